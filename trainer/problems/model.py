@@ -1,0 +1,117 @@
+"""The plain values of a problem: what is asked, what is accepted, what a learner's answer is judged to be."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from trainer.calc.message import Message
+
+__all__ = ["AnswerKind", "Key", "MistakeValue", "Option", "Problem", "Value", "Verdict", "VerdictKind"]
+
+#: A float in the family's unit, the id of an option, or a sorted tuple of option ids.
+Value = float | str | tuple[str, ...]
+
+
+class AnswerKind(StrEnum):
+    """How an answer is given."""
+
+    LENGTH = "length"
+    NUMBER = "number"
+    COUNT = "count"
+    CHOICE = "choice"
+    CHOICES = "choices"
+
+
+class VerdictKind(StrEnum):
+    """What an answer is judged to be."""
+
+    RIGHT = "right"
+    ROUNDED = "rounded-too-far"
+    MISTAKE = "known-mistake"
+    UNIT = "wrong-unit"
+    WRONG = "wrong"
+    UNREADABLE = "unreadable"
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One accepted answer, not rounded; `basis` names the convention it follows ("" when there is only one)."""
+
+    value: Value
+    basis: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MistakeValue:
+    """What a known wrong route leads to with these numbers, and what to say (Markdown, filled in)."""
+
+    id: str
+    value: Value
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One thing to choose; `why` (Markdown) says why it is or isn't an answer."""
+
+    id: str
+    text: str
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """
+    One drawn instance of a family.
+
+    Args:
+        family_id: The family's id; with `seed`, `rules_hash` and `edition` it can be drawn again.
+        numbers: The drawn parameters by name: floats in the core's unit (inches, degrees) or words.
+        text: The question, Markdown with the numbers filled in.
+        unit: Unit in which a bare number is understood ("in", "deg", "straps", ""); "" for choices.
+        tolerance: Largest distance from a key that is right, in `unit`; 0 for counting.
+        options: What can be chosen, in the order shown; empty for typed answers.
+        hints: Markdown, filled in, in the order in which they are offered.
+    """
+
+    family_id: str
+    title: str
+    skill: str
+    lesson: str
+    level: int
+    rules_hash: str
+    words_hash: str
+    seed: int
+    edition: str
+    numbers: Mapping[str, float | str]
+    text: str
+    kind: AnswerKind
+    unit: str
+    tolerance: float
+    keys: tuple[Key, ...]
+    mistakes: tuple[MistakeValue, ...]
+    options: tuple[Option, ...] = ()
+    hints: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """
+    What an answer was judged to be.
+
+    Args:
+        kind: See VerdictKind.
+        value: The answer as read; None when it could not be read.
+        mistakes: Ids of the known mistakes whose value it is (two may share one).
+        reason: What to say about it, when `kind` alone does not: how it could be read, which unit was meant.
+        basis: Basis of the key that it met, when right.
+    """
+
+    kind: VerdictKind
+    value: Value | None
+    mistakes: tuple[str, ...] = ()
+    reason: Message | None = None
+    basis: str = ""
