@@ -1,0 +1,73 @@
+"""Commands for those who work on the program: all checks in one word."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+__all__ = ["dev"]
+
+PURE_LAYERS = ("calc", "figures", "text", "problems", "lessons")
+PURE_FLOOR = 95
+"""Branch coverage that the pure layers keep, in percent."""
+
+
+@click.group()
+def dev() -> None:
+    """For those who work on the program itself (needs the extra `dev`)."""
+
+
+@dev.command()
+@click.option("--quick", is_flag=True, help="Leave out the browser tests and the coverage floor.")
+@click.option("--workers", default=2, show_default=True, help="Test processes at a time.")
+def check(quick: bool, workers: int) -> None:
+    """Run everything that must hold before a change lands: style, types, layers, content, tests, coverage."""
+    root = project_root()
+    tests = [sys.executable, "-m", "pytest", "-n", str(workers), "--dist", "worksteal"]
+    steps: list[tuple[str, Sequence[str]]] = [
+        ("style", tool("ruff", "check", ".")),
+        ("format", tool("ruff", "format", "--check", ".")),
+        ("types", tool("mypy")),
+        ("layers", tool("lint-imports")),
+        ("content", tool("trainer", "check-content")),
+        ("tests", [*tests, "-m", "not browser"] if quick else [*tests, "--cov", "--cov-report="]),
+    ]
+    if not quick:
+        include = ",".join(f"trainer/{layer}/*" for layer in PURE_LAYERS)
+        steps.append(
+            ("coverage", tool("coverage", "report", f"--include={include}", f"--fail-under={PURE_FLOOR}"))
+        )
+    failed = [name for name, command in steps if not passes(name, command, root)]
+    if failed:
+        raise click.ClickException(f"not clean: {', '.join(failed)}")
+    click.echo("All checks passed.")
+
+
+def project_root() -> Path:
+    """The checkout that this program runs from; a plain error when it is an installed copy."""
+    root = Path(__file__).resolve().parents[2]
+    if not (root / "pyproject.toml").is_file() or not (root / "tests").is_dir():
+        raise click.ClickException("`trainer dev` works in a checkout; this is an installed copy without tests.")
+    return root
+
+
+def tool(name: str, *arguments: str) -> list[str]:
+    """The command line of a tool that is installed beside this Python."""
+    beside = Path(sys.executable).with_name(name)
+    if not beside.exists():
+        raise click.ClickException(f"{name} is not installed here; install the extra: pip install -e '.[dev]'")
+    return [str(beside), *arguments]
+
+
+def passes(name: str, command: Sequence[str], root: Path) -> bool:
+    """Run one check with its output shown, and say how it went."""
+    click.secho(f"== {name}", bold=True)
+    started = time.monotonic()
+    done = subprocess.run(command, cwd=root, check=False).returncode == 0  # noqa: S603 - our own tools by full path
+    click.echo(f"-- {name}: {'passed' if done else 'FAILED'} in {time.monotonic() - started:.1f} s")
+    return done
