@@ -1,0 +1,314 @@
+"""
+Settings of a site, read from the environment: one table, each with a default and a plain error.
+
+`settings_from(environ)` reads them all and writes nothing; `secret_key(settings)` alone makes a file, and only on a
+site's first start.
+"""
+
+from __future__ import annotations
+
+import difflib
+import os
+import secrets
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+__all__ = ["SETTINGS", "Setting", "Settings", "SettingsError", "secret_key", "settings_from"]
+
+PREFIX = "TRAINER_"
+#: Variables with this prefix steer the tests and belong to nobody here.
+TEST_PREFIX = "TRAINER_TEST_"
+LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
+YES_NO = {"yes": True, "true": True, "on": True, "1": True, "no": False, "false": False, "off": False, "0": False}
+LEVELS = ("debug", "info", "warning", "error")
+SECRET_KEY_LENGTH = 32
+
+
+class SettingsError(ValueError):
+    """
+    A setting in the environment cannot be used. The message says what was given and what is accepted.
+
+    Attributes:
+        name: The variable.
+    """
+
+    def __init__(self, name: str, message: str) -> None:
+        super().__init__(f"{name}: {message}")
+        self.name = name
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """
+    What a site can be told from outside.
+
+    Args:
+        instance: Folder of the site's own data.
+        database: SQLAlchemy URL.
+        content: Folder that holds `lessons/` and `questions/`; None for the ones that came with the program.
+        secret_key: Signs the form tokens; None to keep one in the instance folder.
+        development: Shows the page of components, and errors in full.
+        secure_cookies: Cookies travel over https only.
+        hosts: Host names under which the site answers.
+        proxies: How many reverse proxies in front are believed about address and scheme.
+        largest_request: Largest request that is read [KiB].
+        log_level: Least important level that is logged.
+    """
+
+    instance: Path
+    database: str
+    content: Path | None = None
+    secret_key: str | None = None
+    development: bool = False
+    secure_cookies: bool = True
+    hosts: tuple[str, ...] = LOOPBACK
+    proxies: int = 0
+    largest_request: int = 256
+    log_level: str = "info"
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """
+    One row of the table of settings.
+
+    Args:
+        name: The variable.
+        field: The field of `Settings` that it fills.
+        accepted: What it takes, in words.
+        example: One value that is taken.
+        about: What it does, in one line.
+        read: Turns the text into the value; ValueError for text that cannot be used.
+        default: What holds without it, in words.
+    """
+
+    name: str
+    field: str
+    accepted: str
+    example: str
+    about: str
+    read: Callable[[str], Any]
+    default: str
+
+
+def _folder(text: str) -> Path:
+    return Path(text).expanduser().absolute()
+
+
+def _existing_folder(text: str) -> Path:
+    folder = _folder(text)
+    if not folder.is_dir():
+        raise ValueError(text)
+    return folder
+
+
+def _database(text: str) -> str:
+    if not text.startswith(("sqlite:///", "postgresql://", "postgresql+psycopg://")):
+        raise ValueError(text)
+    return text.replace("postgresql://", "postgresql+psycopg://", 1)
+
+
+def _long_enough(text: str) -> str:
+    if len(text) < SECRET_KEY_LENGTH:
+        raise ValueError(text)
+    return text
+
+
+def _yes_no(text: str) -> bool:
+    if text.lower() not in YES_NO:
+        raise ValueError(text)
+    return YES_NO[text.lower()]
+
+
+def _hosts(text: str) -> tuple[str, ...]:
+    names = tuple(name.strip() for name in text.split(",") if name.strip())
+    if not names or any("/" in name or " " in name for name in names):
+        raise ValueError(text)
+    return names
+
+
+def _whole(least: int, most: int) -> Callable[[str], int]:
+    def read(text: str) -> int:
+        # isascii first: isdigit alone takes digits of every script, and superscripts that int() refuses.
+        if not (text.isascii() and text.isdigit() and len(text) <= 9 and least <= int(text) <= most):
+            raise ValueError(text)
+        return int(text)
+
+    return read
+
+
+def _level(text: str) -> str:
+    if text.lower() not in LEVELS:
+        raise ValueError(text)
+    return text.lower()
+
+
+SETTINGS: tuple[Setting, ...] = (
+    Setting(
+        "TRAINER_INSTANCE",
+        "instance",
+        "a folder that the site may write to",
+        "/srv/trainer",
+        "Where the site keeps its own data",
+        _folder,
+        "instance/ in the folder where it is started",
+    ),
+    Setting(
+        "TRAINER_DATABASE",
+        "database",
+        "the address of an SQLite file or a PostgreSQL database",
+        "postgresql://trainer@127.0.0.1/trainer",
+        "Where the records are",
+        _database,
+        "the SQLite file trainer.sqlite in the instance folder",
+    ),
+    Setting(
+        "TRAINER_CONTENT",
+        "content",
+        "a folder that is there, with lessons/ and questions/ in it",
+        "/srv/trainer-content",
+        "Where lessons and questions are read from",
+        _existing_folder,
+        "those that came with the program",
+    ),
+    Setting(
+        "TRAINER_SECRET_KEY",
+        "secret_key",
+        f"at least {SECRET_KEY_LENGTH} characters that nobody can guess",
+        "$(openssl rand -hex 32)",
+        "Signs the forms, so that no other site can send them",
+        _long_enough,
+        "the file secret_key in the instance folder, made on the first start",
+    ),
+    Setting(
+        "TRAINER_DEVELOPMENT",
+        "development",
+        "yes or no",
+        "yes",
+        "Shows the page of components and logs errors in full",
+        _yes_no,
+        "no",
+    ),
+    Setting(
+        "TRAINER_SECURE_COOKIES",
+        "secure_cookies",
+        "yes or no",
+        "no",
+        "Whether cookies travel over https only; no for a site on plain http",
+        _yes_no,
+        "yes, and no in development",
+    ),
+    Setting(
+        "TRAINER_HOSTS",
+        "hosts",
+        "host names with commas between, without scheme or path",
+        "training.example.org",
+        "Names under which the site answers; any other is refused",
+        _hosts,
+        "this machine only: " + ", ".join(LOOPBACK),
+    ),
+    Setting(
+        "TRAINER_PROXIES",
+        "proxies",
+        "a whole number from 0 to 5",
+        "1",
+        "How many reverse proxies in front of it are believed about address and scheme",
+        _whole(0, 5),
+        "0",
+    ),
+    Setting(
+        "TRAINER_LARGEST_REQUEST",
+        "largest_request",
+        "a whole number of KiB from 16 to 102400",
+        "256",
+        "Largest request that is read",
+        _whole(16, 102_400),
+        "256",
+    ),
+    Setting(
+        "TRAINER_LOG_LEVEL",
+        "log_level",
+        "one of " + ", ".join(LEVELS),
+        "warning",
+        "Least important lines that are logged",
+        _level,
+        "info",
+    ),
+)
+
+
+def settings_from(environ: Mapping[str, str]) -> Settings:
+    """
+    Read the settings.
+
+    Args:
+        environ: Variables by name, as `os.environ`. An empty variable counts as left out.
+
+    Returns:
+        The settings, each one left out at its default.
+
+    Raises:
+        SettingsError: When one cannot be used, or when a variable that starts with TRAINER_ is none of them.
+    """
+    _refuse_unknown(environ)
+    read = {setting.field: _read(setting, environ[setting.name]) for setting in SETTINGS if environ.get(setting.name)}
+    instance = read.setdefault("instance", Path("instance").absolute())
+    read.setdefault("database", f"sqlite:///{instance / 'trainer.sqlite'}")
+    read.setdefault("secure_cookies", not read.get("development", False))
+    return Settings(**read)
+
+
+def secret_key(settings: Settings) -> str:
+    """
+    The key that signs form tokens: the one that was set, else the one in the instance folder, made when there is none.
+
+    Raises:
+        SettingsError: When the folder or the file cannot be written or read.
+    """
+    if settings.secret_key:
+        return settings.secret_key
+    file = settings.instance / "secret_key"
+    try:
+        settings.instance.mkdir(parents=True, exist_ok=True)
+        _write_once(file, secrets.token_urlsafe(SECRET_KEY_LENGTH))
+        return _long_enough(file.read_text(encoding="ascii").strip())
+    except (OSError, ValueError) as error:
+        message = f"the secret key cannot be kept in {file} ({error}); name a folder that the site may write to"
+        raise SettingsError("TRAINER_INSTANCE", message) from error
+
+
+def _write_once(file: Path, text: str) -> None:
+    """Write a file that only the owner may read, whole or not at all; leave one that is there as it is."""
+    if file.exists():
+        return
+    draft = file.with_name(f"{file.name}.{secrets.token_hex(4)}")
+    try:
+        with os.fdopen(os.open(draft, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600), "w", encoding="ascii") as stream:
+            stream.write(text)
+        # A link is made at once or refused: of two workers that start together one wins and both read its key.
+        os.link(draft, file)
+    except FileExistsError:
+        pass
+    finally:
+        draft.unlink(missing_ok=True)
+
+
+def _read(setting: Setting, text: str) -> Any:
+    try:
+        return setting.read(text.strip())
+    except ValueError as error:
+        # The key is a secret: the message must not carry it into a log.
+        given = repr(text) if setting.field != "secret_key" else f"a text of {len(text)} characters"
+        message = f"{given} cannot be used; it takes {setting.accepted}, for example {setting.name}={setting.example}"
+        raise SettingsError(setting.name, message) from error
+
+
+def _refuse_unknown(environ: Mapping[str, str]) -> None:
+    known = [setting.name for setting in SETTINGS]
+    for name in environ:
+        if name.startswith(PREFIX) and not name.startswith(TEST_PREFIX) and name not in known:
+            near = difflib.get_close_matches(name, known, n=1)
+            meant = f"did you mean {near[0]}? The settings are" if near else "the settings are"
+            raise SettingsError(name, f"there is no such setting; {meant} {', '.join(known)}")
