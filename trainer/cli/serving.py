@@ -1,0 +1,80 @@
+"""Run the web application under gunicorn, and say in one line why it cannot run."""
+
+from __future__ import annotations
+
+import errno
+import os
+import socket
+from collections.abc import Callable
+from typing import Any
+
+import click
+from gunicorn.app.base import BaseApplication
+
+from trainer.config import Settings
+
+__all__ = ["refuse_taken_port", "serve"]
+
+
+def refuse_taken_port(host: str, port: int) -> None:
+    """Fail with a plain line when nobody can listen there; gunicorn would try for seconds and print a traceback."""
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    try:
+        with socket.socket(family, socket.SOCK_STREAM) as listener:
+            listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            listener.bind((host, port))
+    except OSError as error:
+        if error.errno == errno.EADDRINUSE:
+            reason = f"Port {port} on {host} is taken. Give another one, for example --port {port + 1}."
+        elif error.errno == errno.EACCES:
+            reason = f"Port {port} needs more rights than you have. Give one above 1023, for example --port 8137."
+        else:
+            reason = f"Cannot listen on {host} port {port}: {error.strerror}."
+        raise click.ClickException(reason) from error
+
+
+def serve(settings: Settings, *, host: str, port: int, workers: int, when_ready: Callable[[], None]) -> None:
+    """
+    Serve until stopped.
+
+    Args:
+        settings: Of the site.
+        host: Address to listen on.
+        port: Port to listen on.
+        workers: Number of worker processes; each handles one request at a time.
+        when_ready: Called once, when the server listens.
+    """
+    _Server(
+        settings,
+        {
+            "bind": f"[{host}]:{port}" if ":" in host else f"{host}:{port}",
+            "workers": workers,
+            "worker_class": "sync",
+            "loglevel": "warning",
+            "proc_name": "trainer",
+            "graceful_timeout": 20,
+            # Keeps the workers' heartbeat off a slow disk.
+            "worker_tmp_dir": "/dev/shm" if os.access("/dev/shm", os.W_OK) else None,  # noqa: S108 - gunicorn makes the file safely
+            "when_ready": lambda _server: when_ready(),
+        },
+    ).run()
+
+
+class _Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no types
+    """Our application with our options, without reading gunicorn's command line or files."""
+
+    def __init__(self, settings: Settings, options: dict[str, Any]):
+        self._settings = settings
+        self._options = options
+        super().__init__()
+
+    def load_config(self) -> None:
+        """Take over the options."""
+        for name, value in self._options.items():
+            self.cfg.set(name, value)
+
+    def load(self) -> Any:
+        """The application, made anew in each worker: no database connection is shared between processes."""
+        from trainer import create_app
+
+        return create_app(self._settings)

@@ -1,0 +1,118 @@
+"""Commands that make, run and look after a site."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import click
+
+from trainer.config import Settings, SettingsError, settings_from
+
+__all__ = ["demo", "init", "serve"]
+
+LOOPBACK = "127.0.0.1"
+DEMO_PORT = 8137
+
+
+@contextmanager
+def plain_errors() -> Iterator[None]:
+    """Turn what a newcomer may run into into one plain line."""
+    from sqlalchemy.exc import DBAPIError
+
+    from trainer.records.engine import DatabaseUrlError
+    from trainer.records.migrate import DatabaseVersionError
+
+    try:
+        yield
+    except (SettingsError, DatabaseUrlError, DatabaseVersionError) as error:
+        raise click.ClickException(str(error)) from error
+    except PermissionError as error:
+        raise click.ClickException(f"Cannot write to {error.filename}. Name another folder: TRAINER_INSTANCE=~/trainer") from error
+    except DBAPIError as error:
+        raise click.ClickException(f"The database cannot be used: {str(error.orig).strip().splitlines()[0]}") from error
+
+
+def site_settings() -> Settings:
+    """Settings from the environment, with a folder for the site's data that can be written."""
+    settings = settings_from(os.environ)
+    folder = settings.instance
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (FileExistsError, NotADirectoryError) as error:
+        raise click.ClickException(f"{folder} is a file. Name a folder: TRAINER_INSTANCE=~/trainer") from error
+    if not os.access(folder, os.W_OK | os.X_OK):
+        raise click.ClickException(f"Cannot write to {folder}. Name another folder: TRAINER_INSTANCE=~/trainer")
+    return settings
+
+
+def port_option(default: int) -> object:
+    """The option --port."""
+    return click.option("--port", type=click.IntRange(1, 65535), default=default, show_default=True)
+
+
+@click.command()
+@click.option("--administrator", default="administrator", show_default=True, help="Sign-in name of the administrator.")
+@click.option("--edition", type=click.Choice(["2017", "2020", "2023"]), default="2023", show_default=True)
+def init(administrator: str, edition: str) -> None:
+    """Make an empty site and print its administrator's one-time password."""
+    with plain_errors():
+        from trainer.accounts.site import make_site
+
+        settings = site_settings()
+        password = make_site(settings.database, administrator=administrator, edition=edition)
+    if password is None:
+        click.echo("The site is there already; its tables are up to date and nothing else was changed.")
+        return
+    click.echo(f"Made an empty site in {settings.instance}.")
+    click.echo(f"Sign in as    {administrator}")
+    click.echo(f"with password {password}   (works once: the first sign-in asks for a new one)")
+    click.echo("Start it with: trainer serve")
+
+
+@click.command()
+@click.option("--host", default=LOOPBACK, show_default=True, help="Address to listen on.")
+@port_option(DEMO_PORT)
+@click.option("--workers", type=click.IntRange(1, 64), default=2, show_default=True, help="Worker processes.")
+def serve(host: str, port: int, workers: int) -> None:
+    """Serve the site that `trainer init` made."""
+    with plain_errors():
+        from trainer.cli.serving import refuse_taken_port
+        from trainer.cli.serving import serve as run
+        from trainer.records.migrate import check_version
+
+        settings = site_settings()
+        check_version(settings.database)
+        refuse_taken_port(host, port)
+        run(settings, host=host, port=port, workers=workers, when_ready=lambda: click.echo(f"Open http://{host}:{port}"))
+
+
+@click.command()
+@port_option(DEMO_PORT)
+@click.option("--no-serve", is_flag=True, help="Build the demo site and stop.")
+def demo(port: int, no_serve: bool) -> None:
+    """Build a site with invented people, once, and serve it on this machine."""
+    with plain_errors():
+        from dataclasses import replace
+
+        from trainer.cli.serving import refuse_taken_port
+        from trainer.cli.serving import serve as run
+        from trainer.demo import build_demo_site
+
+        # Plain http on this machine: a browser would not send secure cookies back.
+        settings = replace(site_settings(), secure_cookies=False)
+        if not no_serve:
+            refuse_taken_port(LOOPBACK, port)
+        people = build_demo_site(settings, report=click.echo)
+
+        def say() -> None:
+            click.echo(f"\nOpen http://{LOOPBACK}:{port} and sign in; all people and firms in it are invented.\n")
+            for person in people:
+                click.echo(f"  {person.role:<12} {person.sign_in_name:<20} {person.password}")
+            click.echo("\nStop it with Ctrl-C; the next start goes on where it was.")
+
+        if no_serve:
+            say()
+            return
+        run(settings, host=LOOPBACK, port=port, workers=2, when_ready=say)
