@@ -1,0 +1,89 @@
+"""What a graded answer counts for in the skill model: the table of verdicts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from trainer.problems.model import AnswerKind, VerdictKind
+from trainer.progress.constants import CURRENT, Constants
+
+__all__ = ["GAVE_UP", "NOTHING", "Effect", "Try", "effect_of", "lucky_chance"]
+
+GAVE_UP = "gave-up"
+"""The verdict on record when someone gave up or asked for the steps; every other one is a VerdictKind."""
+
+HALF = frozenset({VerdictKind.UNIT.value, VerdictKind.ROUNDED.value, GAVE_UP})
+
+
+class Try(StrEnum):
+    """How an answer came about, as far as it matters here."""
+
+    FIRST = "first"
+    HINTED = "hinted"
+    LATER = "later"
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """
+    What an answer does to the skill state.
+
+    Args:
+        right: Whether it was right.
+        weight: What it is worth as evidence, 0 to 1.
+        gain: Share of the learning step that goes with it, 0 to 1.
+    """
+
+    right: bool
+    weight: float
+    gain: float
+
+    @property
+    def counts(self) -> bool:
+        """Whether the answer moves the state at all."""
+        return self.weight > 0 or self.gain > 0
+
+
+NOTHING = Effect(right=False, weight=0.0, gain=0.0)
+"""The effect of a wrong answer at a second try: the first one has told it already."""
+
+
+def effect_of(verdict: str, tried: Try, *, in_lesson: bool = False, constants: Constants = CURRENT) -> Effect:
+    """
+    What an answer with this verdict counts for.
+
+    Args:
+        verdict: A VerdictKind other than "unreadable", or GAVE_UP.
+        tried: First try, first try after a hint, or a later try (the steps seen counts as one).
+        in_lesson: Whether the problem stood in a lesson, right beside the explanation.
+        constants: Table to use.
+
+    >>> effect_of("right", Try.FIRST)
+    Effect(right=True, weight=0.7, gain=1.0)
+    >>> effect_of("right", Try.LATER)
+    Effect(right=True, weight=0.0, gain=0.5)
+    >>> effect_of("wrong-unit", Try.FIRST)
+    Effect(right=False, weight=0.35, gain=1.0)
+    """
+    right = verdict == VerdictKind.RIGHT
+    if tried is Try.LATER:
+        return Effect(right=True, weight=0.0, gain=constants.gain_second) if right else NOTHING
+    weight = constants.weight_hint if right and tried is Try.HINTED else constants.weight
+    if verdict in HALF:
+        weight *= constants.weight_half
+    return Effect(right, min(weight, constants.weight_lesson) if in_lesson else weight, gain=1.0)
+
+
+def lucky_chance(kind: AnswerKind, options: int, constants: Constants = CURRENT) -> float:
+    """
+    Chance that someone who can't do it answers right: one of k options, or any set of them.
+
+    >>> lucky_chance(AnswerKind.CHOICE, 4), lucky_chance(AnswerKind.CHOICES, 4), lucky_chance(AnswerKind.LENGTH, 0)
+    (0.25, 0.0625, 0.02)
+    """
+    if kind is AnswerKind.CHOICE:
+        return 1 / options
+    if kind is AnswerKind.CHOICES:
+        return float(0.5**options)
+    return constants.lucky_typed
