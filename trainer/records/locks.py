@@ -1,0 +1,47 @@
+"""Rows that several transactions want to change at once: lock them, or make them first."""
+
+from __future__ import annotations
+
+from typing import Any, TypeVar
+
+from sqlalchemy import Select, select
+from sqlalchemy.dialects import postgresql, sqlite
+from sqlalchemy.orm import Session
+
+from trainer.records.models import Base, Person
+
+__all__ = ["add_if_missing", "lock_person", "locked"]
+
+SomeSelect = TypeVar("SomeSelect", bound=Select[Any])
+
+
+def lock_person(session: Session, person_id: int) -> Person:
+    """
+    The person, locked until the transaction ends.
+
+    First call of every use case that reads a person's state in order to change it. The row is read anew, whatever
+    the session has seen before.
+
+    Raises:
+        NoResultFound: When there is no such person.
+    """
+    return session.execute(locked(select(Person).where(Person.id == person_id))).scalar_one()
+
+
+def locked(query: SomeSelect) -> SomeSelect:
+    """A query whose rows are locked and read anew. (SQLite has locked the whole file already.)"""
+    return query.with_for_update().execution_options(populate_existing=True)
+
+
+def add_if_missing(session: Session, model: type[Base], **values: Any) -> None:
+    """
+    Add a row unless one with the same unique values is there, also when another transaction adds it this very moment.
+
+    Args:
+        session: A write session.
+        model: The table.
+        values: What the new row holds; where a unique constraint is met already, nothing is written.
+    """
+    dialect = session.get_bind().dialect.name
+    insert = sqlite.insert if dialect == "sqlite" else postgresql.insert
+    session.execute(insert(model).values(**values).on_conflict_do_nothing())

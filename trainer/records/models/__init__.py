@@ -1,0 +1,40 @@
+"""
+The tables, typed. Nothing above `records`, `accounts`, `library`, `progress` and `groups` knows them.
+
+Times are UTC (`UtcDateTime`). Keys inside are integers; addresses and codes carry a random `public_id`.
+Rows of answers, gradings and audit lines are only ever added. Rules that the program keeps are kept by the database
+too: every constraint has a name, and `tests/records/test_constraints.py` has the database refuse each breach.
+"""
+
+from __future__ import annotations
+
+from trainer.records.models.audit import AuditLine
+from trainer.records.models.base import Base
+from trainer.records.models.content import AssignedFamily, AssignedWork, ContentVersion
+from trainer.records.models.groups import Group, Membership, Share
+from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
+from trainer.records.models.problems import Answer, Grading, Problem
+from trainer.records.models.skills import FamilyDifficulty, LessonReading, MistakeHistory, SkillState
+
+__all__ = [
+    "Answer",
+    "AssignedFamily",
+    "AssignedWork",
+    "AuditLine",
+    "Base",
+    "ContentVersion",
+    "FamilyDifficulty",
+    "Grading",
+    "Group",
+    "LessonReading",
+    "Membership",
+    "MistakeHistory",
+    "Organisation",
+    "Person",
+    "Problem",
+    "Share",
+    "SignInSession",
+    "Site",
+    "SkillState",
+    "Throttle",
+]

@@ -1,0 +1,122 @@
+"""People, their signed-in browsers, and what slows guessing."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import Boolean, CheckConstraint, Float, ForeignKey, Index, Integer, String, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column
+
+from trainer.records.models.base import Base, BigKey, one_of
+from trainer.records.types import UtcDateTime, new_public_id
+
+__all__ = ["Organisation", "Person", "SignInSession", "Site", "Throttle"]
+
+
+class Site(Base):
+    """The one row that describes this site."""
+
+    __tablename__ = "site"
+    __table_args__ = (
+        CheckConstraint("id = 1", name="only_one"),
+        CheckConstraint(one_of("edition", "2017", "2020", "2023"), name="edition"),
+    )
+
+    edition: Mapped[str] = mapped_column(String(4), default="2023")
+    is_demo: Mapped[bool] = mapped_column(Boolean(create_constraint=False), default=False)
+    created_at: Mapped[datetime] = mapped_column(UtcDateTime)
+
+
+class Organisation(Base):
+    """A school or a shop."""
+
+    __tablename__ = "organisation"
+    __table_args__ = (
+        CheckConstraint(one_of("kind", "school", "shop"), name="kind"),
+        CheckConstraint("length(name) BETWEEN 1 AND 120", name="name_length"),
+        CheckConstraint(one_of("basis", "sharp-corner", "handbook", "arc"), name="basis"),
+        UniqueConstraint("public_id"),
+    )
+
+    public_id: Mapped[str] = mapped_column(String(22), default=new_public_id)
+    name: Mapped[str] = mapped_column(String(120))
+    kind: Mapped[str] = mapped_column(String(8))
+    time_zone: Mapped[str] = mapped_column(String(64), default="UTC")
+    basis: Mapped[str] = mapped_column(String(16), default="handbook")
+    created_at: Mapped[datetime] = mapped_column(UtcDateTime)
+
+
+class Person(Base):
+    """Someone who signs in. Deleting strips the identity and keeps the row."""
+
+    __tablename__ = "person"
+    __table_args__ = (
+        UniqueConstraint("public_id"),
+        UniqueConstraint("sign_in_name"),
+        CheckConstraint("sign_in_name = lower(sign_in_name)", name="sign_in_name_lower"),
+        CheckConstraint("(sign_in_name IS NULL) = (deleted_at IS NOT NULL)", name="named_until_deleted"),
+        CheckConstraint(
+            "deleted_at IS NULL OR (password_hash IS NULL AND NOT is_site_administrator)", name="deleted_cannot_sign_in"
+        ),
+        CheckConstraint("problems_issued >= 0", name="problems_issued_not_negative"),
+        CheckConstraint("answers_given >= 0", name="answers_given_not_negative"),
+        CheckConstraint("length(sign_in_name) BETWEEN 3 AND 40", name="sign_in_name_length"),
+        CheckConstraint("length(display_name) BETWEEN 1 AND 80", name="display_name_length"),
+    )
+
+    public_id: Mapped[str] = mapped_column(String(22), default=new_public_id)
+    #: As `trainer.accounts.names` writes it; None once the person is deleted.
+    sign_in_name: Mapped[str | None] = mapped_column(String(40))
+    display_name: Mapped[str] = mapped_column(String(80))
+    password_hash: Mapped[str | None] = mapped_column(String(255))
+    must_change_password: Mapped[bool] = mapped_column(Boolean(create_constraint=False), default=False)
+    is_site_administrator: Mapped[bool] = mapped_column(Boolean(create_constraint=False), default=False)
+    created_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    deleted_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
+    #: Counts this person's issued problems; with the person it gives each problem its seed.
+    problems_issued: Mapped[int] = mapped_column(Integer, default=0)
+    #: Counts this person's graded answers; orders the replay.
+    answers_given: Mapped[int] = mapped_column(Integer, default=0)
+
+
+class SignInSession(Base):
+    """One signed-in browser. The cookie holds a random token, this row its SHA-256."""
+
+    __tablename__ = "sign_in_session"
+    __table_args__ = (
+        UniqueConstraint("token_hash"),
+        CheckConstraint("expires_at > created_at", name="expires_after_creation"),
+        Index("ix_sign_in_session_person_id", "person_id"),
+    )
+
+    token_hash: Mapped[str] = mapped_column(String(64))
+    person_id: Mapped[int] = mapped_column(BigKey, ForeignKey("person.id", ondelete="CASCADE"))
+    created_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    last_seen_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    expires_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    revoked_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
+    device: Mapped[str] = mapped_column(String(120), default="")
+
+
+class Throttle(Base):
+    """
+    How full one bucket of failed attempts is: see `trainer.accounts.throttle`.
+
+    `subject` is a SHA-256, so that the table lists neither names nor addresses. A row that has leaked empty is removed
+    by the next write.
+    """
+
+    __tablename__ = "throttle"
+    __table_args__ = (
+        UniqueConstraint("kind", "subject"),
+        CheckConstraint("level >= 0", name="level_not_negative"),
+        CheckConstraint("expires_at >= updated_at", name="expires_after_update"),
+        Index("ix_throttle_expires_at", "expires_at"),
+    )
+
+    kind: Mapped[str] = mapped_column(String(20))
+    subject: Mapped[str] = mapped_column(String(64))
+    #: Failures not yet leaked away, at `updated_at`.
+    level: Mapped[float] = mapped_column(Float(53))
+    updated_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    expires_at: Mapped[datetime] = mapped_column(UtcDateTime)
