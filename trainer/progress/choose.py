@@ -1,0 +1,111 @@
+"""
+The next problem: which skill has its turn, which family of it, and why.
+
+Taking turns does most of the good, and the skills furthest from the goal come round more often. Pure: the lines of the
+person's skills are passed in, one for each skill that has families, in the order in which the trade is taught.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from trainer.calc.message import Message
+from trainer.progress.constants import CURRENT, Constants
+from trainer.progress.skill import chance
+from trainer.progress.standing import FamilyLine, Standing
+from trainer.progress.why import Ground, why
+
+__all__ = ["Choice", "family_for", "next_problem"]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What comes next, and why in words for the person."""
+
+    skill: str
+    family_id: str
+    why: Message
+
+
+def next_problem(
+    lines: Sequence[Standing], families: Mapping[str, Sequence[FamilyLine]], constants: Constants = CURRENT
+) -> Choice | None:
+    """
+    The skill whose turn it is, and the family of it that fits best.
+
+    Args:
+        lines: The person's skills; between equal scores the one that stands first has the turn.
+        families: The families of each skill; a skill without one can't have a turn.
+        constants: Table to use.
+
+    Returns:
+        The choice; None when no skill has a family.
+    """
+    lines = [line for line in lines if families.get(line.skill)]
+    if not lines:
+        return None
+    line, ground = _next_skill(lines, constants)
+    family, provoked = family_for(line, families[line.skill], constants)
+    return Choice(line.skill, family.id, why(line, ground, provoked))
+
+
+def family_for(
+    line: Standing, families: Sequence[FamilyLine], constants: Constants = CURRENT
+) -> tuple[FamilyLine, str | None]:
+    """
+    The family of a skill that comes next, and the id of the active mistake that it was taken for, if any.
+
+    None of the skill's last three, as far as there are others; one that provokes an active mistake before all; then the
+    one whose predicted chance is nearest to 0.80.
+    """
+    pause = min(constants.family_pause, len(families) - 1)
+    paused = _last_different(line.recent, pause)
+    rested = [family for family in families if family.id not in paused]
+    provoking = [family for family in rested if not family.mistakes.isdisjoint(line.active)]
+
+    def distance(family: FamilyLine) -> tuple[float, str]:
+        predicted = chance(
+            line.state, days=line.days, difficulty=family.difficulty, lucky=family.lucky, constants=constants
+        )
+        return abs(predicted - constants.family_chance), family.id
+
+    best = min(provoking or rested, key=distance)
+    return best, min(best.mistakes & line.active.keys(), default=None)
+
+
+def _last_different(recent: Sequence[str], most: int) -> set[str]:
+    """The last families by id, `most` different ones: where a skill has few families, the oldest may come again."""
+    different = list(dict.fromkeys(reversed(recent)))
+    return set(different[:most])
+
+
+def _next_skill(lines: Sequence[Standing], constants: Constants) -> tuple[Standing, Ground]:
+    last = next((line for line in lines if line.waiting == 0), None)
+    if last is not None and _in_block(last, constants):
+        return last, Ground.BLOCK
+    candidates = _candidates(lines, last, constants)
+    open_skills = sum(line.begun for line in lines) + sum(not line.begun for line in candidates)
+    best = max(candidates, key=lambda line: _score(line, open_skills, constants))
+    weakest = min(candidates, key=lambda line: chance(line.state, days=line.days, constants=constants))
+    return best, Ground.WEAKEST if best is weakest and len(candidates) > 1 else Ground.TURN
+
+
+def _in_block(line: Standing, constants: Constants) -> bool:
+    """Whether a new skill is still in its first three problems, which follow each other."""
+    return len(line.recent) < constants.new_block
+
+
+def _candidates(lines: Sequence[Standing], last: Standing | None, constants: Constants) -> list[Standing]:
+    """The skills that may have the turn: not the last one, and no further new one while three are new."""
+    new = sum(line.begun and line.state.counted < constants.new_until for line in lines)
+    full = new >= constants.new_at_once
+    candidates = [line for line in lines if line is not last and (line.begun or not full)]
+    return candidates or [line for line in lines if line is last]
+
+
+def _score(line: Standing, open_skills: int, constants: Constants) -> float:
+    missing = constants.goal - chance(line.state, days=line.days, constants=constants)
+    waiting = constants.never_had if line.waiting is None else line.waiting
+    score = (constants.goal_floor + max(0.0, missing)) * min(constants.longest_wait, waiting / open_skills)
+    return score * constants.refresh_factor if line.refresh_due else score

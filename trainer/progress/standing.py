@@ -1,0 +1,59 @@
+"""Where a person stands, as the choice of the next problem sees it: plain values, one line a skill, one a family."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from trainer.progress.skill import SkillState
+
+__all__ = ["FamilyLine", "Standing"]
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyLine:
+    """
+    A family that could be asked.
+
+    Args:
+        id: The family.
+        difficulty: Its difficulty, centred within the skill [logit].
+        lucky: Chance of a lucky answer.
+        mistakes: Ids of the known mistakes that it provokes.
+    """
+
+    id: str
+    difficulty: float
+    lucky: float
+    mistakes: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """
+    A skill that could have the next turn.
+
+    Args:
+        skill: Its id.
+        title: Its title, for the reason.
+        state: Where the person stands.
+        days: Days since the last counted answer; 0 without one.
+        waiting: Problems of other skills since its last turn; None when it never had one.
+        recent: Its last families, newest last, three at most: fewer mean that it had fewer turns.
+        active: Known mistakes that the person makes at present in this skill: what they are called, by id.
+        refresh_due: Whether a skill once found ready is due for a refresh.
+    """
+
+    skill: str
+    title: str
+    state: SkillState
+    days: float = 0.0
+    waiting: int | None = None
+    recent: tuple[str, ...] = ()
+    active: Mapping[str, str] = field(default_factory=dict)
+    refresh_due: bool = False
+
+    @property
+    def begun(self) -> bool:
+        """Whether the skill has had a turn or an answer."""
+        return self.waiting is not None or self.state.counted > 0
