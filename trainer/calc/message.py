@@ -51,7 +51,9 @@ class InputError(ValueError):
         field: Name of the input, when one is known.
     """
 
-    def __init__(self, reason: Message, *, given: str, accepted: Message, example: str, field: str | None = None):
+    def __init__(
+        self, reason: Message, *, given: str, accepted: Message, example: str, field: str | None = None
+    ) -> None:
         super().__init__(f"{field or 'input'}: {reason.id} {dict(reason.params)} given {given!r}, e.g. {example!r}")
         self.reason = reason
         self.given = given

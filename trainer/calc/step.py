@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from trainer.calc.message import Message
 
-__all__ = ["Step"]
+__all__ = ["Step", "write_number"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,3 +29,16 @@ class Step:
     value: float | None
     unit: str
     note: Message | None = None
+
+
+def write_number(value: float, places: int = 4) -> str:
+    """
+    A number as it is printed in a worked step: at most so many decimals, no zeros at the end.
+
+    Four decimals hold every sixteenth of an inch exactly.
+
+    >>> write_number(12.0), write_number(0.1875), write_number(15.67875)
+    ('12', '0.1875', '15.6788')
+    """
+    written = f"{value:.{places}f}".rstrip("0").rstrip(".") if places else f"{value:.0f}"
+    return "0" if written in {"-0", ""} else written

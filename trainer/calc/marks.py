@@ -1,0 +1,77 @@
+"""
+A mark on the tube as a full instruction.
+
+A number by itself tells nobody how to bend: it takes the end from which it is measured, the bender's reference that
+goes on it, where the hook points, how the tube is turned before, and which bend comes first.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from trainer.calc.message import Message, Quantity
+
+__all__ = ["End", "Mark", "Reference"]
+
+
+class End(StrEnum):
+    """An end of the tube: the one that measuring starts from, or the other."""
+
+    MEASURED = "measured-end"
+    FAR = "far-end"
+
+
+class Reference(StrEnum):
+    """A reference point of the bender, named by what it does."""
+
+    TAKE_UP = "take-up-mark"
+    BACK_OF_BEND = "back-of-bend-mark"
+    SADDLE_CENTRE = "saddle-centre-mark"
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """
+    One mark and the bend made on it.
+
+    Args:
+        position: From the end `measured_from` [in].
+        measured_from: The end where the tape hooks on.
+        reference: The bender's reference that goes on the mark.
+        hook_toward: The end that the hook points at.
+        angle: Of this bend [deg].
+        roll: How far the tube is rolled about its length before this bend [deg].
+        end_for_end: Whether it is turned end for end before this bend.
+        order: Which bend this is, from 1.
+    """
+
+    position: float
+    measured_from: End
+    reference: Reference
+    hook_toward: End
+    angle: float
+    roll: float
+    end_for_end: bool
+    order: int
+
+    def message(self) -> Message:
+        """The instruction as a sentence."""
+        params = {
+            "order": self.order,
+            "position": Quantity(self.position, "in"),
+            "measured_from": Message(f"mark.{self.measured_from}"),
+            "reference": Message(f"mark.{self.reference}"),
+            "hook_toward": Message(f"mark.{self.hook_toward}"),
+            "angle": Quantity(self.angle, "deg"),
+            "turn": self._turn(),
+        }
+        return Message("mark.instruction", params)
+
+    def _turn(self) -> Message:
+        """What is done with the tube before this bend."""
+        if self.end_for_end:
+            return Message("mark.turn.end-for-end", {"roll": Quantity(self.roll, "deg")})
+        if self.roll:
+            return Message("mark.turn.roll", {"roll": Quantity(self.roll, "deg")})
+        return Message("mark.turn.none")
