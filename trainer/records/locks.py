@@ -29,8 +29,12 @@ def lock_person(session: Session, person_id: int) -> Person:
 
 
 def locked(query: SomeSelect) -> SomeSelect:
-    """A query whose rows are locked and read anew. (SQLite has locked the whole file already.)"""
-    return query.with_for_update().execution_options(populate_existing=True)
+    """
+    A query whose rows are locked and read anew. (SQLite has locked the whole file already.)
+
+    Other transactions may still add rows that point to them: FOR NO KEY UPDATE on PostgreSQL.
+    """
+    return query.with_for_update(key_share=True).execution_options(populate_existing=True)
 
 
 def add_if_missing(session: Session, model: type[Base], **values: Any) -> None:

@@ -84,11 +84,15 @@ class SignInSession(Base):
 
     __tablename__ = "sign_in_session"
     __table_args__ = (
+        UniqueConstraint("public_id"),
         UniqueConstraint("token_hash"),
         CheckConstraint("expires_at > created_at", name="expires_after_creation"),
         Index("ix_sign_in_session_person_id", "person_id"),
+        Index("ix_sign_in_session_expires_at", "expires_at"),
     )
 
+    #: Names the session in the list that its person sees; says nothing about the token.
+    public_id: Mapped[str] = mapped_column(String(22), default=new_public_id)
     token_hash: Mapped[str] = mapped_column(String(64))
     person_id: Mapped[int] = mapped_column(BigKey, ForeignKey("person.id", ondelete="CASCADE"))
     created_at: Mapped[datetime] = mapped_column(UtcDateTime)

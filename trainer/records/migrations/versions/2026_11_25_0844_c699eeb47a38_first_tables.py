@@ -164,6 +164,7 @@ def upgrade() -> None:
     )
     op.create_table(
         "sign_in_session",
+        sa.Column("public_id", sa.String(length=22), nullable=False),
         sa.Column("token_hash", sa.String(length=64), nullable=False),
         sa.Column("person_id", sa.BigInteger().with_variant(sa.Integer(), "sqlite"), nullable=False),
         sa.Column("created_at", sa.DateTime(timezone=True), nullable=False),
@@ -177,9 +178,11 @@ def upgrade() -> None:
             ["person_id"], ["person.id"], name=op.f("fk_sign_in_session_person_id"), ondelete="CASCADE"
         ),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_sign_in_session")),
+        sa.UniqueConstraint("public_id", name=op.f("uq_sign_in_session_public_id")),
         sa.UniqueConstraint("token_hash", name=op.f("uq_sign_in_session_token_hash")),
     )
     with op.batch_alter_table("sign_in_session", schema=None) as batch_op:
+        batch_op.create_index("ix_sign_in_session_expires_at", ["expires_at"], unique=False)
         batch_op.create_index("ix_sign_in_session_person_id", ["person_id"], unique=False)
 
     op.create_table(
@@ -494,6 +497,7 @@ def downgrade() -> None:
     op.drop_table("skill_state")
     with op.batch_alter_table("sign_in_session", schema=None) as batch_op:
         batch_op.drop_index("ix_sign_in_session_person_id")
+        batch_op.drop_index("ix_sign_in_session_expires_at")
 
     op.drop_table("sign_in_session")
     op.drop_table("mistake_history")

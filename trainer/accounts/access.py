@@ -1,0 +1,232 @@
+"""
+Fetching is the check: who wants something of another person's, or of a group, gets it from here or not at all.
+
+    who asks                        the group   its work    a member's record in it
+    learner, while a member         yes         yes         none but the own
+    instructor or foreman of it     leads       leads       what the member shares with the group
+    owner of the organisation       leads       leads       the same
+    anybody after leaving           no          no          only the own problems; the group keeps what was made under it
+    site administrator              no          no          no
+    anybody else                    no          no          no
+
+Two errors. `NotFoundError`: there is no such thing, or the one who asks may not even know of it. `NotAllowedError`: he
+knows of it, and it is not for him.
+"""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+from sqlalchemy import ColumnElement, or_, select
+from sqlalchemy.orm import Session
+
+from trainer.accounts.actor import Actor
+from trainer.accounts.refs import (
+    GroupRef,
+    LearnerRef,
+    OrganisationRef,
+    ProblemRef,
+    WorkRef,
+    find_group,
+    find_organisation,
+    find_problem,
+    find_work,
+)
+from trainer.accounts.sharing import Shared, shared_with
+from trainer.calc.message import Message
+from trainer.records.models import AssignedFamily, AssignedWork, Group, Membership, Organisation, Person, Problem
+
+__all__ = [
+    "GroupRef",
+    "LearnerRef",
+    "NotAllowedError",
+    "NotFoundError",
+    "OrganisationRef",
+    "ProblemRef",
+    "WorkRef",
+    "assigned_work_led_by",
+    "assigned_work_to",
+    "group_led_by",
+    "group_of_member",
+    "learner_seen_by",
+    "organisation_of_staff",
+    "organisation_owned_by",
+    "own_problem",
+    "problem_seen_by",
+]
+
+Found = TypeVar("Found")
+
+
+class NotFoundError(LookupError):
+    """There is no such thing, or the one who asks may not know of it."""
+
+
+class NotAllowedError(PermissionError):
+    """
+    The one who asks knows of the thing, and it is not for him.
+
+    Attributes:
+        reason: What to tell him.
+    """
+
+    def __init__(self, reason: Message) -> None:
+        super().__init__(reason.id)
+        self.reason = reason
+
+
+def own_problem(session: Session, actor: Actor, public_id: str) -> ProblemRef:
+    """A problem that was issued to the one who asks, whatever has become of the group that it was for."""
+    return _found(find_problem(session, Problem.public_id == public_id, Problem.person_id == actor.person_id))
+
+
+def organisation_of_staff(session: Session, actor: Actor, public_id: str) -> OrganisationRef:
+    """An organisation in which the one who asks may make groups: as its owner, or as an instructor or foreman of it."""
+    mine = [one.organisation_id for one in actor.may_make_groups_in]
+    return _found(find_organisation(session, Organisation.public_id == public_id, Organisation.id.in_(mine)))
+
+
+def organisation_owned_by(session: Session, actor: Actor, public_id: str) -> OrganisationRef:
+    """
+    An organisation that the one who asks owns.
+
+    Raises:
+        NotFoundError: When he does not belong to it at all.
+        NotAllowedError: When he belongs to it in another role.
+    """
+    mine = [one.organisation_id for one in actor.memberships]
+    found = _found(find_organisation(session, Organisation.public_id == public_id, Organisation.id.in_(mine)))
+    if not any(one.organisation_id == found.id for one in actor.owns):
+        raise NotAllowedError(Message("access.owners-only", {"organisation": found.name}))
+    return found
+
+
+def group_of_member(session: Session, actor: Actor, public_id: str) -> GroupRef:
+    """A group that the one who asks learns in."""
+    return _found(find_group(session, Group.public_id == public_id, _learns_in(actor)))
+
+
+def group_led_by(session: Session, actor: Actor, public_id: str) -> GroupRef:
+    """
+    A group that the one who asks leads, as its instructor or foreman or as owner of its organisation.
+
+    Raises:
+        NotFoundError: When he does not belong to it at all.
+        NotAllowedError: When he learns in it.
+    """
+    group = _found(find_group(session, Group.public_id == public_id, or_(_led_by(actor), _learns_in(actor))))
+    _must_lead(actor, group)
+    return group
+
+
+def assigned_work_to(session: Session, actor: Actor, public_id: str) -> WorkRef:
+    """Work that was given to a group in which the one who asks learns, and not withdrawn."""
+    in_force = AssignedWork.withdrawn_at.is_(None)
+    return _found(find_work(session, AssignedWork.public_id == public_id, in_force, _learns_in(actor)))
+
+
+def assigned_work_led_by(session: Session, actor: Actor, public_id: str) -> WorkRef:
+    """
+    Work that was given to a group that the one who asks leads, withdrawn or not.
+
+    Raises:
+        NotFoundError: When he does not belong to the group at all.
+        NotAllowedError: When he learns in it.
+    """
+    known = or_(_led_by(actor), _learns_in(actor))
+    work = _found(find_work(session, AssignedWork.public_id == public_id, known))
+    _must_lead(actor, work.group)
+    return work
+
+
+def learner_seen_by(
+    session: Session, actor: Actor, group_public_id: str, person_public_id: str, what: Shared
+) -> LearnerRef:
+    """
+    A learner of a group, for someone who leads it and wants to see one part of the learner's record.
+
+    For assigned work that is everybody who ever learned in the group, since its results stay the group's record; it
+    opens work of this group only. For all else only members who share it now.
+
+    Raises:
+        NotFoundError: When the group is not his to know of, or the person never learned in it.
+        NotAllowedError: When he does not lead the group, or the learner does not share this.
+    """
+    group = group_led_by(session, actor, group_public_id)
+    person = _found(session.scalar(select(Person).where(Person.public_id == person_public_id, _learned_in(group))))
+    is_member = _is_learner(session, person.id, group.id)
+    if what is not Shared.ASSIGNED and not (is_member and what in shared_with(session, person.id, group.id)):
+        reason = Message(f"access.{what.value}-not-shared", {"person": person.display_name, "group": group.name})
+        raise NotAllowedError(reason)
+    return LearnerRef(person.id, person.public_id, person.display_name, is_member, what, group)
+
+
+def problem_seen_by(
+    session: Session, actor: Actor, group_public_id: str, person_public_id: str, problem_public_id: str
+) -> ProblemRef:
+    """
+    A learner's problem, for someone who leads the group: what was assigned in this group, and beyond that what the
+    learner shares with it: proof runs with readiness, everything else that is nobody's assigned work with practice.
+
+    Raises:
+        NotFoundError: As `learner_seen_by`, or when the problem is not this learner's or is another group's work.
+        NotAllowedError: As `learner_seen_by`.
+    """
+    learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.ASSIGNED)
+    his = Problem.person_id == learner.person_id
+    problem = _found(find_problem(session, Problem.public_id == problem_public_id, his))
+    if problem.assigned_family_id is None:
+        part = Shared.READINESS if problem.context == "proof" else Shared.PRACTICE
+        learner_seen_by(session, actor, group_public_id, person_public_id, part)
+    elif not _assigned_in(session, problem.assigned_family_id, learner.group):
+        raise NotFoundError
+    return problem
+
+
+def _learns_in(actor: Actor) -> ColumnElement[bool]:
+    """The condition that the one who asks learns in a group."""
+    return Group.id.in_([one.group_id for one in actor.learns_in])
+
+
+def _led_by(actor: Actor) -> ColumnElement[bool]:
+    """The condition that a group is led by the one who asks."""
+    own = [one.group_id for one in actor.leads]
+    owned = [one.organisation_id for one in actor.owns]
+    return or_(Group.id.in_(own), Group.organisation_id.in_(owned))
+
+
+def _must_lead(actor: Actor, group: GroupRef) -> None:
+    leads = any(one.group_id == group.id for one in actor.leads)
+    if not leads and not any(one.organisation_id == group.organisation.id for one in actor.owns):
+        raise NotAllowedError(Message("access.leaders-only", {"group": group.name}))
+
+
+def _learned_in(group: GroupRef) -> ColumnElement[bool]:
+    return Person.id.in_(
+        select(Membership.person_id).where(Membership.group_id == group.id, Membership.role == "learner")
+    )
+
+
+def _is_learner(session: Session, person_id: int, group_id: int) -> bool:
+    query = select(Membership.id).where(
+        Membership.person_id == person_id,
+        Membership.group_id == group_id,
+        Membership.role == "learner",
+        Membership.ended_at.is_(None),
+    )
+    return session.scalar(query) is not None
+
+
+def _assigned_in(session: Session, assigned_family_id: int, group: GroupRef) -> bool:
+    query = (
+        select(AssignedWork.id)
+        .join(AssignedFamily, AssignedFamily.assigned_work_id == AssignedWork.id)
+        .where(AssignedFamily.id == assigned_family_id, AssignedWork.group_id == group.id)
+    )
+    return session.scalar(query) is not None
+
+
+def _found(thing: Found | None) -> Found:
+    if thing is None:
+        raise NotFoundError
+    return thing

@@ -1,0 +1,151 @@
+"""Who is asking: the person behind a session, with the memberships that are open at this moment."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from trainer.accounts.sessions import TOUCH_AFTER, is_live, token_hash
+from trainer.records.models import Group, Membership, Organisation, Person, SignInSession
+
+__all__ = ["LEADING_ROLES", "Actor", "ActorMembership", "actor_for", "actor_of_person"]
+
+LEADING_ROLES = ("instructor", "foreman")
+"""Roles that lead the group of their membership. (An owner leads every group of the organisation.)"""
+
+
+@dataclass(frozen=True, slots=True)
+class ActorMembership:
+    """An open membership; the parts of the group are None where it is of the whole organisation."""
+
+    role: str
+    organisation_id: int
+    organisation_public_id: str
+    organisation_name: str
+    organisation_kind: str
+    time_zone: str
+    group_id: int | None
+    group_public_id: str | None
+    group_name: str | None
+    group_kind: str | None
+    group_is_archived: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Actor:
+    """
+    Someone who is signed in.
+
+    Args:
+        person_id: The key of the person's rows.
+        public_id: The person in addresses.
+        sign_in_name: What the person signs in with.
+        display_name: What others read.
+        is_site_administrator: Looks after the site; opens nobody's record.
+        must_change_password: A new password is due before anything else.
+        memberships: Those open now, in the order in which they began.
+        touch_due: The session's last use should be noted: `sessions.touch`.
+    """
+
+    person_id: int
+    public_id: str
+    sign_in_name: str
+    display_name: str
+    is_site_administrator: bool
+    must_change_password: bool
+    memberships: tuple[ActorMembership, ...]
+    touch_due: bool = False
+
+    @property
+    def learns_in(self) -> tuple[ActorMembership, ...]:
+        """Memberships in classes and crews as a learner."""
+        return tuple(one for one in self.memberships if one.role == "learner")
+
+    @property
+    def leads(self) -> tuple[ActorMembership, ...]:
+        """Memberships in classes and crews that the person leads."""
+        return tuple(one for one in self.memberships if one.role in LEADING_ROLES and one.group_id is not None)
+
+    @property
+    def owns(self) -> tuple[ActorMembership, ...]:
+        """Memberships as owner of an organisation."""
+        return tuple(one for one in self.memberships if one.role == "owner")
+
+    @property
+    def may_make_groups_in(self) -> tuple[ActorMembership, ...]:
+        """Memberships of a whole organisation, which let the person make a class or crew in it."""
+        return tuple(one for one in self.memberships if one.group_id is None)
+
+
+def actor_for(session: Session, token: str, now: datetime) -> Actor | None:
+    """
+    Who is behind a token; None when the session is unknown or over.
+
+    Two queries. Writes nothing.
+    """
+    query = (
+        select(Person, SignInSession.last_seen_at)
+        .join(SignInSession, SignInSession.person_id == Person.id)
+        .where(SignInSession.token_hash == token_hash(token), is_live(now))
+    )
+    found = session.execute(query).tuples().one_or_none()
+    if found is None:
+        return None
+    person, last_seen_at = found
+    return _actor(session, person, touch_due=now - last_seen_at > TOUCH_AFTER)
+
+
+def actor_of_person(session: Session, person_id: int) -> Actor:
+    """
+    The actor that a person would be when signed in, for the command line and invented people.
+
+    Raises:
+        NoResultFound: When there is no such person, or it is deleted.
+    """
+    alive = select(Person).where(Person.id == person_id, Person.deleted_at.is_(None))
+    return _actor(session, session.scalars(alive).one(), touch_due=False)
+
+
+def _actor(session: Session, person: Person, *, touch_due: bool) -> Actor:
+    return Actor(
+        person_id=person.id,
+        public_id=person.public_id,
+        sign_in_name=person.sign_in_name or "",
+        display_name=person.display_name,
+        is_site_administrator=person.is_site_administrator,
+        must_change_password=person.must_change_password,
+        memberships=_memberships(session, person.id),
+        touch_due=touch_due,
+    )
+
+
+def _memberships(session: Session, person_id: int) -> tuple[ActorMembership, ...]:
+    query = (
+        select(Membership.role, Organisation, Group)
+        .join(Organisation, Organisation.id == Membership.organisation_id)
+        .outerjoin(Group, Group.id == Membership.group_id)
+        .where(Membership.person_id == person_id, Membership.ended_at.is_(None))
+        .order_by(Membership.started_at, Membership.id)
+    )
+    return tuple(
+        _membership(role, organisation, group) for role, organisation, group in session.execute(query).tuples()
+    )
+
+
+def _membership(role: str, organisation: Organisation, group: Group | None) -> ActorMembership:
+    return ActorMembership(
+        role=role,
+        organisation_id=organisation.id,
+        organisation_public_id=organisation.public_id,
+        organisation_name=organisation.name,
+        organisation_kind=organisation.kind,
+        time_zone=organisation.time_zone,
+        group_id=group.id if group else None,
+        group_public_id=group.public_id if group else None,
+        group_name=group.name if group else None,
+        group_kind=group.kind if group else None,
+        group_is_archived=bool(group and group.archived_at),
+    )

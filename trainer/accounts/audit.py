@@ -1,0 +1,81 @@
+"""A note of who did what to whom. Lines are only added, and the person they are about may read them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, aliased
+
+from trainer.records.models import AuditLine, Group, Person
+
+__all__ = ["NotedLine", "lines_about", "note"]
+
+
+@dataclass(frozen=True, slots=True)
+class NotedLine:
+    """
+    One line as its subject reads it.
+
+    Args:
+        at: When, in UTC.
+        what: What was done, such as "password.reset"; `trainer.text` has a sentence for each.
+        actor: Display name of who did it; None when the program itself did.
+        by_subject: Whether the person did it alone.
+        group: Name of the group that it concerns.
+        detail: More about it; never a secret, and no name of another person.
+    """
+
+    at: datetime
+    what: str
+    actor: str | None
+    by_subject: bool
+    group: str | None
+    detail: Mapping[str, object]
+
+
+def note(
+    session: Session,
+    *,
+    what: str,
+    now: datetime,
+    actor_id: int | None = None,
+    subject_id: int | None = None,
+    group_id: int | None = None,
+    detail: Mapping[str, object] | None = None,
+) -> None:
+    """
+    Add a line, in the transaction of what it tells about.
+
+    Args:
+        session: A write session.
+        what: What was done, such as "password.reset".
+        now: When.
+        actor_id: Who did it; None for the program itself.
+        subject_id: Whom it concerns.
+        group_id: The group that it concerns.
+        detail: More about it. It outlives the people in it: put no name, address or secret here.
+    """
+    line = AuditLine(at=now, actor_id=actor_id, subject_id=subject_id, group_id=group_id, what=what)
+    line.detail = dict(detail) if detail else None
+    session.add(line)
+    session.flush()
+
+
+def lines_about(session: Session, person_id: int, *, limit: int = 100) -> list[NotedLine]:
+    """What was noted about a person, the newest first."""
+    actor = aliased(Person)
+    query = (
+        select(AuditLine, actor.display_name, Group.name)
+        .outerjoin(actor, actor.id == AuditLine.actor_id)
+        .outerjoin(Group, Group.id == AuditLine.group_id)
+        .where(AuditLine.subject_id == person_id)
+        .order_by(AuditLine.at.desc(), AuditLine.id.desc())
+        .limit(limit)
+    )
+    return [
+        NotedLine(line.at, line.what, name, line.actor_id == person_id, group, line.detail or {})
+        for line, name, group in session.execute(query).tuples()
+    ]

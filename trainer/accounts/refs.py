@@ -1,0 +1,137 @@
+"""What `access` hands out: plain values of organisations, groups, work, learners and problems, and how they are read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import ColumnElement, select
+from sqlalchemy.orm import Session
+
+from trainer.accounts.sharing import Shared
+from trainer.records.models import AssignedWork, Group, Organisation, Problem
+
+__all__ = [
+    "GroupRef",
+    "LearnerRef",
+    "OrganisationRef",
+    "ProblemRef",
+    "WorkRef",
+    "find_group",
+    "find_organisation",
+    "find_problem",
+    "find_work",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class OrganisationRef:
+    """An organisation that was fetched."""
+
+    id: int
+    public_id: str
+    name: str
+    kind: str
+    time_zone: str
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class GroupRef:
+    """A group that was fetched."""
+
+    id: int
+    public_id: str
+    name: str
+    kind: str
+    join_code: str | None
+    archived_at: datetime | None
+    organisation: OrganisationRef
+
+
+@dataclass(frozen=True, slots=True)
+class WorkRef:
+    """Assigned work that was fetched."""
+
+    id: int
+    public_id: str
+    title: str
+    kind: str
+    edition: str
+    due_at: datetime
+    withdrawn_at: datetime | None
+    group: GroupRef
+
+
+@dataclass(frozen=True, slots=True)
+class LearnerRef:
+    """A learner whom someone may look at: `what` of the record, towards `group`. A former one's name may be stripped."""
+
+    person_id: int
+    public_id: str
+    display_name: str
+    is_member: bool
+    what: Shared
+    group: GroupRef
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemRef:
+    """An issued problem that was fetched."""
+
+    id: int
+    public_id: str
+    person_id: int
+    context: str
+    assigned_family_id: int | None
+    closed_at: datetime | None
+
+
+def find_organisation(session: Session, *conditions: ColumnElement[bool]) -> OrganisationRef | None:
+    """The organisation that meets the conditions, if there is one."""
+    found = session.scalar(select(Organisation).where(*conditions))
+    return None if found is None else _organisation(found)
+
+
+def find_group(session: Session, *conditions: ColumnElement[bool]) -> GroupRef | None:
+    """The group that meets the conditions, if there is one."""
+    query = select(Group, Organisation).join(Organisation, Organisation.id == Group.organisation_id).where(*conditions)
+    found = session.execute(query).tuples().one_or_none()
+    return None if found is None else _group(*found)
+
+
+def find_work(session: Session, *conditions: ColumnElement[bool]) -> WorkRef | None:
+    """The assigned work that meets the conditions, which may speak of its group too; if there is such work."""
+    query = (
+        select(AssignedWork, Group, Organisation)
+        .join(Group, Group.id == AssignedWork.group_id)
+        .join(Organisation, Organisation.id == Group.organisation_id)
+        .where(*conditions)
+    )
+    found = session.execute(query).tuples().one_or_none()
+    return None if found is None else _work(*found)
+
+
+def find_problem(session: Session, *conditions: ColumnElement[bool]) -> ProblemRef | None:
+    """The problem that meets the conditions, if there is one."""
+    found = session.scalar(select(Problem).where(*conditions))
+    return None if found is None else _problem(found)
+
+
+def _organisation(row: Organisation) -> OrganisationRef:
+    return OrganisationRef(row.id, row.public_id, row.name, row.kind, row.time_zone, row.basis)
+
+
+def _group(row: Group, organisation: Organisation) -> GroupRef:
+    return GroupRef(
+        row.id, row.public_id, row.name, row.kind, row.join_code, row.archived_at, _organisation(organisation)
+    )
+
+
+def _work(row: AssignedWork, group: Group, organisation: Organisation) -> WorkRef:
+    of = _group(group, organisation)
+    return WorkRef(row.id, row.public_id, row.title, row.kind, row.edition, row.due_at, row.withdrawn_at, of)
+
+
+def _problem(row: Problem) -> ProblemRef:
+    return ProblemRef(row.id, row.public_id, row.person_id, row.context, row.assigned_family_id, row.closed_at)

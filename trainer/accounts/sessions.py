@@ -1,0 +1,140 @@
+"""
+Signed-in browsers.
+
+The cookie holds a random token, the table its SHA-256: who reads the table cannot sign in with it. A session ends
+after 14 days without use, 60 days after sign-in, when it is signed out or revoked, and when the password changes
+elsewhere. Reading a page does not write: `Actor.touch_due` tells when it is time to call `touch`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+import unicodedata
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from sqlalchemy import ColumnElement, and_, delete, select, update
+from sqlalchemy.orm import Session
+
+from trainer.records.models import SignInSession
+
+__all__ = [
+    "ABSOLUTE_LIFE",
+    "IDLE_LIFE",
+    "TOUCH_AFTER",
+    "SessionLine",
+    "end_sessions",
+    "forget_sessions",
+    "is_live",
+    "list_sessions",
+    "open_session",
+    "revoke",
+    "sign_out",
+    "token_hash",
+    "touch",
+]
+
+IDLE_LIFE = timedelta(days=14)
+ABSOLUTE_LIFE = timedelta(days=60)
+TOUCH_AFTER = timedelta(hours=1)
+"""How old `last_seen_at` may grow before it is written anew."""
+
+KEPT_AFTER_END = timedelta(days=7)
+LONGEST_DEVICE = 120
+LONGEST_TOKEN = 100
+
+
+@dataclass(frozen=True, slots=True)
+class SessionLine:
+    """A live session as its person sees it; `public_id` is what `revoke` takes."""
+
+    public_id: str
+    created_at: datetime
+    last_seen_at: datetime
+    device: str
+    is_this_one: bool
+
+
+def open_session(session: Session, person_id: int, device: str, now: datetime) -> tuple[str, datetime]:
+    """
+    Open a session for a person whose password was right, and clear away sessions long over.
+
+    Returns:
+        The token for the cookie, which is stored nowhere, and when it ends at the latest.
+    """
+    session.execute(delete(SignInSession).where(SignInSession.expires_at < now - KEPT_AFTER_END))
+    token = secrets.token_urlsafe(32)
+    row = SignInSession(person_id=person_id, token_hash=token_hash(token), created_at=now, last_seen_at=now)
+    row.expires_at = now + ABSOLUTE_LIFE
+    row.device = _plain(device)
+    session.add(row)
+    session.flush()
+    return token, row.expires_at
+
+
+def _plain(device: str) -> str:
+    """A browser's own words about itself, without anything that a page or a terminal could trip over."""
+    shown = "".join(letter for letter in device if unicodedata.category(letter)[0] != "C")
+    return " ".join(shown.split())[:LONGEST_DEVICE]
+
+
+def token_hash(token: str) -> str:
+    """What is stored of a token."""
+    return hashlib.sha256(token[:LONGEST_TOKEN].encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def is_live(now: datetime) -> ColumnElement[bool]:
+    """The condition that a session can still be used."""
+    return and_(
+        SignInSession.revoked_at.is_(None),
+        SignInSession.expires_at > now,
+        SignInSession.last_seen_at > now - IDLE_LIFE,
+    )
+
+
+def touch(session: Session, token: str, now: datetime) -> None:
+    """Note that a live session is in use; one that is over stays over."""
+    live = and_(SignInSession.token_hash == token_hash(token), is_live(now))
+    session.execute(update(SignInSession).where(live).values(last_seen_at=now))
+
+
+def sign_out(session: Session, token: str, now: datetime) -> None:
+    """End the session of a token; an unknown token changes nothing."""
+    _end(session, SignInSession.token_hash == token_hash(token), now)
+
+
+def revoke(session: Session, person_id: int, public_id: str, now: datetime) -> None:
+    """End one of a person's sessions; an unknown one, or another person's, changes nothing."""
+    _end(session, and_(SignInSession.person_id == person_id, SignInSession.public_id == public_id), now)
+
+
+def end_sessions(session: Session, person_id: int, now: datetime, *, keep_token: str | None = None) -> None:
+    """End all sessions of a person, or all but the one of `keep_token`."""
+    others = SignInSession.person_id == person_id
+    if keep_token is not None:
+        others = and_(others, SignInSession.token_hash != token_hash(keep_token))
+    _end(session, others, now)
+
+
+def forget_sessions(session: Session, person_id: int) -> None:
+    """Remove all sessions of a person with what they say about devices."""
+    session.execute(delete(SignInSession).where(SignInSession.person_id == person_id))
+
+
+def list_sessions(session: Session, person_id: int, now: datetime, token: str | None = None) -> list[SessionLine]:
+    """The live sessions of a person, the latest used first."""
+    query = (
+        select(SignInSession)
+        .where(SignInSession.person_id == person_id, is_live(now))
+        .order_by(SignInSession.last_seen_at.desc(), SignInSession.id.desc())
+    )
+    this_one = None if token is None else token_hash(token)
+    return [
+        SessionLine(row.public_id, row.created_at, row.last_seen_at, row.device, row.token_hash == this_one)
+        for row in session.scalars(query)
+    ]
+
+
+def _end(session: Session, which: ColumnElement[bool], now: datetime) -> None:
+    session.execute(update(SignInSession).where(which, SignInSession.revoked_at.is_(None)).values(revoked_at=now))
