@@ -14,6 +14,7 @@ import secrets
 import shutil
 import socket
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -28,7 +29,7 @@ REQUIRED = frozenset(filter(None, os.environ.get("TRAINER_TEST_REQUIRE", "").rep
 def pytest_collection_modifyitems(items):
     """A test that asks for PostgreSQL carries its marker."""
     for item in items:
-        if {"postgres_database", "postgres_url", "empty_postgres_url"} & set(getattr(item, "fixturenames", ())):
+        if {"postgres_server"} & set(getattr(item, "fixturenames", ())):
             item.add_marker("postgres")
 
 
@@ -124,13 +125,22 @@ def postgres_template(postgres_server) -> Iterator[str]:
 @pytest.fixture
 def postgres_url(postgres_server, postgres_template) -> Iterator[str]:
     """The address of a fresh, migrated PostgreSQL database."""
-    yield from _passing_database(postgres_server, f'TEMPLATE "{postgres_template}"')
+    with passing_database(postgres_server, f'TEMPLATE "{postgres_template}"') as url:
+        yield url
 
 
 @pytest.fixture
 def empty_postgres_url(postgres_server) -> Iterator[str]:
     """The address of a PostgreSQL database without tables."""
-    yield from _passing_database(postgres_server, "")
+    with passing_database(postgres_server, "") as url:
+        yield url
+
+
+@pytest.fixture(scope="module")
+def lasting_postgres_url(postgres_server, postgres_template) -> Iterator[str]:
+    """The address of a migrated PostgreSQL database that the tests of one module share."""
+    with passing_database(postgres_server, f'TEMPLATE "{postgres_template}"') as url:
+        yield url
 
 
 @pytest.fixture
@@ -155,11 +165,15 @@ def any_empty_url(request, tmp_path) -> str:
     )
 
 
-def _passing_database(server, how):
+@contextmanager
+def passing_database(server, how):
+    """A database of its own on the server, dropped at the end."""
     name = _new_name()
     _on_server(server, f'CREATE DATABASE "{name}" {how}')
-    yield server.set(database=name).render_as_string(hide_password=False)
-    _on_server(server, f'DROP DATABASE "{name}" WITH (FORCE)')
+    try:
+        yield server.set(database=name).render_as_string(hide_password=False)
+    finally:
+        _on_server(server, f'DROP DATABASE "{name}" WITH (FORCE)')
 
 
 def _new_name():

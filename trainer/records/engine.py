@@ -21,6 +21,8 @@ from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
 from sqlalchemy.exc import ArgumentError
 from sqlalchemy.orm import Session, sessionmaker
 
+from trainer.records.append_only import keep_append_only
+
 __all__ = ["Database", "DatabaseUrlError", "database_url", "open_engine", "sqlite_file"]
 
 WAIT_MILLISECONDS = 5000
@@ -138,6 +140,7 @@ class Database:
         self.engine = open_engine(self.url)
         self._readers = sessionmaker(_only_reading(self.engine), autoflush=False)
         self._writers = sessionmaker(self.engine)
+        keep_append_only(self._writers)
 
     @contextmanager
     def read(self) -> Iterator[Session]:

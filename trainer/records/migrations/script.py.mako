@@ -11,7 +11,7 @@ Before you commit this, hold it against the rules of a safe migration:
 4.  Every constraint has its name from the models; change a table inside `with op.batch_alter_table(...)`, or SQLite refuses.
 5.  `downgrade` gives back the tables as they were. Where it must drop what people entered, it says so here.
 6.  Values are moved by SQL that runs on SQLite and on PostgreSQL alike, not by loading rows into Python.
-7.  It has its example rows in `tests/records/example_rows.py`, and goes up and down with them on both.
+7.  It has example rows in `tests/records/rows/`, and goes up and down with them on both.
 """
 
 from __future__ import annotations

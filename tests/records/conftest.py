@@ -1,0 +1,37 @@
+"""Example rows for the tables of each revision."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from sqlalchemy import MetaData
+
+ROWS = Path(__file__).with_name("rows")
+
+
+@pytest.fixture(scope="session")
+def example_rows():
+    """Rows by table that a revision's file holds; FileNotFoundError where a revision has none."""
+
+    def read(revision):
+        return tomllib.loads((ROWS / f"{revision}.toml").read_text("utf-8"))
+
+    return read
+
+
+@pytest.fixture(scope="session")
+def add_example_rows(example_rows):
+    """Put a revision's example rows into the tables as they are at that moment."""
+
+    def add(connection, revision):
+        tables = MetaData()
+        tables.reflect(connection)
+        rows = example_rows(revision)
+        for table in tables.sorted_tables:
+            for row in rows.get(table.name, []):
+                connection.execute(table.insert().values(row))
+        assert set(rows) <= set(tables.tables)
+
+    return add

@@ -1,0 +1,58 @@
+"""Answers, gradings and audit lines are only ever added."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+from sqlalchemy import delete, select, update
+
+from trainer.records.append_only import APPEND_ONLY, AppendOnlyError
+from trainer.records.models import AuditLine
+
+NOW = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
+
+
+@pytest.fixture
+def line(database):
+    with database.write() as session:
+        session.add(AuditLine(id=1, at=NOW, what="person.created"))
+    return database
+
+
+def attempt(database, act):
+    with database.write() as session:
+        act(session)
+
+
+def change(session):
+    session.get_one(AuditLine, 1).what = "nothing"
+
+
+def remove(session):
+    session.delete(session.get_one(AuditLine, 1))
+
+
+@pytest.mark.parametrize("act", [change, remove])
+def test_a_line_cannot_be_changed_or_removed(line, act):
+    with pytest.raises(AppendOnlyError, match="add a new row"):
+        attempt(line, act)
+
+    with line.read() as session:
+        assert session.scalars(select(AuditLine.what)).all() == ["person.created"]
+
+
+@pytest.mark.parametrize("table", APPEND_ONLY)
+@pytest.mark.parametrize("statement", [lambda table: update(table).values(id=2), delete])
+def test_no_statement_changes_or_removes_rows(database, table, statement):
+    with pytest.raises(AppendOnlyError, match=table.__name__):
+        attempt(database, lambda session: session.execute(statement(table)))
+
+
+def test_a_line_can_be_added_and_read(line):
+    with line.write() as session:
+        session.add(AuditLine(id=2, at=NOW, what="person.renamed"))
+        session.get_one(AuditLine, 1)
+
+    with line.read() as session:
+        assert len(session.scalars(select(AuditLine)).all()) == 2

@@ -1,0 +1,308 @@
+"""
+The database itself refuses what the rules forbid.
+
+The tests walk the models: a new constraint without a breach here fails. Each breach changes one of the example rows.
+"""
+
+from __future__ import annotations
+
+import shutil
+from datetime import datetime
+
+import pytest
+from sqlalchemy import CheckConstraint, ForeignKeyConstraint, UniqueConstraint, insert, null
+from sqlalchemy.exc import DataError, IntegrityError
+
+from trainer.records.engine import Database
+from trainer.records.migrate import revisions
+from trainer.records.models import Base
+
+EARLY = "2020-01-01T00:00:00+00:00"
+TABLES = Base.metadata.tables
+
+#: What makes a second row of each table differ from the first wherever rows must differ.
+OTHER = {
+    "site": {},
+    "organisation": {"public_id": "other"},
+    "person": {"public_id": "other", "sign_in_name": "other.name"},
+    "sign_in_session": {"public_id": "other", "token_hash": "ff"},
+    "throttle": {"subject": "ff"},
+    "study_group": {"public_id": "other", "join_code": "OTHER234"},
+    "membership": {"person_id": 2},
+    "share": {"what": "practice"},
+    "content_version": {"rules_hash": "ff", "words_hash": "ff"},
+    "assigned_work": {"public_id": "other"},
+    "assigned_family": {"position": 2},
+    "problem": {"public_id": "other", "code": "OTHER234"},
+    "answer": {"answer_key": "other", "sequence": 2, "attempt": 2},
+    "grading": {"sequence": 2},
+    "skill_state": {"skill": "other"},
+    "family_difficulty": {"rules_hash": "ff"},
+    "mistake_history": {"mistake_id": "other"},
+    "lesson_reading": {"lesson_id": "other"},
+    "audit_line": {},
+}
+
+#: Rows that each check must refuse, as changes to a row that it takes.
+BREACHES = {
+    "ck_site_only_one": [{}],
+    "ck_site_edition": [{"edition": "2011"}, {"edition": ""}],
+    "ck_organisation_kind": [{"kind": "club"}],
+    "ck_organisation_name_length": [{"name": ""}, {"name": "x" * 121}],
+    "ck_organisation_basis": [{"basis": "guess"}],
+    "ck_person_sign_in_name_lower": [{"sign_in_name": "Kim.Park"}],
+    "ck_person_sign_in_name_length": [{"sign_in_name": "ab"}, {"sign_in_name": "a" * 41}],
+    "ck_person_display_name_length": [{"display_name": ""}, {"display_name": "x" * 81}],
+    "ck_person_named_until_deleted": [
+        {"sign_in_name": None},
+        {"deleted_at": "2026-11-01T00:00:00+00:00", "password_hash": None},
+    ],
+    "ck_person_deleted_cannot_sign_in": [
+        {"deleted_at": "2026-11-01T00:00:00+00:00", "sign_in_name": None},
+        {
+            "deleted_at": "2026-11-01T00:00:00+00:00",
+            "sign_in_name": None,
+            "password_hash": None,
+            "is_site_administrator": True,
+        },
+    ],
+    "ck_person_problems_issued_not_negative": [{"problems_issued": -1}],
+    "ck_person_answers_given_not_negative": [{"answers_given": -1}],
+    "ck_sign_in_session_expires_after_creation": [{"expires_at": EARLY}],
+    "ck_throttle_level_not_negative": [{"level": -0.5}],
+    "ck_throttle_expires_after_update": [{"expires_at": EARLY}],
+    "ck_study_group_kind": [{"kind": "club"}],
+    "ck_study_group_name_length": [{"name": ""}, {"name": "x" * 121}],
+    "ck_membership_role": [{"role": "guest"}],
+    "ck_membership_learner_has_group": [{"group_id": None}],
+    "ck_membership_owner_of_organisation": [{"role": "owner"}],
+    "ck_membership_ends_after_start": [{"ended_at": EARLY}],
+    "ck_share_what": [{"what": "everything"}],
+    "ck_share_ends_after_start": [{"ended_at": EARLY}],
+    "ck_content_version_kind": [{"kind": "video"}],
+    "ck_assigned_work_kind": [{"kind": "roof"}],
+    "ck_assigned_work_title_length": [{"title": ""}, {"title": "x" * 121}],
+    "ck_assigned_family_position_from_one": [{"position": 0}],
+    "ck_problem_context": [{"context": "dream", "assigned_family_id": None}],
+    "ck_problem_assigned_has_family": [{"assigned_family_id": None}, {"context": "practice"}],
+    "ck_problem_edition": [{"edition": "2011"}],
+    "ck_problem_hints_not_negative": [{"hints_shown": -1}],
+    "ck_answer_attempt_from_one": [{"attempt": 0}],
+    "ck_answer_weight_range": [{"weight": -0.1}, {"weight": 1.1}],
+    "ck_answer_days_not_negative": [{"days": -0.1}],
+    "ck_answer_typed_length": [{"typed": "1" * 401}],
+    "ck_grading_verdict": [{"verdict": "nearly"}],
+    "ck_grading_sequence_from_one": [{"sequence": 0}],
+    "ck_skill_state_variance_positive": [{"variance": 0.0}],
+    "ck_skill_state_holding_positive": [{"holding_days": 0.0}],
+    "ck_skill_state_counted_not_negative": [{"counted": -1}],
+    "ck_family_difficulty_difficulty_range": [{"difficulty": -3.1}, {"difficulty": 3.1}],
+    "ck_mistake_history_six_bits": [{"bits": -1}, {"bits": 64}],
+    "ck_mistake_history_seen_up_to_six": [{"seen": -1}, {"seen": 7}],
+}
+
+#: A pair of keys, each of which exists, that do not belong together.
+MISMATCHES = {
+    "fk_membership_group_id_organisation_id": {"organisation_id": 2},
+    "fk_answer_problem_id_person_id": {"person_id": 2},
+}
+
+#: Rows that one partial unique index refuses, as changes to two example rows.
+PARTIAL = {
+    "uq_membership_open_in_group": ({}, {}),
+    "uq_membership_open_in_organisation": (
+        {"role": "owner", "group_id": None},
+        {"role": "owner", "group_id": None},
+    ),
+    "uq_share_open": ({"what": "practice"}, {"what": "practice"}),
+}
+
+
+def of_kind(kind):
+    return [(table, one) for table in TABLES.values() for one in table.constraints if isinstance(one, kind)]
+
+
+CHECKS = {str(one.name): table for table, one in of_kind(CheckConstraint)}
+UNIQUE = {str(one.name): (table, [column.name for column in one.columns]) for table, one in of_kind(UniqueConstraint)}
+FOREIGN = {str(one.name): (table, list(one.column_keys)) for table, one in of_kind(ForeignKeyConstraint)}
+NEEDED = [
+    (table.name, column.name)
+    for table in TABLES.values()
+    for column in table.columns
+    if not column.nullable and not column.primary_key
+]
+
+
+@pytest.fixture(scope="module", params=["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)])
+def filled(request, sqlite_template, tmp_path_factory, add_example_rows):
+    """An engine with the example rows in it, shared by the tests of this file, which leave nothing in it."""
+    if request.param == "sqlite":
+        file = tmp_path_factory.mktemp("filled") / "site.db"
+        shutil.copyfile(sqlite_template, file)
+        url = f"sqlite:///{file}"
+    else:
+        url = request.getfixturevalue("lasting_postgres_url")
+    database = Database(url)
+    with database.engine.begin() as connection:
+        for revision in revisions():
+            add_example_rows(connection, revision)
+    yield database.engine
+    database.close()
+
+
+@pytest.fixture
+def connection(filled):
+    """A connection whose transaction is rolled back."""
+    with filled.connect() as opened, opened.begin() as transaction:
+        yield opened
+        transaction.rollback()
+
+
+@pytest.fixture(scope="session")
+def row(example_rows):
+    """A row like the first example row of a table, yet different where rows must differ."""
+    first = {table: rows[0] for revision in reversed(revisions()) for table, rows in example_rows(revision).items()}
+
+    def like_the_first(table, changes=None):
+        return {**first[table], "id": 99, **OTHER[table], **read(changes or {})}
+
+    return like_the_first
+
+
+def read(changes):
+    return {
+        key: datetime.fromisoformat(value) if key.endswith("_at") and value else value for key, value in changes.items()
+    }
+
+
+def refusal(connection, table, values):
+    """What the database says when it refuses a row. (PostgreSQL finds a text too long before it looks at the checks.)"""
+    with pytest.raises((IntegrityError, DataError)) as refused:
+        connection.execute(insert(TABLES[table]).values(values))
+    return str(refused.value.orig)
+
+
+def accept(connection, table, values):
+    connection.execute(insert(TABLES[table]).values(values))
+
+
+@pytest.mark.parametrize("table", sorted(set(TABLES) - {"site"}))
+def test_a_row_that_keeps_the_rules_is_taken(connection, row, table):
+    accept(connection, table, row(table))
+
+
+def test_every_check_has_a_breach():
+    assert sorted(BREACHES) == sorted(CHECKS)
+
+
+@pytest.mark.parametrize(
+    ("check", "changes"), [(check, changes) for check, breaches in BREACHES.items() for changes in breaches]
+)
+def test_the_database_refuses_the_breach_of_a_check(connection, row, check, changes):
+    table = CHECKS[check].name
+
+    said = refusal(connection, table, row(table, changes))
+
+    assert check in said or (check.endswith("_length") and "value too long" in said)
+
+
+@pytest.mark.parametrize("unique", [name for name, (_, columns) in UNIQUE.items() if "id" not in columns])
+def test_the_database_refuses_a_second_row_of_the_same_name(connection, row, unique):
+    table, columns = UNIQUE[unique]
+    if table.name == "throttle":
+        accept(connection, "throttle", row("throttle"))
+        values = {**row("throttle"), "id": 100}
+    else:
+        first = {**row(table.name), "id": 98}
+        accept(connection, table.name, first)
+        values = {**fresh(row, table.name), "id": 99} | {column: first[column] for column in columns}
+    said = refusal(connection, table.name, values)
+
+    assert unique in said or f"{table.name}.{columns[0]}" in said
+
+
+def fresh(row, table):
+    """A third row that differs from the second too."""
+    values = row(table)
+    return values | {
+        key: f"3-{values[key]}"[:22] if isinstance(values[key], str) else values[key] + 1
+        for key in OTHER[table]
+        if key not in {"person_id", "what"}
+    }
+
+
+def test_unique_constraints_with_the_key_in_them_serve_a_foreign_key():
+    with_key = {(table.name, *columns) for table, columns in UNIQUE.values() if "id" in columns}
+    served = {
+        (one.referred_table.name, *(element.column.name for element in one.elements))
+        for _, one in of_kind(ForeignKeyConstraint)
+        if len(one.elements) > 1
+    }
+
+    assert with_key == served
+
+
+def test_every_partial_unique_index_has_a_breach():
+    partial = {index.name for table in TABLES.values() for index in table.indexes if index.unique}
+
+    assert partial == set(PARTIAL)
+
+
+@pytest.mark.parametrize("index", PARTIAL)
+def test_the_database_refuses_what_a_partial_unique_index_forbids(connection, row, index):
+    table = next(table.name for table in TABLES.values() for one in table.indexes if one.name == index)
+    first, second = PARTIAL[index]
+    accept(connection, table, {**row(table, first), "id": 98})
+    said = refusal(connection, table, row(table, second))
+
+    assert index in said or f"UNIQUE constraint failed: {table}." in said
+
+
+@pytest.mark.parametrize("index", PARTIAL)
+def test_a_partial_unique_index_forgets_what_has_ended(connection, row, index):
+    table = next(table.name for table in TABLES.values() for one in table.indexes if one.name == index)
+    first, second = PARTIAL[index]
+    accept(connection, table, {**row(table, first | {"ended_at": "2026-11-01T00:00:00+00:00"}), "id": 98})
+    accept(connection, table, row(table, second))
+
+
+@pytest.mark.parametrize("foreign", FOREIGN)
+def test_the_database_refuses_a_row_that_points_nowhere(connection, row, foreign):
+    table, columns = FOREIGN[foreign]
+    values = row(table.name) | dict.fromkeys(columns, 999)
+    if foreign == "fk_membership_organisation_id":
+        values |= {"role": "owner", "group_id": None}
+    said = refusal(connection, table.name, values)
+
+    assert foreign in said or "FOREIGN KEY constraint failed" in said
+
+
+def test_every_foreign_key_over_two_columns_has_a_mismatch():
+    assert sorted(MISMATCHES) == sorted(name for name, (_, columns) in FOREIGN.items() if len(columns) > 1)
+
+
+@pytest.mark.parametrize("foreign", MISMATCHES)
+def test_the_database_refuses_keys_that_do_not_belong_together(connection, row, foreign):
+    table, _ = FOREIGN[foreign]
+    said = refusal(connection, table.name, row(table.name) | MISMATCHES[foreign])
+
+    assert foreign in said or "FOREIGN KEY constraint failed" in said
+
+
+@pytest.mark.parametrize(("table", "column"), NEEDED)
+def test_the_database_refuses_a_row_without_a_needed_value(connection, row, table, column):
+    said = refusal(connection, table, row(table) | {column: null()})
+
+    assert column in said
+
+
+def test_every_constraint_has_a_name():
+    unnamed = [str(one) for table in TABLES.values() for one in table.constraints if not one.name]
+
+    assert unnamed == []
+
+
+def test_removing_a_person_takes_the_sessions_along_and_nothing_else():
+    cascades = {str(one.name) for _, one in of_kind(ForeignKeyConstraint) if one.ondelete is not None}
+
+    assert cascades == {"fk_sign_in_session_person_id"}

@@ -1,0 +1,40 @@
+"""Answers, gradings and audit lines are only ever added: sessions refuse to change or remove them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import event
+from sqlalchemy.orm import ORMExecuteState, Session, sessionmaker
+
+from trainer.records.models import Answer, AuditLine, Grading
+
+__all__ = ["APPEND_ONLY", "AppendOnlyError", "keep_append_only"]
+
+APPEND_ONLY = (Answer, Grading, AuditLine)
+
+
+class AppendOnlyError(RuntimeError):
+    """Something wanted to change or remove a row that is only ever added; a correction is a new row."""
+
+
+def keep_append_only(sessions: sessionmaker[Session]) -> None:
+    """Make all sessions of a maker refuse."""
+    event.listen(sessions, "before_flush", _refuse_changed_objects)
+    event.listen(sessions, "do_orm_execute", _refuse_changing_statement)
+
+
+def _refuse_changed_objects(session: Session, *_: Any) -> None:
+    changed = [row for row in session.dirty if session.is_modified(row)]
+    for row in [*changed, *session.deleted]:
+        _refuse(type(row))
+
+
+def _refuse_changing_statement(execution: ORMExecuteState) -> None:
+    if (execution.is_update or execution.is_delete) and execution.bind_mapper is not None:
+        _refuse(execution.bind_mapper.class_)
+
+
+def _refuse(table: type[Any]) -> None:
+    if issubclass(table, APPEND_ONLY):
+        raise AppendOnlyError(f"rows of {table.__name__} are only ever added; add a new row that corrects the old one")
