@@ -120,10 +120,8 @@ class Input:
             return Message("input.one-of", {"choices": ", ".join(choices)})
         what = Message(f"input.kind.{self.kind.replace(' ', '-')}")
         bounds = self._bounds()
-        if not bounds:
-            return what
         params = {side: Quantity(bound, self.unit) for side, bound in bounds.items()}
-        return Message(f"input.range.{'-'.join(bounds)}", {"what": what, **params})
+        return Message(f"input.range.{'-'.join(bounds) or 'any'}", {"what": what, **params})
 
     def written(self, value: object) -> str:
         """A value as text that `read` takes, to the precision of a tape."""

@@ -15,6 +15,7 @@ from trainer.calc.inputs import Input, Kind
 from trainer.calc.marks import End, Mark, Reference
 from trainer.calc.message import Message, Quantity
 from trainer.calc.shoes import DEFAULT_SHOE, HOOK_NEEDS, Shoe
+from trainer.calc.step import write_number
 from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
 from trainer.calc.trig import pi, sin, tan
@@ -163,7 +164,7 @@ def _arc(depth: float, angle: float, distance: float | None, shoe: Shoe, hook: s
     if distance is None:
         return _Basis(spacing_arc, shrink_arc)
     middle_of_far_arc = distance + shrink_arc + gain / 2
-    note("take_up", "offset.take-up", take_up=Quantity(take_up, "in"), diameter=Quantity(outside_diameter, "in"))
+    note("take_up", "offset.take-up", take_up=Quantity(take_up, "in"), diameter=write_number(outside_diameter))
     shift = take_up - radius - outside_diameter / 2 + arc / 2
     if hook == End.FAR:  # noqa: SIM108 - the formula that is taken is the step
         first_mark_arc = middle_of_far_arc + shift
@@ -181,9 +182,8 @@ def _check_room(sharp: _Basis, angle: float, shoe: Shoe, hook: str, distance: fl
     needed = max(HOOK_NEEDS, behind)
     if sharp.second_mark < needed:
         least = Quantity(distance - sharp.second_mark + needed, "in")
-        reason = Message(
-            "offset.no-room", {"mark": Quantity(sharp.second_mark, "in"), "needed": Quantity(needed, "in")}
-        )
+        params = {"mark": Quantity(sharp.second_mark, "in"), "needed": Quantity(needed, "in")}
+        reason = Message("offset.no-room" if sharp.second_mark > 0 else "offset.off-the-tube", params)
         raise DISTANCE.refuse(reason, DISTANCE.written(distance), Message("offset.least-distance", {"least": least}))
 
 

@@ -18,6 +18,7 @@ import textwrap
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import groupby
 from types import FunctionType
 from typing import Any, TypeVar
 
@@ -29,6 +30,9 @@ __all__ = ["note", "steps", "steps_towards", "trace"]
 
 Result = TypeVar("Result")
 Function = TypeVar("Function", bound=Callable[..., Any])
+
+#: Numbers that a formula's names stand for; a list of them where it takes their `sum`.
+_Operands = Mapping[str, float | tuple[float, ...]]
 
 _RECORDER = "_recorder"
 _MOST_PLACES = 12
@@ -111,7 +115,7 @@ def _names_in(formula: str) -> set[str]:
 
 
 #: What a printed formula may name besides quantities.
-_KNOWN: Mapping[str, object] = {**FUNCTIONS, "pi": pi}
+_KNOWN: Mapping[str, object] = {**FUNCTIONS, "pi": pi, "sum": sum}
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +137,7 @@ class _Recorder:
     def note(self, about: str, id: str, /, **params: object) -> None:  # noqa: A002 - as in `note`
         self.lines.append(Step(about, "", "", None, "", Message(id, params)))
 
-    def step(self, formula: _Formula, operands: Mapping[str, float], value: float | None) -> None:
+    def step(self, formula: _Formula, operands: _Operands, value: float | None) -> None:
         """Write one line; None is no result, and a constant no calculation."""
         if value is None or not formula.names:
             return
@@ -141,7 +145,7 @@ class _Recorder:
         self.lines.append(Step(formula.target, ast.unparse(formula.expression), filled, float(value), formula.unit))
 
 
-def _filled(expression: ast.expr, operands: Mapping[str, float], value: float) -> str:
+def _filled(expression: ast.expr, operands: _Operands, value: float) -> str:
     """The formula with its numbers, each with as few decimals as make the line true as printed."""
     text = ""
     for places in range(4, _MOST_PLACES + 1):
@@ -160,16 +164,33 @@ def _worked_out(text: str) -> float:
 class _Fill(ast.NodeTransformer):
     """Puts written numbers in the place of names; one below zero stands in brackets."""
 
-    def __init__(self, operands: Mapping[str, float], places: int) -> None:
+    def __init__(self, operands: _Operands, places: int) -> None:
         self.operands = operands
         self.places = places
 
     def visit_Name(self, node: ast.Name) -> ast.Name:
         """Replace the name of a quantity; functions and pi stay."""
-        if node.id not in self.operands:
+        operand = self.operands.get(node.id)
+        if operand is None:
             return node
-        written = write_number(self.operands[node.id], self.places)
+        written = self._sum(operand) if isinstance(operand, tuple) else write_number(operand, self.places)
         return ast.Name(f"({written})" if written.startswith("-") else written, ast.Load())
+
+    def visit_Call(self, node: ast.Call) -> ast.AST:
+        """Write a sum out: `sum(angles)` becomes 90 + 90 + 30."""
+        self.generic_visit(node)
+        if isinstance(node.func, ast.Name) and node.func.id == "sum":
+            return ast.parse(ast.unparse(node.args[0]), mode="eval").body
+        return node
+
+    def _sum(self, numbers: tuple[float, ...]) -> str:
+        """`90 + 90 + 30`; four equal ones and more in a row as `8 * 47`."""
+        runs = [(number, len(list(run))) for number, run in groupby(numbers)]
+        terms: list[str] = []
+        for number, times in runs:
+            written = write_number(number, self.places)
+            terms += [f"{times} * {written}"] if times > 3 else [written] * times
+        return " + ".join(terms) or "0"
 
 
 @cache
@@ -239,7 +260,7 @@ class _Rewriter(ast.NodeTransformer):
 
     def _formula(self, target: str, expression: ast.expr) -> _Formula:
         for part in ast.walk(expression):
-            if not isinstance(part, _ARITHMETIC):
+            if not isinstance(part, _ARITHMETIC) or (isinstance(part, ast.Call) and not _is_known(part)):
                 raise TypeError(
                     f"{self.function.__name__}: {target} = {ast.unparse(expression)} is no plain arithmetic"
                 )
@@ -252,6 +273,10 @@ def _units_of(function: FunctionType) -> Mapping[str, str]:
     if units is None:
         raise TypeError(f"{function.__qualname__} does not say its steps: mark it with @steps")
     return units
+
+
+def _is_known(call: ast.Call) -> bool:
+    return isinstance(call.func, ast.Name) and call.func.id in _KNOWN
 
 
 def _calls_twin(expression: ast.expr) -> bool:

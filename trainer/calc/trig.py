@@ -11,7 +11,22 @@ import math
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
-__all__ = ["FUNCTIONS", "acos", "asin", "atan", "ceil", "cos", "cot", "csc", "floor", "pi", "sec", "sin", "sqrt", "tan"]
+__all__ = [
+    "FUNCTIONS",
+    "acos",
+    "asin",
+    "atan",
+    "cos",
+    "cot",
+    "csc",
+    "pi",
+    "round_down",
+    "round_up",
+    "sec",
+    "sin",
+    "sqrt",
+    "tan",
+]
 
 pi = math.pi
 
@@ -73,21 +88,21 @@ def sqrt(value: float) -> float:
     return math.sqrt(value)
 
 
-def ceil(value: float) -> int:
+def round_up(value: float) -> int:
     """
     The next whole number up; a billionth above one is still that one.
 
-    >>> ceil(2.0000000001), ceil(2.1)
+    >>> round_up(2.0000000001), round_up(2.1)
     (2, 3)
     """
     return math.ceil(value - _FORGIVEN)
 
 
-def floor(value: float) -> int:
+def round_down(value: float) -> int:
     """
     The next whole number down; a billionth below one is already that one.
 
-    >>> floor(1.9999999999), floor(1.9)
+    >>> round_down(1.9999999999), round_down(1.9)
     (2, 1)
     """
     return math.floor(value + _FORGIVEN)
@@ -100,13 +115,13 @@ FUNCTIONS: Mapping[str, Callable[..., float]] = MappingProxyType(
         "acos": acos,
         "asin": asin,
         "atan": atan,
-        "ceil": ceil,
         "cos": cos,
         "cot": cot,
         "csc": csc,
-        "floor": floor,
         "max": max,
         "min": min,
+        "round_down": round_down,
+        "round_up": round_up,
         "sec": sec,
         "sin": sin,
         "sqrt": sqrt,
