@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from difflib import get_close_matches
 from types import MappingProxyType
 
 from trainer.calc.bend_total import BEND_TOTAL
@@ -10,13 +11,34 @@ from trainer.calc.calculation import Calculation, Output
 from trainer.calc.cut_plan import CUT_PLAN
 from trainer.calc.fitting_choice import FITTING_CHOICE
 from trainer.calc.inputs import Input, Kind
+from trainer.calc.message import InputError, Message
 from trainer.calc.offset import OFFSET
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
 
-__all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output"]
+__all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculation"]
 
 _ALL = (OFFSET, STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE)
 
 #: Every calculation by its name. The tests hold each against its function's signature and its result's fields.
 CATALOGUE: Mapping[str, Calculation] = MappingProxyType({entry.name: entry for entry in _ALL})
+
+
+def find_calculation(name: str) -> Calculation:
+    """
+    The calculation of this name.
+
+    Raises:
+        InputError: When there is none, with the nearest name.
+    """
+    if name in CATALOGUE:
+        return CATALOGUE[name]
+    near = get_close_matches(name[:60].replace("-", "_"), CATALOGUE, n=1)
+    reason = Message("solve.unknown-near", {"near": near[0]}) if near else Message("solve.unknown")
+    raise InputError(
+        reason if name else Message("solve.no-calculation"),
+        given=name,
+        accepted=Message("solve.calculations", {"names": ", ".join(CATALOGUE)}),
+        example=OFFSET.example,
+        field="calculation",
+    )

@@ -66,7 +66,7 @@ class CutPlan:
         cuts: What is cut from each offcut that is used and from each new stick.
         waste: All that is in no piece, the saw's loss with it, of the sticks and offcuts used [in].
         lower_bound: New sticks that no plan can do without.
-        least: Whether fewer new sticks are proved impossible.
+        proved_least: Whether fewer new sticks are proved impossible.
         cut_count: All cuts.
     """
 
@@ -74,7 +74,7 @@ class CutPlan:
     cuts: tuple[StickCuts, ...]
     waste: float
     lower_bound: int
-    least: bool
+    proved_least: bool
     cut_count: int
 
 
@@ -193,7 +193,7 @@ CUT_PLAN = Calculation(
         Output("cuts"),
         Output("waste", "in"),
         Output("lower_bound", "sticks"),
-        Output("least"),
+        Output("proved_least"),
         Output("cut_count", "cuts"),
     ),
     sources=(f"stick: {_STICK['source']}", "plan: first-fit decreasing, then an exact search"),

@@ -6,7 +6,7 @@ The listing, the marking and the maker's carton decide in the end; every reason 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -51,9 +51,13 @@ class JudgedFitting:
     fitting: str
     reason: Message
 
+    def name(self) -> Message:
+        """What the fitting is called."""
+        return Message(f"fitting.{self.fitting}")
+
     def message(self) -> Message:
         """The fitting with its reason as a sentence."""
-        return Message("fitting.judged", {"fitting": Message(f"fitting.{self.fitting}"), "reason": self.reason})
+        return Message("fitting.judged", {"fitting": self.name(), "reason": self.reason})
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,20 +127,16 @@ def fitting_choice(
     job = _Job(place, ends, knockout_offset, spacing, stress, box_side, turn)
     for given in FITTING_CHOICE.inputs:
         given.check(getattr(job, given.name))
-    suitable: list[JudgedFitting] = []
+    left = list(_FITTINGS)
     unsuitable: list[JudgedFitting] = []
-    for fitting in _FITTINGS:
-        against = _against(fitting, job)
-        reason = against or _for(fitting, job)
-        judged = JudgedFitting(fitting["id"], reason)
-        (unsuitable if against else suitable).append(judged)
-        note("suitable", "fitting.out" if against else "fitting.in", judged=judged.message())
+    for name, speaks_against in _CHECKS:
+        judged = [JudgedFitting(fitting["id"], reason) for fitting in left if (reason := speaks_against(fitting, job))]
+        out = {one.fitting for one in judged}
+        left = [fitting for fitting in left if fitting["id"] not in out]
+        unsuitable += judged
+        note("suitable", f"fitting.step.{name}{'' if judged else '.none'}", out=[one.name() for one in judged])
+    suitable = [JudgedFitting(fitting["id"], _for(fitting, job)) for fitting in left]
     return FittingChoice(tuple(suitable), tuple(unsuitable))
-
-
-def _against(fitting: Mapping[str, Any], job: _Job) -> Message | None:
-    """The first thing that speaks against a fitting: the place, the way it joins, the fit, the stress."""
-    return _place(fitting, job) or _joint(fitting, job) or _fit(fitting, job) or _stress(fitting, job)
 
 
 def _place(fitting: Mapping[str, Any], job: _Job) -> Message | None:
@@ -183,6 +183,15 @@ def _stress(fitting: Mapping[str, Any], job: _Job) -> Message | None:
     if job.stress == "heavy" and not fitting["strong"]:
         return Message(f"fitting.weak.{fitting['id']}")
     return None
+
+
+#: What speaks against a fitting, in the order in which a careful hand looks.
+_CHECKS: tuple[tuple[str, Callable[[Mapping[str, Any], _Job], Message | None]], ...] = (
+    ("place", _place),
+    ("joint", _joint),
+    ("fit", _fit),
+    ("stress", _stress),
+)
 
 
 def _for(fitting: Mapping[str, Any], job: _Job) -> Message:

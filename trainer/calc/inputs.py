@@ -80,7 +80,7 @@ class Input:
         try:
             value = _READERS[self.kind](self, text)
         except InputError as error:
-            raise error.for_field(self.name) from None
+            raise self.refuse(error.reason, error.given, error.accepted) from None
         self.check(value, given=text)
         return value
 

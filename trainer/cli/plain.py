@@ -1,0 +1,126 @@
+"""Results of the core as plain values with their text: what `trainer solve` prints, as JSON or for people."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from enum import StrEnum
+from typing import Any
+
+from trainer.calc.calculation import Calculation, Output
+from trainer.calc.inputs import Input
+from trainer.calc.message import InputError, Message, Quantity
+from trainer.calc.step import Step, write_number
+from trainer.text.formats import quantity
+from trainer.text.words import error_text, say
+
+__all__ = ["error_line", "listed", "solved"]
+
+
+def error_line(error: InputError) -> str:
+    """The error on one line, without characters that a terminal would obey."""
+    return "".join(sign if sign.isprintable() else "?" for sign in error_text(error))
+
+
+def listed(calculation: Calculation) -> dict[str, Any]:
+    """A calculation as the list shows it."""
+    return {
+        "name": calculation.name,
+        "about": say(Message(f"calculation.{calculation.name}")),
+        "inputs": [_input(given) for given in calculation.inputs],
+        "outputs": [_output(output) for output in calculation.outputs],
+        "sources": list(calculation.sources),
+        "example": calculation.example,
+    }
+
+
+def _input(given: Input) -> dict[str, Any]:
+    return {
+        "name": given.name,
+        "kind": given.kind.value,
+        "unit": given.unit,
+        "optional": given.optional,
+        "choices": list(given.choices),
+        "accepted": say(given.accepted()),
+        "example": given.example,
+    }
+
+
+def _output(output: Output) -> dict[str, Any]:
+    return {"name": output.name, "unit": output.unit, "basis": output.basis, "optional": output.optional}
+
+
+def solved(calculation: Calculation, typed: Mapping[str, str]) -> dict[str, Any]:
+    """
+    The solution for inputs as typed.
+
+    Raises:
+        InputError: For an input that can't be used.
+    """
+    values = calculation.read(typed)
+    result, steps = calculation.trace(values)
+    outputs = calculation.results(result)
+    return {
+        "calculation": calculation.name,
+        "inputs": {name: _valued(value, calculation.input(name).unit) for name, value in values.items()},
+        "results": {name: _valued(value, unit) for name, (value, unit) in outputs.items()},
+        "steps": [_step(step) for step in steps],
+        "sources": list(calculation.sources),
+        "cautions": [say(caution) for caution in calculation.cautions],
+    }
+
+
+def _valued(value: Any, unit: str) -> dict[str, Any]:
+    return {"value": _plain(value), "unit": unit, "text": _text(value, unit)}
+
+
+def _plain(value: Any) -> Any:
+    """The value in JSON's own types; a message as its sentence."""
+    match value:
+        case Message():
+            return say(value)
+        case StrEnum():
+            return value.value
+        case tuple():
+            return [_plain(part) for part in value]
+        case float():
+            return round(value, 12)  # Sheds the last bits: 12.000000000000002 helps nobody.
+    if is_dataclass(value):
+        return {part.name: _plain(getattr(value, part.name)) for part in fields(value)}
+    return value
+
+
+def _text(value: Any, unit: str) -> str | list[str]:
+    """The value as people write it; a list for several marks, cuts or fittings."""
+    match value:
+        case None:
+            return "none"
+        case bool():
+            return "yes" if value else "no"
+        case int() | float():
+            return quantity(Quantity(value, unit))
+        case tuple() if unit:
+            return ", ".join(quantity(Quantity(part, unit)) for part in value)
+        case tuple():
+            return [say(part.message()) for part in value]
+    return str(getattr(value, "trade_size", value))
+
+
+def _step(step: Step) -> dict[str, Any]:
+    value = None if step.value is None else round(step.value, 12)
+    return {
+        "name": step.name,
+        "formula": step.formula,
+        "filled": step.filled,
+        "value": value,
+        "unit": step.unit,
+        "text": _step_text(step),
+    }
+
+
+def _step_text(step: Step) -> str:
+    """`spacing = depth / sin(angle) = 6 / sin(22.5) = 15.6788 in`, or the sentence."""
+    if step.value is None:
+        return say(step.note) if step.note else ""
+    exact = f"{write_number(step.value)} in" if step.unit == "in" else quantity(Quantity(step.value, step.unit))
+    return f"{step.name} = {step.formula} = {step.filled} = {exact}"
