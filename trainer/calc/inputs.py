@@ -19,6 +19,7 @@ from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.calc.step import write_number
+from trainer.calc.wire_lists import read_conductors, read_insulation, read_size
 
 __all__ = ["Input", "Kind"]
 
@@ -39,6 +40,9 @@ class Kind(StrEnum):
     LENGTHS = "list of lengths"  # tuple of float, inches
     ANGLES = "list of angles"  # tuple of float, degrees
     YES_NO = "yes or no"  # bool
+    CONDUCTORS = "list of conductors"  # tuple of ConductorGroup
+    CONDUCTOR_SIZE = "conductor size"  # str, one of the choices
+    INSULATION = "insulation"  # str, one of the choices
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +119,7 @@ class Input:
 
     def accepted(self) -> Message:
         """What is taken, with its range or choices."""
-        if self.kind in {Kind.CHOICE, Kind.TRADE_SIZE, Kind.SHOE}:
+        if self.kind in _CHOSEN:
             choices = self.choices or tuple(DEFAULT_SHOES)
             return Message("input.one-of", {"choices": ", ".join(choices)})
         what = Message(f"input.kind.{self.kind.replace(' ', '-')}")
@@ -197,6 +201,9 @@ def _read_yes_no(given: Input, text: str) -> bool:
     raise given.refuse(Message("input.no-choice"), text)
 
 
+#: Kinds of which a few named ones are taken.
+_CHOSEN = {Kind.CHOICE, Kind.TRADE_SIZE, Kind.SHOE, Kind.CONDUCTOR_SIZE, Kind.INSULATION}
+
 _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.LENGTH: lambda given, text: read_number(text, given.unit).value,
     Kind.ANGLE: lambda given, text: read_number(text, given.unit).value,
@@ -208,4 +215,7 @@ _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.LENGTHS: _read_list,
     Kind.ANGLES: _read_list,
     Kind.YES_NO: _read_yes_no,
+    Kind.CONDUCTORS: lambda _, text: read_conductors(text),
+    Kind.CONDUCTOR_SIZE: lambda _, text: read_size(text),
+    Kind.INSULATION: lambda _, text: read_insulation(text),
 }

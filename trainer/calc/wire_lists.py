@@ -19,27 +19,30 @@ __all__ = ["MOST_CONDUCTORS", "read_conductors", "read_insulation", "read_size",
 MOST_CONDUCTORS = 2000
 LONGEST_LIST = 400
 
-_MEANT = str.maketrans({**dict.fromkeys("‐‑‒–—−", "-"), **dict.fromkeys("×*@", "x"), "⁄": "/", "№": "#"})
+_MEANT = str.maketrans({**dict.fromkeys("‐‑‒–—−", "-"), "×": "x", "⁄": "/", "№": "#"})
 
-_COUNT = r"(?:\( ?([0-9]{1,4}) ?\) ?(?:[x-] ?)?|([0-9]{1,4})(?: ?[x-] ?| |(?=#)))"
+_COUNT = r"(?:\( ?([0-9]{1,4}) ?\) ?(?:[x*-] ?)?|([0-9]{1,4})(?: ?[x*@-] ?| |(?=#)))"
 _SIZE = r"(?:# ?|no\.? ?)?([1-4]/0|0{1,4}|[1-9][0-9]{0,3}) ?-?(awg|kcmil|mcm)?"
-_TYPE = r"([a-z][a-z0-9+/ -]*)"
+_TYPE = r"([a-z][a-z0-9*/ -]*)"
 
+_PARTED = re.compile(r"[,;\n+&]|\band\b")
 _SIZE_FIRST = re.compile(rf"{_COUNT}{_SIZE}(?:[ -]*{_TYPE})?")
 _TYPE_FIRST = re.compile(rf"{_COUNT}{_TYPE} (?=[#n0-9]){_SIZE}")
-_NO_COUNT = re.compile(rf"{_SIZE}(?:[ -]*{_TYPE})?")
-_NO_SIZE = re.compile(rf"{_COUNT}{_TYPE}")
+_ONE_NUMBER = re.compile(rf"(?:{_SIZE}|{_COUNT})(?:[ -]*{_TYPE})?")
 _ONLY_SIZE = re.compile(_SIZE)
 
 #: Older ways to write the four largest gauges.
 _ZEROS = {"0" * zeros: f"{zeros}/0" for zeros in range(1, 5)}
 
 #: Words that say nothing about size or fill.
-_IDLE = {"wire", "wires", "conductor", "conductors", "copper", "cu", "stranded"}
+_IDLE = {"wire", "wires", "conductor", "conductors", "copper", "cu", "stranded", "no"}
 
-_BARE = {frozenset({"bare"}): BARE, frozenset({"bare", "solid"}): BARE_SOLID}
-
-_TYPES = {frozenset(name.split("/")): name for name in INSULATIONS}
+#: Types by the markings on the wire, in any order.
+_TYPES = {
+    **{frozenset(name.split("/")): name for name in INSULATIONS},
+    frozenset({"BARE"}): BARE,
+    frozenset({"BARE", "SOLID"}): BARE_SOLID,
+}
 
 _CONDUCTORS = ("conductors.accepted.list", "3 #12 THHN, 1 #10 THHN")
 _SIZES = ("conductors.accepted.sizes", "8 #12, 2 #14")
@@ -108,8 +111,11 @@ def read_insulation(text: str) -> str:
     >>> read_insulation("thwn2/thhn")
     'THHN/THWN-2'
     """
-    refusal = Refusal(text, Message("conductors.accepted.insulation", {"types": ", ".join(INSULATIONS)}), "THHN")
-    return _insulation(_plain(text, refusal).rstrip("*"), refusal, covered="*" not in text)
+    refusal = Refusal(text, Message("input.one-of", {"choices": ", ".join(INSULATIONS)}), "THHN")
+    name = _insulation(_plain(text, refusal), refusal)
+    if name in {BARE, BARE_SOLID, ""}:
+        raise refusal.because("conductors.bare")
+    return name
 
 
 def _refusal(text: str, what: tuple[str, str]) -> Refusal:
@@ -121,4 +127,55 @@ def _plain(text: str, refusal: Refusal) -> str:
     """Small letters, plain dashes and crosses, single spaces."""
     if len(text) > LONGEST_LIST:
         raise refusal.because("input.list-too-long", limit=LONGEST_LIST)
-    return " ".join(text.replace("*", "").translate(_MEANT).lower().split())
+    return " ".join(text.translate(_MEANT).lower().split(" ")).strip()
+
+
+def _read_list(text: str, refusal: Refusal) -> tuple[ConductorGroup, ...]:
+    items = _PARTED.split(_plain(text, refusal))
+    groups = tuple(_group(" ".join(item.split()), refusal) for item in items)
+    if sum(group.count for group in groups) > MOST_CONDUCTORS:
+        raise refusal.because("input.too-many-items", limit=MOST_CONDUCTORS)
+    return groups
+
+
+def _group(item: str, refusal: Refusal) -> ConductorGroup:
+    """One item: how many, size, type."""
+    if match := _SIZE_FIRST.fullmatch(item):
+        in_brackets, plain, size, unit, insulation = match.groups()
+    elif match := _TYPE_FIRST.fullmatch(item):
+        in_brackets, plain, insulation, size, unit = match.groups()
+    else:
+        raise _misread(item, refusal)
+    count = int(in_brackets or plain)
+    if count == 0:
+        raise refusal.because("input.no-times", item=item)
+    return ConductorGroup(count, _size(size, unit, refusal), _insulation(insulation or "", refusal))
+
+
+def _misread(item: str, refusal: Refusal) -> InputError:
+    """Say what is missing, where it can be told."""
+    if _ONE_NUMBER.fullmatch(item):
+        return refusal.because("conductors.one-number", item=item)
+    return refusal.because("conductors.not-understood" if item else "conductors.empty-item", item=item)
+
+
+def _size(written: str, unit: str | None, refusal: Refusal) -> str:
+    size = _ZEROS.get(written, written)
+    if size not in SIZES:
+        raise refusal.because("conductors.no-such-size", size=written)
+    if unit and (unit == "awg") != ("/" in size or int(size) < 250):
+        raise refusal.because("conductors.other-unit", size=written, unit=unit)
+    return size
+
+
+def _insulation(written: str, refusal: Refusal) -> str:
+    """The type's name from the markings as typed; "" for none."""
+    words = [word for word in re.split(r"[/ ]+", written) if word and word not in _IDLE]
+    if not words:
+        return ""
+    marks = [re.sub(r"(?<=[A-Z])-?2$", "-2", word.strip("-").upper()) for word in words]
+    name = _TYPES.get(frozenset(marks))
+    if name is None:
+        near = get_close_matches("/".join(marks), INSULATIONS, n=1)
+        raise refusal.because("conductors.near-type" if near else "conductors.no-such-type", type=written, near=near)
+    return name
