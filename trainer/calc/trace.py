@@ -18,26 +18,19 @@ import textwrap
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
-from itertools import groupby
 from types import FunctionType
 from typing import Any, TypeVar
 
+from trainer.calc.formula import Formula, Operands, formula_of, names_in
 from trainer.calc.message import Message
-from trainer.calc.step import Step, write_number
-from trainer.calc.trig import FUNCTIONS, pi
+from trainer.calc.step import Step
 
 __all__ = ["note", "steps", "steps_towards", "trace"]
 
 Result = TypeVar("Result")
 Function = TypeVar("Function", bound=Callable[..., Any])
 
-#: Numbers that a formula's names stand for; a list of them where it takes their `sum`.
-_Operands = Mapping[str, float | tuple[float, ...]]
-
 _RECORDER = "_recorder"
-_MOST_PLACES = 12
-_ARITHMETIC = (ast.BinOp, ast.UnaryOp, ast.operator, ast.unaryop, ast.Call, ast.Name, ast.Load, ast.Constant)
-
 #: Units of the steps of each traced function, by the function's module and name.
 _UNITS: dict[tuple[str, str], Mapping[str, str]] = {}
 
@@ -103,29 +96,9 @@ def steps_towards(all_steps: Sequence[Step], name: str) -> list[Step]:
     kept: list[Step] = []
     for step in reversed(all_steps):
         if step.name in wanted:
-            wanted |= _names_in(step.formula)
+            wanted |= names_in(step.formula).keys()
             kept.append(step)
     return kept[::-1]
-
-
-def _names_in(formula: str) -> set[str]:
-    if not formula:
-        return set()
-    return {node.id for node in ast.walk(ast.parse(formula)) if isinstance(node, ast.Name)} - _KNOWN.keys()
-
-
-#: What a printed formula may name besides quantities.
-_KNOWN: Mapping[str, object] = {**FUNCTIONS, "pi": pi, "sum": sum}
-
-
-@dataclass(frozen=True, slots=True)
-class _Formula:
-    """An assignment that is a step: its target, unit, right side and the names on that side."""
-
-    target: str
-    unit: str
-    expression: ast.expr
-    names: tuple[str, ...]
 
 
 @dataclass(slots=True)
@@ -137,60 +110,12 @@ class _Recorder:
     def note(self, about: str, id: str, /, **params: object) -> None:  # noqa: A002 - as in `note`
         self.lines.append(Step(about, "", "", None, "", Message(id, params)))
 
-    def step(self, formula: _Formula, operands: _Operands, value: float | None) -> None:
+    def step(self, formula: Formula, operands: Operands, value: float | None) -> None:
         """Write one line; None is no result, and a constant no calculation."""
         if value is None or not formula.names:
             return
-        filled = _filled(formula.expression, operands, value)
-        self.lines.append(Step(formula.target, ast.unparse(formula.expression), filled, float(value), formula.unit))
-
-
-def _filled(expression: ast.expr, operands: _Operands, value: float) -> str:
-    """The formula with its numbers, each with as few decimals as make the line true as printed."""
-    text = ""
-    for places in range(4, _MOST_PLACES + 1):
-        text = ast.unparse(_Fill(operands, places).visit(ast.parse(ast.unparse(expression), mode="eval").body))
-        if write_number(_worked_out(text)) == write_number(value):
-            break
-    return text
-
-
-def _worked_out(text: str) -> float:
-    """Work a filled line out as a reader would."""
-    code = compile(ast.parse(text, mode="eval"), "<step>", "eval")
-    return float(eval(code, {"__builtins__": {}, **_KNOWN}))  # noqa: S307 - unparsed from the core's own source
-
-
-class _Fill(ast.NodeTransformer):
-    """Puts written numbers in the place of names; one below zero stands in brackets."""
-
-    def __init__(self, operands: _Operands, places: int) -> None:
-        self.operands = operands
-        self.places = places
-
-    def visit_Name(self, node: ast.Name) -> ast.Name:
-        """Replace the name of a quantity; functions and pi stay."""
-        operand = self.operands.get(node.id)
-        if operand is None:
-            return node
-        written = self._sum(operand) if isinstance(operand, tuple) else write_number(operand, self.places)
-        return ast.Name(f"({written})" if written.startswith("-") else written, ast.Load())
-
-    def visit_Call(self, node: ast.Call) -> ast.AST:
-        """Write a sum out: `sum(angles)` becomes 90 + 90 + 30."""
-        self.generic_visit(node)
-        if isinstance(node.func, ast.Name) and node.func.id == "sum":
-            return ast.parse(ast.unparse(node.args[0]), mode="eval").body
-        return node
-
-    def _sum(self, numbers: tuple[float, ...]) -> str:
-        """`90 + 90 + 30`; four equal ones and more in a row as `8 * 47`."""
-        runs = [(number, len(list(run))) for number, run in groupby(numbers)]
-        terms: list[str] = []
-        for number, times in runs:
-            written = write_number(number, self.places)
-            terms += [f"{times} * {written}"] if times > 3 else [written] * times
-        return " + ".join(terms) or "0"
+        filled = formula.filled(operands, value)
+        self.lines.append(Step(formula.target, formula.written, filled, float(value), formula.unit))
 
 
 @cache
@@ -207,6 +132,8 @@ def _twin(function: Callable[..., Any]) -> Callable[..., Any]:
     definition.args.posonlyargs.insert(0, ast.arg(_RECORDER))
     rewriter = _Rewriter(function)
     rewriter.generic_visit(definition)
+    if never := rewriter.units.keys() - rewriter.assigned:
+        raise TypeError(f"{function.__qualname__} declares steps that it never assigns: {', '.join(sorted(never))}")
     ast.increment_lineno(ast.fix_missing_locations(tree), first - 1)
     namespace = {**function.__globals__, **rewriter.constants}
     code = compile(tree, function.__code__.co_filename, "exec", __future__.annotations.compiler_flag, dont_inherit=True)
@@ -224,6 +151,7 @@ class _Rewriter(ast.NodeTransformer):
         self.units = _units_of(function)
         #: Formulas and twins that the rewritten source refers to.
         self.constants: dict[str, object] = {}
+        self.assigned: set[str] = set()
 
     def visit_Assign(self, node: ast.Assign) -> ast.AST | list[ast.AST]:
         """Record an assignment to a declared name; leave any other as it is."""
@@ -231,7 +159,8 @@ class _Rewriter(ast.NodeTransformer):
         target = node.targets[0]
         if not isinstance(target, ast.Name) or target.id not in self.units or _calls_twin(node.value):
             return node  # What another traced function works out, that one writes down itself.
-        formula = self._formula(target.id, node.value)
+        self.assigned.add(target.id)
+        formula = formula_of(target.id, self.units[target.id], node.value)
         key = f"_formula_{len(self.constants)}"
         self.constants[key] = formula
         operands = f"_operands = {{{', '.join(f'{name!r}: {name}' for name in formula.names)}}}"
@@ -258,25 +187,12 @@ class _Rewriter(ast.NodeTransformer):
             node.args.insert(0, ast.Name(_RECORDER, ast.Load()))
         return node
 
-    def _formula(self, target: str, expression: ast.expr) -> _Formula:
-        for part in ast.walk(expression):
-            if not isinstance(part, _ARITHMETIC) or (isinstance(part, ast.Call) and not _is_known(part)):
-                raise TypeError(
-                    f"{self.function.__name__}: {target} = {ast.unparse(expression)} is no plain arithmetic"
-                )
-        used = {part.id: None for part in ast.walk(expression) if isinstance(part, ast.Name) and part.id not in _KNOWN}
-        return _Formula(target, self.units[target], expression, tuple(used))
-
 
 def _units_of(function: FunctionType) -> Mapping[str, str]:
     units = _UNITS.get((function.__module__, function.__qualname__))
     if units is None:
         raise TypeError(f"{function.__qualname__} does not say its steps: mark it with @steps")
     return units
-
-
-def _is_known(call: ast.Call) -> bool:
-    return isinstance(call.func, ast.Name) and call.func.id in _KNOWN
 
 
 def _calls_twin(expression: ast.expr) -> bool:

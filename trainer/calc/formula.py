@@ -1,0 +1,127 @@
+"""A step's formula: as written, and with numbers in the place of its names."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import groupby
+
+from trainer.calc.step import write_number
+from trainer.calc.trig import FUNCTIONS, pi
+
+__all__ = ["KNOWN", "Formula", "Operands", "formula_of", "names_in"]
+
+#: What a printed formula may name besides quantities.
+KNOWN: Mapping[str, object] = {**FUNCTIONS, "pi": pi, "sum": sum}
+
+#: Numbers that a formula's names stand for; a list of them where it takes their `sum`.
+Operands = Mapping[str, float | tuple[float, ...]]
+
+_FEWEST_PLACES, _MOST_PLACES = 4, 12
+_ARITHMETIC = (ast.BinOp, ast.UnaryOp, ast.operator, ast.unaryop, ast.Call, ast.Name, ast.Load, ast.Constant)
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """An assignment that is a step: its target and unit, its right side as written, and that with places for numbers."""
+
+    target: str
+    unit: str
+    written: str
+    template: str
+    names: tuple[str, ...]
+
+    def filled(self, operands: Operands, value: float) -> str:
+        """The formula with its numbers, each with as few decimals as make the line true as printed."""
+        text = self._with(operands, _FEWEST_PLACES)
+        for places in range(_FEWEST_PLACES + 1, _MOST_PLACES + 1):
+            if _comes_to(text, value):
+                break
+            text = self._with(operands, places)
+        return text
+
+    def _with(self, operands: Operands, places: int) -> str:
+        return self.template.format_map({name: _written(operand, places) for name, operand in operands.items()})
+
+
+def _written(operand: float | tuple[float, ...], places: int) -> str:
+    """A number, in brackets when it is below zero; the numbers of a list added: `90 + 90 + 30`, `8 * 47 + 3`."""
+    if not isinstance(operand, tuple):
+        number = write_number(operand, places)
+        return f"({number})" if number.startswith("-") else number
+    terms: list[str] = []
+    for term, equal in groupby(operand):
+        times = len(list(equal))
+        written = _written(term, places)
+        terms += [f"{times} * {written}"] if times > 3 else [written] * times
+    return " + ".join(terms) or "0"
+
+
+def _comes_to(text: str, value: float) -> bool:
+    """Whether a filled line, worked out as a reader would, gives the value as it is printed."""
+    try:
+        worked_out = eval(text, {"__builtins__": {}, **KNOWN})  # noqa: S307 - numbers in the core's own formulas
+    except (ArithmeticError, ValueError):
+        return False  # Rounded too far: a small divisor has become 0, a ratio more than 1.
+    return write_number(worked_out) == write_number(value)
+
+
+def formula_of(target: str, unit: str, expression: ast.expr) -> Formula:
+    """
+    The formula of an assignment.
+
+    Raises:
+        TypeError: When it is more than arithmetic with names, numbers and the core's functions.
+    """
+    written = ast.unparse(expression)
+    for part in ast.walk(expression):
+        if not isinstance(part, _ARITHMETIC) or (isinstance(part, ast.Call) and not _is_known(part)):
+            raise TypeError(f"{target} = {written} is no plain arithmetic")
+    template = ast.unparse(_Places().visit(ast.parse(written, mode="eval")))
+    return Formula(target, unit, written, template, tuple(names_in(written)))
+
+
+def names_in(formula: str) -> dict[str, None]:
+    """Names of the quantities in a formula, each once; none in an empty one."""
+    parts = ast.walk(ast.parse(formula))
+    return {part.id: None for part in parts if isinstance(part, ast.Name) and part.id not in KNOWN}
+
+
+def _is_known(call: ast.Call) -> bool:
+    return isinstance(call.func, ast.Name) and call.func.id in KNOWN
+
+
+class _Places(ast.NodeTransformer):
+    """Puts a place for a number, `{depth}`, where a formula has a name; `sum(pieces)` becomes the place of its terms."""
+
+    def visit_Name(self, node: ast.Name) -> ast.Name:
+        """A quantity becomes a place; functions and pi stay."""
+        return node if node.id in KNOWN else ast.Name(f"{{{node.id}}}", ast.Load())
+
+    def visit_Call(self, node: ast.Call) -> ast.AST:
+        """A sum is written out; `visit_BinOp` sees to its brackets."""
+        self.generic_visit(node)
+        return node.args[0] if _is_sum(node) else node
+
+    def visit_BinOp(self, node: ast.BinOp) -> ast.AST:
+        """Bracket the terms of a sum where they stand in a product, or behind a minus."""
+        open_sides = {ast.Add: ("left", "right"), ast.Sub: ("left",)}.get(type(node.op), ())
+        bracketed = [side for side in ("left", "right") if side not in open_sides and _is_sum(getattr(node, side))]
+        self.generic_visit(node)
+        for side in bracketed:
+            place = getattr(node, side)
+            setattr(node, side, ast.Name(f"({place.id})", ast.Load()))
+        return node
+
+    def visit_UnaryOp(self, node: ast.UnaryOp) -> ast.AST:
+        """Bracket the terms of a sum behind a minus."""
+        bracketed = _is_sum(node.operand)
+        self.generic_visit(node)
+        if bracketed and isinstance(node.operand, ast.Name):
+            node.operand = ast.Name(f"({node.operand.id})", ast.Load())
+        return node
+
+
+def _is_sum(node: ast.AST) -> bool:
+    return isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "sum"
