@@ -9,18 +9,19 @@ Fetching is the check: who wants something of another person's, or of a group, g
     site administrator              no          no          no
     anybody else                    no          no          no
 
-Two errors. `NotFoundError`: there is no such thing, or the one who asks may not even know of it. `NotAllowedError`: he
-knows of it, and it is not for him.
+Two errors. `NotFoundError`: there is no such thing, or the actor may not even know of it. `NotAllowedError`: the actor
+knows of it, and still may not have it.
 """
 
 from __future__ import annotations
 
-from typing import TypeVar
+import re
+from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, or_, select
-from sqlalchemy.orm import Session
+from sqlalchemy import ColumnElement, Select, or_, select
+from sqlalchemy.orm import InstrumentedAttribute, Session
 
-from trainer.accounts.actor import Actor
+from trainer.accounts.actor import LEADING_ROLES, Actor
 from trainer.accounts.refs import (
     GroupRef,
     LearnerRef,
@@ -56,18 +57,19 @@ __all__ = [
 ]
 
 Found = TypeVar("Found")
+PUBLIC_ID = re.compile(r"[A-Za-z0-9_-]{22}")
 
 
 class NotFoundError(LookupError):
-    """There is no such thing, or the one who asks may not know of it."""
+    """There is no such thing, or the actor may not know of it."""
 
 
 class NotAllowedError(PermissionError):
     """
-    The one who asks knows of the thing, and it is not for him.
+    The actor knows of the thing, and still may not have it.
 
     Attributes:
-        reason: What to tell him.
+        reason: What to tell the actor.
     """
 
     def __init__(self, reason: Message) -> None:
@@ -76,67 +78,70 @@ class NotAllowedError(PermissionError):
 
 
 def own_problem(session: Session, actor: Actor, public_id: str) -> ProblemRef:
-    """A problem that was issued to the one who asks, whatever has become of the group that it was for."""
-    return _found(find_problem(session, Problem.public_id == public_id, Problem.person_id == actor.person_id))
+    """A problem that was issued to the actor, whatever has become of the group that it was for."""
+    return _found(find_problem(session, _named(Problem.public_id, public_id), Problem.person_id == actor.person_id))
 
 
 def organisation_of_staff(session: Session, actor: Actor, public_id: str) -> OrganisationRef:
-    """An organisation in which the one who asks may make groups: as its owner, or as an instructor or foreman of it."""
-    mine = [one.organisation_id for one in actor.may_make_groups_in]
-    return _found(find_organisation(session, Organisation.public_id == public_id, Organisation.id.in_(mine)))
+    """An organisation in which the actor may make groups: as its owner, or as an instructor or foreman of it."""
+    of_all = Organisation.id.in_(_open(actor, Membership.organisation_id).where(Membership.group_id.is_(None)))
+    return _found(find_organisation(session, _named(Organisation.public_id, public_id), of_all))
 
 
 def organisation_owned_by(session: Session, actor: Actor, public_id: str) -> OrganisationRef:
     """
-    An organisation that the one who asks owns.
+    An organisation that the actor owns.
 
     Raises:
-        NotFoundError: When he does not belong to it at all.
-        NotAllowedError: When he belongs to it in another role.
+        NotFoundError: When the actor does not belong to it at all.
+        NotAllowedError: When the actor belongs to it in another role.
     """
-    mine = [one.organisation_id for one in actor.memberships]
-    found = _found(find_organisation(session, Organisation.public_id == public_id, Organisation.id.in_(mine)))
-    if not any(one.organisation_id == found.id for one in actor.owns):
-        raise NotAllowedError(Message("access.owners-only", {"organisation": found.name}))
-    return found
+    this_one = _named(Organisation.public_id, public_id)
+    owned = find_organisation(session, this_one, Organisation.id.in_(_owned(actor)))
+    if owned is None:
+        known = find_organisation(session, this_one, Organisation.id.in_(_open(actor, Membership.organisation_id)))
+        raise NotAllowedError(Message("access.owners-only", {"organisation": _found(known).name}))
+    return owned
 
 
 def group_of_member(session: Session, actor: Actor, public_id: str) -> GroupRef:
-    """A group that the one who asks learns in."""
-    return _found(find_group(session, Group.public_id == public_id, _learns_in(actor)))
+    """A group that the actor learns in."""
+    return _found(find_group(session, _named(Group.public_id, public_id), _learns_in(actor)))
 
 
 def group_led_by(session: Session, actor: Actor, public_id: str) -> GroupRef:
     """
-    A group that the one who asks leads, as its instructor or foreman or as owner of its organisation.
+    A group that the actor leads, as its instructor or foreman or as owner of its organisation.
 
     Raises:
-        NotFoundError: When he does not belong to it at all.
-        NotAllowedError: When he learns in it.
+        NotFoundError: When the actor does not belong to it at all.
+        NotAllowedError: When the actor learns in it.
     """
-    group = _found(find_group(session, Group.public_id == public_id, or_(_led_by(actor), _learns_in(actor))))
-    _must_lead(actor, group)
-    return group
+    led = find_group(session, _named(Group.public_id, public_id), _led_by(actor))
+    if led is None:
+        raise _leaders_only(group_of_member(session, actor, public_id))
+    return led
 
 
 def assigned_work_to(session: Session, actor: Actor, public_id: str) -> WorkRef:
-    """Work that was given to a group in which the one who asks learns, and not withdrawn."""
+    """Work that was given to a group in which the actor learns, and not withdrawn."""
     in_force = AssignedWork.withdrawn_at.is_(None)
-    return _found(find_work(session, AssignedWork.public_id == public_id, in_force, _learns_in(actor)))
+    return _found(find_work(session, _named(AssignedWork.public_id, public_id), in_force, _learns_in(actor)))
 
 
 def assigned_work_led_by(session: Session, actor: Actor, public_id: str) -> WorkRef:
     """
-    Work that was given to a group that the one who asks leads, withdrawn or not.
+    Work that was given to a group that the actor leads, withdrawn or not.
 
     Raises:
-        NotFoundError: When he does not belong to the group at all.
-        NotAllowedError: When he learns in it.
+        NotFoundError: When the actor does not belong to the group at all.
+        NotAllowedError: When the actor learns in it.
     """
-    known = or_(_led_by(actor), _learns_in(actor))
-    work = _found(find_work(session, AssignedWork.public_id == public_id, known))
-    _must_lead(actor, work.group)
-    return work
+    led = find_work(session, _named(AssignedWork.public_id, public_id), _led_by(actor))
+    if led is None:
+        known = find_work(session, _named(AssignedWork.public_id, public_id), _learns_in(actor))
+        raise _leaders_only(_found(known).group)
+    return led
 
 
 def learner_seen_by(
@@ -149,11 +154,13 @@ def learner_seen_by(
     opens work of this group only. For all else only members who share it now.
 
     Raises:
-        NotFoundError: When the group is not his to know of, or the person never learned in it.
-        NotAllowedError: When he does not lead the group, or the learner does not share this.
+        NotFoundError: When the actor does not belong to the group, or the person never learned in it.
+        NotAllowedError: When the actor does not lead the group, or the learner does not share this.
     """
     group = group_led_by(session, actor, group_public_id)
-    person = _found(session.scalar(select(Person).where(Person.public_id == person_public_id, _learned_in(group))))
+    person = _found(
+        session.scalar(select(Person).where(_named(Person.public_id, person_public_id), _learned_in(group)))
+    )
     is_member = _is_learner(session, person.id, group.id)
     if what is not Shared.ASSIGNED and not (is_member and what in shared_with(session, person.id, group.id)):
         reason = Message(f"access.{what.value}-not-shared", {"person": person.display_name, "group": group.name})
@@ -173,8 +180,8 @@ def problem_seen_by(
         NotAllowedError: As `learner_seen_by`.
     """
     learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.ASSIGNED)
-    his = Problem.person_id == learner.person_id
-    problem = _found(find_problem(session, Problem.public_id == problem_public_id, his))
+    issued_to_learner = Problem.person_id == learner.person_id
+    problem = _found(find_problem(session, _named(Problem.public_id, problem_public_id), issued_to_learner))
     if problem.assigned_family_id is None:
         part = Shared.READINESS if problem.context == "proof" else Shared.PRACTICE
         learner_seen_by(session, actor, group_public_id, person_public_id, part)
@@ -183,22 +190,35 @@ def problem_seen_by(
     return problem
 
 
+def _named(column: InstrumentedAttribute[str], public_id: str) -> ColumnElement[bool]:
+    """The condition that a thing has this name; what cannot be a name is not asked for, and not found."""
+    if not PUBLIC_ID.fullmatch(public_id):
+        raise NotFoundError
+    return column == public_id
+
+
+def _open(actor: Actor, column: InstrumentedAttribute[Any]) -> Select[tuple[Any]]:
+    """A column of the actor's open memberships, as they stand now rather than when the request began."""
+    return select(column).where(Membership.person_id == actor.person_id, Membership.ended_at.is_(None))
+
+
+def _owned(actor: Actor) -> Select[tuple[Any]]:
+    return _open(actor, Membership.organisation_id).where(Membership.role == "owner")
+
+
 def _learns_in(actor: Actor) -> ColumnElement[bool]:
-    """The condition that the one who asks learns in a group."""
-    return Group.id.in_([one.group_id for one in actor.learns_in])
+    """The condition that the actor learns in a group."""
+    return Group.id.in_(_open(actor, Membership.group_id).where(Membership.role == "learner"))
 
 
 def _led_by(actor: Actor) -> ColumnElement[bool]:
-    """The condition that a group is led by the one who asks."""
-    own = [one.group_id for one in actor.leads]
-    owned = [one.organisation_id for one in actor.owns]
-    return or_(Group.id.in_(own), Group.organisation_id.in_(owned))
+    """The condition that a group is led by the actor."""
+    own = _open(actor, Membership.group_id).where(Membership.role.in_(LEADING_ROLES))
+    return or_(Group.id.in_(own), Group.organisation_id.in_(_owned(actor)))
 
 
-def _must_lead(actor: Actor, group: GroupRef) -> None:
-    leads = any(one.group_id == group.id for one in actor.leads)
-    if not leads and not any(one.organisation_id == group.organisation.id for one in actor.owns):
-        raise NotAllowedError(Message("access.leaders-only", {"group": group.name}))
+def _leaders_only(group: GroupRef) -> NotAllowedError:
+    return NotAllowedError(Message("access.leaders-only", {"group": group.name}))
 
 
 def _learned_in(group: GroupRef) -> ColumnElement[bool]:

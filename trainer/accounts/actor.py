@@ -91,7 +91,7 @@ def actor_for(session: Session, token: str, now: datetime) -> Actor | None:
         .join(SignInSession, SignInSession.person_id == Person.id)
         .where(SignInSession.token_hash == token_hash(token), is_live(now))
     )
-    found = session.execute(query).tuples().one_or_none()
+    found = session.execute(query).one_or_none()
     if found is None:
         return None
     person, last_seen_at = found
@@ -130,9 +130,7 @@ def _memberships(session: Session, person_id: int) -> tuple[ActorMembership, ...
         .where(Membership.person_id == person_id, Membership.ended_at.is_(None))
         .order_by(Membership.started_at, Membership.id)
     )
-    return tuple(
-        _membership(role, organisation, group) for role, organisation, group in session.execute(query).tuples()
-    )
+    return tuple(_membership(role, organisation, group) for role, organisation, group in session.execute(query))
 
 
 def _membership(role: str, organisation: Organisation, group: Group | None) -> ActorMembership:

@@ -77,5 +77,5 @@ def lines_about(session: Session, person_id: int, *, limit: int = 100) -> list[N
     )
     return [
         NotedLine(line.at, line.what, name, line.actor_id == person_id, group, line.detail or {})
-        for line, name, group in session.execute(query).tuples()
+        for line, name, group in session.execute(query)
     ]

@@ -7,7 +7,7 @@ import unicodedata
 
 from trainer.calc.message import InputError, Message
 
-__all__ = ["fold_sign_in_name", "read_display_name", "read_sign_in_name"]
+__all__ = ["fold_sign_in_name", "is_sign_in_name", "read_display_name", "read_sign_in_name"]
 
 SIGN_IN_NAME = re.compile(r"[a-z][a-z0-9]*(?:[._-][a-z0-9]+)*")
 SHORTEST, LONGEST = 3, 40
@@ -33,6 +33,11 @@ def fold_sign_in_name(text: str) -> str:
     return bare.casefold().strip()
 
 
+def is_sign_in_name(folded: str) -> bool:
+    """Whether a folded text can be anybody's name; one that cannot is not worth asking the database for."""
+    return SHORTEST <= len(folded) <= LONGEST and SIGN_IN_NAME.fullmatch(folded) is not None
+
+
 def read_sign_in_name(text: str) -> str:
     """
     A new sign-in name.
@@ -50,7 +55,7 @@ def read_sign_in_name(text: str) -> str:
         raise _bad_sign_in_name("empty", text)
     if not SHORTEST <= len(folded) <= LONGEST:
         raise _bad_sign_in_name("length", text)
-    if not SIGN_IN_NAME.fullmatch(folded):
+    if not is_sign_in_name(folded):
         raise _bad_sign_in_name("characters", text)
     return folded
 

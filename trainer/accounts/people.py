@@ -9,7 +9,7 @@ from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
 from trainer.accounts.audit import note
-from trainer.accounts.names import fold_sign_in_name, read_display_name, read_sign_in_name
+from trainer.accounts.names import fold_sign_in_name, is_sign_in_name, read_display_name, read_sign_in_name
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords, one_time_password, read_new_password
 from trainer.accounts.sessions import end_sessions, forget_sessions
 from trainer.calc.message import InputError, Message
@@ -60,6 +60,7 @@ def create_person(
     must_change_password: bool = False,
     is_site_administrator: bool = False,
     passwords: Passwords = SITE_PASSWORDS,
+    public_id: str | None = None,
 ) -> PersonLine:
     """
     Make a person.
@@ -73,6 +74,7 @@ def create_person(
         must_change_password: Whether the first sign-in asks for a new one.
         is_site_administrator: Whether the person looks after the site; that opens nobody's record.
         passwords: How to store the password.
+        public_id: Given for invented people, so that their problems have the same numbers each time; else random.
 
     Raises:
         InputError: With `field` "sign_in_name", "display_name" or "password", when one cannot be used.
@@ -80,7 +82,7 @@ def create_person(
     name = read_sign_in_name(sign_in_name)
     shown = read_display_name(display_name)
     stored = passwords.store(read_new_password(password, sign_in_name=name, field="password"))
-    public_id = new_public_id()
+    public_id = public_id or new_public_id()
     add_if_missing(
         session,
         Person,
@@ -111,7 +113,8 @@ def _taken(typed: str, name: str) -> InputError:
 
 def person_named(session: Session, sign_in_name: str) -> PersonLine | None:
     """The person who signs in with this name, however it is written; None when there is none."""
-    found = session.scalar(select(Person).where(Person.sign_in_name == fold_sign_in_name(sign_in_name)))
+    name = fold_sign_in_name(sign_in_name)
+    found = session.scalar(select(Person).where(Person.sign_in_name == name)) if is_sign_in_name(name) else None
     return None if found is None else _line(found)
 
 

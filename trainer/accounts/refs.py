@@ -96,7 +96,7 @@ def find_organisation(session: Session, *conditions: ColumnElement[bool]) -> Org
 def find_group(session: Session, *conditions: ColumnElement[bool]) -> GroupRef | None:
     """The group that meets the conditions, if there is one."""
     query = select(Group, Organisation).join(Organisation, Organisation.id == Group.organisation_id).where(*conditions)
-    found = session.execute(query).tuples().one_or_none()
+    found = session.execute(query).one_or_none()
     return None if found is None else _group(*found)
 
 
@@ -108,7 +108,7 @@ def find_work(session: Session, *conditions: ColumnElement[bool]) -> WorkRef | N
         .join(Organisation, Organisation.id == Group.organisation_id)
         .where(*conditions)
     )
-    found = session.execute(query).tuples().one_or_none()
+    found = session.execute(query).one_or_none()
     return None if found is None else _work(*found)
 
 

@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 
 from trainer.accounts import throttle
 from trainer.accounts.audit import note
-from trainer.accounts.names import fold_sign_in_name
+from trainer.accounts.names import fold_sign_in_name, is_sign_in_name
 from trainer.accounts.passwords import SITE_PASSWORDS, Check, Passwords, read_new_password
 from trainer.accounts.sessions import end_sessions, open_session, sign_out
 from trainer.calc.message import Message
@@ -91,7 +91,7 @@ def sign_in(
     guard = throttle.SignInGuard(session, folded, address, now)
     if pause := guard.wait():
         return _too_often(pause)
-    person = session.scalar(locked(select(Person).where(Person.sign_in_name == folded)))
+    person = _locked_person(session, folded)
     check = passwords.check(None if person is None else person.password_hash, password)
     if person is None or check is Check.WRONG:
         guard.failed()
@@ -103,6 +103,12 @@ def sign_in(
         sign_out(session, old_token, now)
     token, expires_at = open_session(session, person.id, device, now)
     return SignedIn(token, expires_at, person.id, person.must_change_password)
+
+
+def _locked_person(session: Session, folded: str) -> Person | None:
+    if not is_sign_in_name(folded):
+        return None
+    return session.scalar(locked(select(Person).where(Person.sign_in_name == folded)))
 
 
 def change_password(

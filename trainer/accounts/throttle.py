@@ -11,8 +11,8 @@ Each failure pours 1 into some buckets, which leak; who finds a bucket full has 
 A class. Thirty people behind one address mistype twice each: 60, below 100; and a sign-in that works takes its own
 person's failures back out. Who has signed in from an address within 30 days is not held up there by other people's
 failures: for such a known pair only its own bucket counts, so neither a sprayer in the next room nor a crowd of machines
-elsewhere locks a person out of his usual place. What is left: someone in the same room can make one person wait five
-minutes by typing that person's name; the instructor sees him do it.
+elsewhere locks a person out of the usual place. What is left: someone in the same room can make one person wait five
+minutes by typing that person's name, in plain sight.
 
 One IPv6 customer has more addresses than can be counted, so the first 64 bits are the address.
 """

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
+from datetime import UTC, datetime
 
 import click
 
@@ -59,9 +60,13 @@ def init(administrator: str, edition: str) -> None:
     """Make an empty site and print its administrator's one-time password."""
     with plain_errors():
         from trainer.accounts.site import make_site
+        from trainer.records.engine import Database
+        from trainer.records.migrate import upgrade
 
         settings = site_settings()
-        password = make_site(settings.database, administrator=administrator, edition=edition)
+        upgrade(settings.database)
+        with closing(Database(settings.database)) as database, database.write() as session:
+            password = make_site(session, administrator=administrator, edition=edition, now=datetime.now(UTC))
     if password is None:
         click.echo("The site is there already; its tables are up to date and nothing else was changed.")
         return
