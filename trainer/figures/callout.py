@@ -1,0 +1,125 @@
+"""Labels that stand in rows above or below a drawing, each with a leader to the point that it names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from trainer.figures.measure import FONT_SIZE, LINE_HEIGHT, Box, text_box, text_width
+from trainer.figures.svg import WIDTH, Drawing, Point
+
+__all__ = ["Callout", "callouts", "label"]
+
+_PAD = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Callout:
+    """
+    A label and what it names.
+
+    Args:
+        point: Where the leader ends.
+        lines: The label, one text or more below each other.
+        name: Class of the leader; the texts are of class "fig-text" and this name with "-text".
+        side: Where the label stands if it can: "middle", or to the "left" or "right" of the point.
+        dot: Whether the leader ends in a dot, as it does on a surface.
+    """
+
+    point: Point
+    lines: tuple[str, ...]
+    name: str = "fig-leader"
+    side: str = "middle"
+    dot: bool = False
+
+    @property
+    def width(self) -> float:
+        """Width of the widest line."""
+        return max(text_width(line) for line in self.lines)
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """A label with its row and its left edge."""
+
+    callout: Callout
+    row: int
+    left: float
+
+    @property
+    def room(self) -> tuple[float, float]:
+        """From where to where the row is taken."""
+        return self.left - _PAD, self.left + self.callout.width + _PAD
+
+
+def _lefts(callout: Callout) -> Iterator[float]:
+    """Left edges inside the drawing, the side that is asked for first."""
+    x, width = callout.point[0], callout.width
+    shifts = {"middle": -width / 2, "right": -8.0, "left": 8.0 - width}
+    for shift in (shifts[callout.side], *shifts.values(), -0.25 * width, -0.75 * width):
+        yield max(3.0, min(WIDTH - 3.0 - width, x + shift))
+
+
+def _collides(one: _Placed, other: _Placed) -> bool:
+    """Whether two labels touch, or the leader of the outer one runs through the inner one."""
+    if one.row == other.row:
+        return one.room[0] < other.room[1] and other.room[0] < one.room[1]
+    outer, inner = (one, other) if one.row > other.row else (other, one)
+    return inner.room[0] < outer.callout.point[0] < inner.room[1]
+
+
+def _place(items: Sequence[Callout]) -> list[_Placed]:
+    """Each label in the nearest row where it touches none of those before it."""
+    placed: list[_Placed] = []
+    for callout in items:
+        spots = (_Placed(callout, row, left) for row in range(len(items) + 1) for left in _lefts(callout))
+        last = _Placed(callout, len(items) + 1 + len(placed), next(_lefts(callout)))
+        placed.append(next((spot for spot in spots if not any(_collides(spot, other) for other in placed)), last))
+    used = sorted({one.row for one in placed})
+    return [_Placed(one.callout, used.index(one.row), one.left) for one in placed]
+
+
+def callouts(drawing: Drawing, items: Sequence[Callout], level: float, *, above: bool) -> float:
+    """
+    Labels in rows beginning at `level`, growing away from the drawing.
+
+    Args:
+        drawing: Takes the labels.
+        items: The labels; earlier ones get the nearer rows.
+        level: Height at which the nearest row begins.
+        above: Whether the rows lie above `level`, else below.
+
+    Returns:
+        Height at which the outermost row ends.
+    """
+    placed = _place(items)
+    rows = [0.0] * (1 + max((one.row for one in placed), default=-1))
+    for one in placed:
+        rows[one.row] = max(rows[one.row], len(one.callout.lines) * LINE_HEIGHT + 6)
+    for one in placed:
+        inner = sum(rows[: one.row])
+        height = len(one.callout.lines) * LINE_HEIGHT
+        top = level - inner - height - 3 if above else level + inner + 5
+        _draw(drawing, one, top, level - inner if above else level + inner + 3)
+    return level - sum(rows) if above else level + sum(rows) + 3
+
+
+def _draw(drawing: Drawing, one: _Placed, top: float, foot: float) -> None:
+    """One label from `top` down, its leader from `foot` to its point."""
+    callout = one.callout
+    x = min(max(callout.point[0], one.left + 2), one.left + callout.width - 2)
+    drawing.line((x, foot), callout.point, callout.name)
+    if callout.dot:
+        drawing.circle(callout.point, 1.8, f"{callout.name}-dot")
+    for index, line in enumerate(callout.lines):
+        at = (one.left + callout.width / 2, top + 0.85 * FONT_SIZE + index * LINE_HEIGHT)
+        drawing.text(at, line, f"fig-text {callout.name}-text", "middle")
+
+
+def label(drawing: Drawing, words: str, spots: Sequence[tuple[Point, str]], name: str = "fig-text") -> Box:
+    """A text at the first free one of several spots, each a point with an anchor; at the last when none is free."""
+    for at, anchor in spots[:-1]:
+        if drawing.is_free(text_box(*at, words, anchor)):
+            return drawing.text(at, words, name, anchor)
+    at, anchor = spots[-1]
+    return drawing.text(at, words, name, anchor)

@@ -1,0 +1,158 @@
+"""
+Dimension lines as on a shop drawing: extension lines, arrowheads, the length in the broken line.
+
+Dimensions that lie side by side share a row; whatever would touch goes one row further out. A length that is wider
+than what it measures stands beside it, with the arrows pointing inward.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from trainer.figures.measure import FONT_SIZE, Box, text_width
+from trainer.figures.svg import WIDTH, Drawing, Point
+
+__all__ = ["Dimension", "arrowhead", "dimension_upright", "dimensions_below"]
+
+HEAD = 7.0
+ROW = 21.0
+_GAP = 4.0
+_TAIL = 14.0
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """
+    A distance along the drawing's x axis with its written length.
+
+    Args:
+        start: Where it begins; less than `end`.
+        end: Where it ends.
+        words: What is written on it.
+        base: Where its extension lines begin; the common base when left out.
+        name: Class of its lines: "fig-dim", or "fig-wrong" for a learner's value.
+    """
+
+    start: float
+    end: float
+    words: str
+    base: float | None = None
+    name: str = "fig-dim"
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where the words of a dimension go: their middle, and whether the arrows stand outside, pointing inward."""
+
+    middle: float
+    outside: bool
+
+    def footprint(self, dimension: Dimension) -> tuple[float, float]:
+        """From where to where the row is taken."""
+        if not self.outside:
+            return dimension.start, dimension.end
+        half, tail = text_width(dimension.words) / 2, _TAIL
+        return (
+            min(dimension.start - tail, self.middle - half) - _GAP,
+            max(dimension.end + tail, self.middle + half) + _GAP,
+        )
+
+
+def arrowhead(drawing: Drawing, tip: Point, direction: Point, name: str) -> None:
+    """A filled arrowhead with its tip at `tip`, pointing along the unit vector `direction`."""
+    (x, y), (along_x, along_y) = tip, direction
+    back = (x - HEAD * along_x, y - HEAD * along_y)
+    half = 0.36 * HEAD
+    sides = [(back[0] - half * along_y, back[1] + half * along_x), (back[0] + half * along_y, back[1] - half * along_x)]
+    drawing.shape([tip, *sides], f"{name}-head")
+
+
+def _places(dimension: Dimension) -> Iterator[_Place]:
+    """Places for the words, the best first; the last always lies within the drawing."""
+    width = text_width(dimension.words)
+    middle = (dimension.start + dimension.end) / 2
+    if width + 2 * (HEAD + _GAP) <= dimension.end - dimension.start:
+        yield _Place(middle, outside=False)
+        return
+    beside = _TAIL + _GAP + width / 2
+    for place in (dimension.end + beside, dimension.start - beside):
+        if place - width / 2 > 2 and place + width / 2 < WIDTH - 2:
+            yield _Place(place, outside=True)
+
+
+def _row_and_place(dimension: Dimension, rows: list[list[tuple[float, float]]]) -> tuple[int, _Place]:
+    """The nearest row with room, and the place of the words in it; the row is marked as taken."""
+    places = list(_places(dimension))
+    for index in range(len(rows) + 1):
+        taken = rows[index] if index < len(rows) else []
+        for place in places:
+            left, right = place.footprint(dimension)
+            if all(right <= other_left or left >= other_right for other_left, other_right in taken):
+                rows[index:index] = [] if index < len(rows) else [[]]
+                rows[index].append((left, right))
+                return index, place
+    raise AssertionError("an empty row always has room")
+
+
+def _draw(drawing: Drawing, dimension: Dimension, place: _Place, base: float, y: float) -> None:
+    """One dimension line at height `y` with its extension lines and words."""
+    name = dimension.name
+    for x in (dimension.start, dimension.end):
+        drawing.line((x, base + 2 if y > base else base - 2), (x, y + 4 if y > base else y - 4), f"{name}-thin")
+    half = text_width(dimension.words) / 2
+    inward = -1.0 if place.outside else 1.0
+    if place.outside:
+        left, right = place.footprint(dimension)
+        drawing.line((max(left + _GAP, dimension.start - _TAIL), y), (dimension.start, y), name)
+        drawing.line((dimension.end, y), (min(right - _GAP, dimension.end + _TAIL), y), name)
+    else:
+        drawing.line((dimension.start, y), (place.middle - half - _GAP, y), name)
+        drawing.line((place.middle + half + _GAP, y), (dimension.end, y), name)
+    arrowhead(drawing, (dimension.start, y), (-inward, 0), name)
+    arrowhead(drawing, (dimension.end, y), (inward, 0), name)
+    drawing.text((place.middle, y + 0.35 * FONT_SIZE), dimension.words, f"fig-text {name}-text", "middle")
+
+
+def dimensions_below(drawing: Drawing, dimensions: Sequence[Dimension], base: float) -> float:
+    """
+    Dimension lines below `base`, the shortest nearest.
+
+    Returns:
+        Where the last row ends.
+    """
+    rows: list[list[tuple[float, float]]] = []
+    for dimension in sorted(dimensions, key=lambda one: one.end - one.start):
+        row, place = _row_and_place(dimension, rows)
+        start = base if dimension.base is None else dimension.base
+        _draw(drawing, dimension, place, start, base + ROW * (row + 0.75))
+    return base + ROW * (len(rows) + 0.35) if rows else base
+
+
+def dimension_upright(
+    drawing: Drawing, x: float, span: tuple[float, float], words: str, name: str = "fig-dim", *, side: str = "right"
+) -> Box:
+    """
+    A dimension line standing at `x` between two heights, its words beside it where there is room.
+
+    Args:
+        drawing: Takes the lines.
+        x: Where the line stands.
+        span: Upper and lower end.
+        words: What is written on it.
+        name: Class of its lines.
+        side: On which side the words stand if they fit.
+    """
+    upper, lower = span
+    if lower - upper >= 2 * HEAD + 4:
+        drawing.line((x, upper), (x, lower), name)
+        arrowhead(drawing, (x, upper), (0, -1), name)
+        arrowhead(drawing, (x, lower), (0, 1), name)
+    else:
+        drawing.line((x, upper - _TAIL), (x, lower + _TAIL), name)
+        arrowhead(drawing, (x, upper), (0, 1), name)
+        arrowhead(drawing, (x, lower), (0, -1), name)
+    width, beside = text_width(words), _GAP + 1
+    right = x + beside + width < WIDTH - 2 and not (side == "left" and x - beside - width > 2)
+    at = (x + beside if right else x - beside, (upper + lower) / 2 + 0.35 * FONT_SIZE)
+    return drawing.text(at, words, f"fig-text {name}-text", "start" if right else "end")

@@ -1,0 +1,76 @@
+"""
+How much room a text takes, and whether two texts collide: the drawings are laid out before any font is known.
+
+All numbers are units of the drawing. Widths are those of a wide sans-serif face, so that a narrower one only leaves
+more room.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["FONT_SIZE", "LINE_HEIGHT", "Box", "text_box", "text_width", "wrap"]
+
+#: Font size of every text in a drawing; also set in figures.css.
+FONT_SIZE = 13.0
+LINE_HEIGHT = 16.0
+
+#: Width of a character in parts of the font size; what is not listed takes `_OTHER`.
+_WIDTHS = {
+    **dict.fromkeys("ijlI|'", 0.30),
+    **dict.fromkeys(".,:; /\\", 0.35),
+    **dict.fromkeys('frt()[]-"!J', 0.42),
+    **dict.fromkeys("csxyzvk°–", 0.60),
+    **dict.fromkeys("mwMWNOQDGHU%&@+=×→←", 0.86),
+}
+_WIDEST = {"m": 0.98, "W": 1.0, "%": 0.96, "@": 1.02, "—": 1.0}
+_OTHER = 0.65
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle that a text fills; y grows downward."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def meets(self, other: Box) -> bool:
+        """Whether the two share more than an edge."""
+        across = self.left < other.right and other.left < self.right
+        return across and self.top < other.bottom and other.top < self.bottom
+
+
+def text_width(words: str) -> float:
+    """
+    Width that a line of text may take.
+
+    >>> text_width("8-1/2 in") < text_width("12-15/16 in")
+    True
+    """
+    return FONT_SIZE * sum(_WIDEST.get(letter, _WIDTHS.get(letter, _OTHER)) for letter in words)
+
+
+def text_box(x: float, y: float, words: str, anchor: str = "start") -> Box:
+    """Room of a line of text on the base line `y`, whose start, middle or end lies at `x`."""
+    width = text_width(words)
+    left = {"start": x, "middle": x - width / 2, "end": x - width}[anchor]
+    return Box(left, y - 0.8 * FONT_SIZE, left + width, y + 0.25 * FONT_SIZE)
+
+
+def wrap(words: str, width: float) -> list[str]:
+    """
+    Lines no wider than `width`, broken at spaces; a single word that is wider stands alone.
+
+    >>> wrap("hook toward the obstacle", 110)
+    ['hook toward', 'the obstacle']
+    """
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
