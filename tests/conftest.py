@@ -18,10 +18,14 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 from sqlalchemy import URL, create_engine, make_url, text
 
 from trainer.records.engine import Database
 from trainer.records.migrate import upgrade
+
+settings.register_profile("trainer", deadline=None)
+settings.load_profile("trainer")
 
 REQUIRED = frozenset(filter(None, os.environ.get("TRAINER_TEST_REQUIRE", "").replace(" ", "").split(",")))
 

@@ -40,8 +40,8 @@ class Membership(Base):
     """
     A person's role in a group, or in a whole organisation (`group_id` None), for a time.
 
-    An owner's membership is of the organisation. An instructor or foreman has one of the organisation, which lets
-    him make groups, and one of each group that he leads.
+    An owner's membership is of the organisation. An instructor or foreman has one of the organisation, which
+    allows to make groups, and one of each group that he or she leads.
     """
 
     __tablename__ = "membership"
