@@ -35,7 +35,7 @@ class Callout:
     @property
     def width(self) -> float:
         """Width of the widest line."""
-        return max(text_width(line) for line in self.lines)
+        return max(text_width(line, f"{self.name}-text") for line in self.lines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +119,7 @@ def _draw(drawing: Drawing, one: _Placed, top: float, foot: float) -> None:
 def label(drawing: Drawing, words: str, spots: Sequence[tuple[Point, str]], name: str = "fig-text") -> Box:
     """A text at the first free one of several spots, each a point with an anchor; at the last when none is free."""
     for at, anchor in spots[:-1]:
-        if drawing.is_free(text_box(*at, words, anchor)):
+        if drawing.is_free(text_box(*at, words, anchor, name)):
             return drawing.text(at, words, name, anchor)
     at, anchor = spots[-1]
     return drawing.text(at, words, name, anchor)

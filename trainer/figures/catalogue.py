@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
@@ -26,23 +26,36 @@ class Figure:
     One figure.
 
     Args:
-        calculation: Name of the calculation whose result it draws; "" for one that takes a word instead.
         draw: Draws it; arguments as `draw_figure` hands them on.
-        takes: For a figure without calculation, the name of its input and what may stand there.
+        calculation: Name of the calculation whose result it draws; "" for none.
+        takes: Name of an input that takes a calculation's place, "" for none.
+        words: What may stand in that input.
     """
 
-    calculation: str
     draw: Callable[..., str]
-    takes: tuple[str, tuple[str, ...]] = ("", ())
+    calculation: str = ""
+    takes: str = ""
+    words: tuple[str, ...] = ()
 
 
 def _fitting(
     inputs: Mapping[str, Any], result: Any, words: Words, *, wrong: Mapping[str, Any], solved: bool, key: str
 ) -> str:
-    """The fitting that is named, or the first that the core finds suitable; a learner's choice below it."""
-    kind = inputs["fitting"] if result is None else result.suitable[0].fitting
-    yours = str(next(iter(wrong.values()), "")) if solved else ""
-    return draw_fitting(kind, words, yours="" if yours == kind else yours, key=key)
+    """The fitting that is named, or those that the core finds suitable, with a learner's wrong choice below."""
+    if "fitting" in inputs:
+        return draw_fitting([inputs["fitting"]], words, key=key)
+    suitable = [judged.fitting for judged in result.suitable]
+    if not solved or not suitable:
+        return ""
+    chosen = [choice for value in wrong.values() for choice in ([value] if isinstance(value, str) else value)]
+    yours = [choice for choice in chosen if choice in FITTINGS and choice not in suitable]
+    return draw_fitting(_unlike(suitable)[:2], words, yours=_unlike(yours)[:1], key=key)
+
+
+def _unlike(fittings: Sequence[str]) -> list[str]:
+    """One of each that look alike in section: a page is no catalogue."""
+    shapes = {FITTINGS[fitting]: fitting for fitting in reversed(fittings)}
+    return list(reversed(shapes.values()))
 
 
 def _cut_end(
@@ -56,14 +69,13 @@ def _cut_end(
 #: The figures by name.
 FIGURES: Mapping[str, Figure] = MappingProxyType(
     {
-        "offset": Figure("offset", draw_offset),
-        "stub_up": Figure("stub_up", draw_stub_up),
-        "straps": Figure("strap_count", draw_straps),
-        "cut_plan": Figure("cut_plan", draw_cut_plan),
-        "bend_total": Figure("bend_total", draw_bend_total),
-        "fitting": Figure("", _fitting, ("fitting", tuple(FITTINGS))),
-        "fitting_choice": Figure("fitting_choice", _fitting),
-        "cut_end": Figure("", _cut_end, ("state", tuple(CUT_ENDS))),
+        "offset": Figure(draw_offset, "offset"),
+        "stub_up": Figure(draw_stub_up, "stub_up"),
+        "straps": Figure(draw_straps, "strap_count"),
+        "cut_plan": Figure(draw_cut_plan, "cut_plan"),
+        "bend_total": Figure(draw_bend_total, "bend_total"),
+        "fitting": Figure(_fitting, "fitting_choice", "fitting", tuple(FITTINGS)),
+        "cut_end": Figure(_cut_end, "", "state", tuple(CUT_ENDS)),
     }
 )
 
@@ -84,7 +96,7 @@ def draw_figure(
     result: object = None,
     *,
     say: Say,
-    wrong: Mapping[str, float | str] | None = None,
+    wrong: Mapping[str, float | str | tuple[str, ...]] | None = None,
     solved: bool = True,
     key: str = "",
 ) -> str:
@@ -96,9 +108,8 @@ def draw_figure(
         inputs: Inputs of its calculation, values or texts as typed; or the word that it takes.
         result: The calculation's result; worked out here when left out.
         say: Puts a message into words of the reader's language.
-        wrong: A learner's wrong value by the name of the output; drawn dashed beside the right one.
-        solved: Whether the answer may be seen; False draws only what is given. Such a drawing of a fitting shows
-            the answer, so nothing is drawn.
+        wrong: A learner's wrong value by the name of the output (a choice by its id); drawn beside the right one.
+        solved: Whether the answer may be seen; False draws only what is given.
         key: Tells apart equal figures on one page, whose ids would be equal otherwise.
 
     Returns:
@@ -109,11 +120,9 @@ def draw_figure(
         InputError: When the calculation refuses an input.
     """
     figure = FIGURES[name]
-    values: dict[str, object] = dict(inputs)
-    if figure.calculation:
-        calculation = CATALOGUE[figure.calculation]
-        values = {given: calculation.input(given).value(value) for given, value in inputs.items() if value is not None}
-        result = calculation.solve(values) if result is None else result
-    if name == "fitting_choice" and (not solved or not getattr(result, "suitable", ())):
-        return ""
+    if figure.takes in inputs or not figure.calculation:
+        return figure.draw(inputs, None, Words(say), wrong=wrong or {}, solved=solved, key=key)
+    calculation = CATALOGUE[figure.calculation]
+    values = {given: calculation.input(given).value(value) for given, value in inputs.items() if value is not None}
+    result = calculation.solve(values) if result is None else result
     return figure.draw(values, result, Words(say), wrong=wrong or {}, solved=solved, key=key)

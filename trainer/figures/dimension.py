@@ -40,6 +40,11 @@ class Dimension:
     base: float | None = None
     name: str = "fig-dim"
 
+    @property
+    def width(self) -> float:
+        """Width of its words."""
+        return text_width(self.words, f"{self.name}-text")
+
 
 @dataclass(frozen=True, slots=True)
 class _Place:
@@ -52,7 +57,7 @@ class _Place:
         """From where to where the row is taken."""
         if not self.outside:
             return dimension.start, dimension.end
-        half, tail = text_width(dimension.words) / 2, _TAIL
+        half, tail = dimension.width / 2, _TAIL
         return (
             min(dimension.start - tail, self.middle - half) - _GAP,
             max(dimension.end + tail, self.middle + half) + _GAP,
@@ -70,7 +75,7 @@ def arrowhead(drawing: Drawing, tip: Point, direction: Point, name: str) -> None
 
 def _places(dimension: Dimension) -> Iterator[_Place]:
     """Places for the words, the best first; the last always lies within the drawing."""
-    width = text_width(dimension.words)
+    width = dimension.width
     middle = (dimension.start + dimension.end) / 2
     if width + 2 * (HEAD + _GAP) <= dimension.end - dimension.start:
         yield _Place(middle, outside=False)
@@ -100,7 +105,7 @@ def _draw(drawing: Drawing, dimension: Dimension, place: _Place, base: float, y:
     name = dimension.name
     for x in (dimension.start, dimension.end):
         drawing.line((x, base + 2 if y > base else base - 2), (x, y + 4 if y > base else y - 4), f"{name}-thin")
-    half = text_width(dimension.words) / 2
+    half = dimension.width / 2
     inward = -1.0 if place.outside else 1.0
     if place.outside:
         left, right = place.footprint(dimension)
@@ -152,7 +157,7 @@ def dimension_upright(
         drawing.line((x, upper - _TAIL), (x, lower + _TAIL), name)
         arrowhead(drawing, (x, upper), (0, 1), name)
         arrowhead(drawing, (x, lower), (0, -1), name)
-    width, beside = text_width(words), _GAP + 1
+    width, beside = text_width(words, f"{name}-text"), _GAP + 1
     right = x + beside + width < WIDTH - 2 and not (side == "left" and x - beside - width > 2)
     at = (x + beside if right else x - beside, (upper + lower) / 2 + 0.35 * FONT_SIZE)
     return drawing.text(at, words, f"fig-text {name}-text", "start" if right else "end")

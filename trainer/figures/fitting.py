@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 
 from trainer.calc.fitting_choice import FITTING_IDS
@@ -34,27 +34,30 @@ FITTINGS: Mapping[str, Callable[[Axle], Labels]] = MappingProxyType(
 )
 
 
-def draw_fitting(kind: str, words: Words, *, yours: str = "", key: str = "") -> str:
+def draw_fitting(kinds: Sequence[str], words: Words, *, yours: Sequence[str] = (), key: str = "") -> str:
     """
-    A fitting in section, its parts named.
+    Fittings in section, their parts named; a single one without a heading.
 
     Args:
-        kind: A key of `FITTINGS`.
+        kinds: Keys of `FITTINGS`, one at least.
         words: Sentences.
-        yours: A key of `FITTINGS` that a learner chose instead; drawn below it and named so.
+        yours: Keys of `FITTINGS` that a learner chose wrongly; drawn below and named so.
         key: Tells apart equal figures on one page.
     """
     drawing = Drawing()
-    top, bottom = _fitting(drawing, 0.0, kind, words)
-    title = _name(kind, words)
-    if yours in FITTINGS:
-        drawing.text((MARGIN, top - 6), title, "fig-text fig-heading")
-        heading = words("fitting.yours", fitting=_name(yours, words))
-        trial, _ = _fitting(Drawing(), 0.0, yours, words)
-        drawing.text((MARGIN, bottom + 24), heading, "fig-text fig-wrong-text")
-        _, bottom = _fitting(drawing, bottom + 32 - trial, yours, words)
-        top -= 18
-    return drawing.finish(top - 4, bottom + 4, title, words(f"fitting.{kind}.about"), key)
+    names = [_name(kind, words) for kind in kinds]
+    headed = [(kind, name, "fig-heading") for kind, name in zip(kinds, names, strict=True)]
+    headed += [(kind, words("fitting.yours", fitting=_name(kind, words)), "fig-wrong-text") for kind in yours]
+    level = 0.0
+    for kind, heading, name in headed:
+        if len(headed) > 1:
+            level = drawing.paragraph(level, heading, f"fig-text {name}") + 4
+        # Drawn once beside the sheet, to learn how far its labels reach up.
+        top, _ = _fitting(Drawing(), 0.0, kind, words)
+        _, bottom = _fitting(drawing, level - top, kind, words)
+        level = bottom + 14
+    about = " ".join(words(f"fitting.{kind}.about") for kind in kinds)
+    return drawing.finish(-4, level - 10, ", ".join(names), about, key)
 
 
 def _name(kind: str, words: Words) -> str:

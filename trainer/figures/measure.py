@@ -25,6 +25,9 @@ _WIDTHS = {
 }
 _WIDEST = {"m": 0.98, "W": 1.0, "%": 0.96, "@": 1.02, "—": 1.0}
 _OTHER = 0.65
+#: Classes whose texts are bold, and how much wider that makes them.
+_BOLD = ("fig-heading", "fig-mark-text", "fig-wrong-text")
+_BOLDER = 1.11
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,26 +45,27 @@ class Box:
         return across and self.top < other.bottom and other.top < self.bottom
 
 
-def text_width(words: str) -> float:
+def text_width(words: str, name: str = "") -> float:
     """
-    Width that a line of text may take.
+    Width that a line of text of class `name` may take.
 
     >>> text_width("8-1/2 in") < text_width("12-15/16 in")
     True
     """
-    return FONT_SIZE * sum(_WIDEST.get(letter, _WIDTHS.get(letter, _OTHER)) for letter in words)
+    wider = _BOLDER if any(bold in name for bold in _BOLD) else 1.0
+    return wider * FONT_SIZE * sum(_WIDEST.get(letter, _WIDTHS.get(letter, _OTHER)) for letter in words)
 
 
-def text_box(x: float, y: float, words: str, anchor: str = "start") -> Box:
-    """Room of a line of text on the base line `y`, whose start, middle or end lies at `x`."""
-    width = text_width(words)
+def text_box(x: float, y: float, words: str, anchor: str = "start", name: str = "") -> Box:
+    """Room of a line of text of class `name` on the base line `y`, whose start, middle or end lies at `x`."""
+    width = text_width(words, name)
     left = {"start": x, "middle": x - width / 2, "end": x - width}[anchor]
     return Box(left, y - 0.8 * FONT_SIZE, left + width, y + 0.25 * FONT_SIZE)
 
 
-def wrap(words: str, width: float) -> list[str]:
+def wrap(words: str, width: float, name: str = "") -> list[str]:
     """
-    Lines no wider than `width`, broken at spaces; a single word that is wider stands alone.
+    Lines of class `name` no wider than `width`, broken at spaces; a single word that is wider stands alone.
 
     >>> wrap("hook toward the obstacle", 110)
     ['hook toward', 'the obstacle']
@@ -69,7 +73,7 @@ def wrap(words: str, width: float) -> list[str]:
     lines: list[str] = []
     for word in words.split():
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer) <= width:
+        if lines and text_width(longer, name) <= width:
             lines[-1] = longer
         else:
             lines.append(word)

@@ -102,13 +102,13 @@ class Drawing:
         self._texts.append(
             f'<text class="{name}" x="{units(at[0])}" y="{units(at[1])}" text-anchor="{anchor}">{escape(words)}</text>'
         )
-        box = text_box(*at, words, anchor)
+        box = text_box(*at, words, anchor, name)
         self.boxes.append(box)
         return box
 
     def paragraph(self, top: float, words: str, name: str = "fig-text") -> float:
         """Lines of text over the whole width from `top` down; returns where they end."""
-        for words_of_line in wrap(words, WIDTH - 2 * MARGIN):
+        for words_of_line in wrap(words, WIDTH - 2 * MARGIN, name):
             self.text((MARGIN, top + FONT_SIZE), words_of_line, name)
             top += LINE_HEIGHT
         return top + 4
