@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from trainer.calc.message import Message
 
-__all__ = ["AnswerKind", "Key", "MistakeValue", "Option", "Problem", "Value", "Verdict", "VerdictKind"]
+__all__ = ["CHOOSING", "AnswerKind", "Key", "MistakeValue", "Option", "Problem", "Value", "Verdict", "VerdictKind"]
 
 #: A float in the family's unit, the id of an option, or a sorted tuple of option ids.
 Value = float | str | tuple[str, ...]
@@ -22,6 +22,10 @@ class AnswerKind(StrEnum):
     COUNT = "count"
     CHOICE = "choice"
     CHOICES = "choices"
+
+
+#: Kinds that are answered by choosing; the others are typed.
+CHOOSING = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES})
 
 
 class VerdictKind(StrEnum):
@@ -54,11 +58,19 @@ class MistakeValue:
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One thing to choose; `why` (Markdown) says why it is or isn't an answer."""
+    """
+    One thing to choose.
+
+    Args:
+        text: Markdown.
+        why: Why it is or isn't an answer (Markdown).
+        from_core: Text and reason as the core's messages; None where the family says both in its own words.
+    """
 
     id: str
     text: str
     why: str = ""
+    from_core: tuple[Message, Message] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +81,7 @@ class Problem:
     Args:
         family_id: The family's id; with `seed`, `rules_hash` and `edition` it can be drawn again.
         numbers: The drawn parameters by name: floats in the core's unit (inches, degrees) or words.
+        outputs: The calculation's numbers with them, which hints and explanations quote.
         text: The question, Markdown with the numbers filled in.
         unit: Unit in which a bare number is understood ("in", "deg", "straps", ""); "" for choices.
         tolerance: Largest distance from a key that is right, in `unit`; 0 for counting.
@@ -95,6 +108,7 @@ class Problem:
     options: tuple[Option, ...] = ()
     hints: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+    outputs: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,203 @@
+"""
+A typed answer judged. The rules in their order; the first that holds gives the verdict:
+
+1. It cannot be read: *unreadable*, with the reader's reason; nothing is counted.
+2. Its unit measures another quantity ("30°" for a length): *wrong unit*.
+3. It lies within the tolerance of an accepted answer, on whatever basis and in whatever unit: *right*.
+4. It lies within the tolerance of a known mistake's value: *known mistake*, all of them where several share a value.
+5. It is a bare number that would be right in another unit (12 for 144 in, meant as feet): *wrong unit*.
+6. It is an accepted answer rounded to a coarser step than the tolerance allows: *rounded too far*.
+7. Else *wrong*.
+
+For choices: right when the choice is the key; a known mistake when it is about an option that was judged wrongly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from trainer.calc.length import read_length
+from trainer.calc.message import InputError, Message, Quantity
+from trainer.calc.reading import read_count, read_number
+from trainer.calc.units import UNITS, convert, unit
+from trainer.problems.model import AnswerKind, Key, Problem, Verdict, VerdictKind
+
+__all__ = ["check"]
+
+#: A tape read to the eighth is off by a sixteenth at most, and that is right; floats shall not spoil it.
+FORGIVEN = 1e-9
+INCH_STEPS = (Quantity(1 / 8, "in"), Quantity(1 / 4, "in"), Quantity(1 / 2, "in"), Quantity(1, "in"))
+PLAIN_STEPS = (0.1, 0.5, 1.0)
+#: Steps to which people round a length, by the unit in which they typed it.
+ROUNDING_STEPS = {
+    "in": INCH_STEPS,
+    "ft": (*INCH_STEPS, Quantity(0.1, "ft"), Quantity(1, "ft")),
+    "mm": (Quantity(5, "mm"), Quantity(10, "mm")),
+    "cm": (Quantity(0.5, "cm"), Quantity(1, "cm")),
+    "m": (Quantity(0.01, "m"), Quantity(0.1, "m")),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A typed number in the problem's unit, and in which unit it was typed, if in any."""
+
+    value: float
+    unit: str
+    unit_given: bool
+
+
+def check(problem: Problem, typed: str | Sequence[str]) -> Verdict:
+    """
+    Judge an answer.
+
+    Args:
+        problem: The problem as issued.
+        typed: The text as typed; the id of an option, its letter in the order shown, or several of them (as a
+            sequence, or with commas between) for choices.
+
+    Never raises, whatever was typed.
+    """
+    try:
+        if problem.kind is AnswerKind.CHOICE:
+            return _check_choice(problem, _one_option(problem, typed))
+        if problem.kind is AnswerKind.CHOICES:
+            return _check_choices(problem, _options(problem, typed))
+        return _check_number(problem, _read(problem, _text(typed)))
+    except InputError as error:
+        return _not_read(error)
+
+
+def _not_read(error: InputError) -> Verdict:
+    """Another quantity is a mistake about units; anything else is no answer yet."""
+    if error.reason.id == "number.other-quantity":
+        return Verdict(VerdictKind.UNIT, None, reason=error.reason)
+    told = Message("check.unreadable", {"reason": error.reason, "accepted": error.accepted, "example": error.example})
+    return Verdict(VerdictKind.UNREADABLE, None, reason=told)
+
+
+def _text(typed: str | Sequence[str]) -> str:
+    return typed if isinstance(typed, str) else " ".join(typed)
+
+
+def _read(problem: Problem, text: str) -> Read:
+    if problem.kind is AnswerKind.LENGTH:
+        length = read_length(text, problem.unit)
+        return Read(float(length.inches), length.unit, length.unit_given)
+    reader = read_count if problem.kind is AnswerKind.COUNT else read_number
+    reading = reader(text, problem.unit)
+    return Read(reading.value, reading.unit, reading.unit_given)
+
+
+def _check_number(problem: Problem, read: Read) -> Verdict:
+    keys = sorted(_numbers(problem.keys), key=lambda pair: abs(pair[0] - read.value))
+    nearest, key = keys[0]
+    if _within(read.value, nearest, problem.tolerance):
+        return Verdict(VerdictKind.RIGHT, read.value, basis=key.basis)
+    if mistakes := _mistakes_at(problem, read.value):
+        return Verdict(VerdictKind.MISTAKE, read.value, mistakes)
+    if not read.unit_given and (meant := _unit_meant(problem, read.value)):
+        return Verdict(VerdictKind.UNIT, read.value, reason=meant)
+    if (step := _rounding(problem, read)) is not None:
+        return Verdict(VerdictKind.ROUNDED, read.value, reason=_rounded_to(problem, step))
+    return Verdict(VerdictKind.WRONG, read.value)
+
+
+def _numbers(keys: Iterable[Key]) -> list[tuple[float, Key]]:
+    return [(key.value, key) for key in keys if isinstance(key.value, int | float)]
+
+
+def _within(value: float, other: float, tolerance: float) -> bool:
+    return abs(value - other) <= tolerance + FORGIVEN
+
+
+def _mistakes_at(problem: Problem, value: float) -> tuple[str, ...]:
+    """Ids of the known mistakes whose value it is, each once, in the family's order."""
+    near = (
+        mistake.id
+        for mistake in problem.mistakes
+        if isinstance(mistake.value, int | float) and _within(value, mistake.value, problem.tolerance)
+    )
+    return tuple(dict.fromkeys(near))
+
+
+def _unit_meant(problem: Problem, value: float) -> Message | None:
+    """The unit in which a bare number would be right, as a message; None when there is none."""
+    asked = unit(problem.unit)
+    for other in UNITS.values():
+        if other.quantity != asked.quantity or other.id == asked.id:
+            continue
+        converted = convert(value, other.id, asked.id)
+        if any(_within(converted, key, problem.tolerance) for key, _ in _numbers(problem.keys)):
+            return Message(
+                "check.bare-number", {"meant": Quantity(value, other.id), "taken": _quantity(problem, value)}
+            )
+    return None
+
+
+def _quantity(problem: Problem, value: float) -> Quantity:
+    return Quantity(value, problem.unit)
+
+
+def _rounding(problem: Problem, read: Read) -> Quantity | None:
+    """The finest step to which an accepted answer was rounded; None when the value is no rounded answer, or is 0."""
+    if problem.kind is AnswerKind.COUNT or not read.value:
+        return None
+    keys = [key for key, _ in _numbers(problem.keys)]
+    for step in ROUNDING_STEPS.get(read.unit) or [Quantity(size, read.unit) for size in PLAIN_STEPS]:
+        size = convert(step.value, step.unit, problem.unit)
+        times = read.value / size
+        if abs(times - round(times)) < 1e-6 and any(_within(read.value, key, size / 2) for key in keys):
+            return step
+    return None
+
+
+def _rounded_to(problem: Problem, step: Quantity) -> Message:
+    return Message("check.rounded", {"step": step, "tolerance": _quantity(problem, problem.tolerance)})
+
+
+def _one_option(problem: Problem, typed: str | Sequence[str]) -> str:
+    chosen = _options(problem, typed)
+    if len(chosen) != 1:
+        raise _refused(problem, typed, Message("check.one-only"))
+    return chosen[0]
+
+
+def _options(problem: Problem, typed: str | Sequence[str]) -> tuple[str, ...]:
+    """Ids of the options chosen, sorted, each once; InputError when one is unknown or none is named."""
+    words = typed.split(",") if isinstance(typed, str) else list(typed)
+    named = [word.strip() for word in words[:40] if word.strip()]
+    if not named:
+        raise _refused(problem, typed, Message("check.nothing-chosen"))
+    ids = {option.id for option in problem.options}
+    letters = {chr(ord("a") + place): option.id for place, option in enumerate(problem.options)}
+    chosen = {word if word in ids else letters.get(word.lower(), "") for word in named}
+    if "" in chosen:
+        raise _refused(problem, typed, Message("check.no-such-option"))
+    return tuple(sorted(chosen))
+
+
+def _refused(problem: Problem, typed: str | Sequence[str], reason: Message) -> InputError:
+    letters = ", ".join(chr(ord("a") + place) for place in range(len(problem.options)))
+    several = problem.kind is AnswerKind.CHOICES
+    accepted = Message("check.accepted-choices" if several else "check.accepted-choice", {"letters": letters})
+    return InputError(reason, given=_text(typed), accepted=accepted, example="a, b" if several else "a")
+
+
+def _check_choice(problem: Problem, chosen: str) -> Verdict:
+    if any(key.value == chosen for key in problem.keys):
+        return Verdict(VerdictKind.RIGHT, chosen)
+    mistakes = tuple(mistake.id for mistake in problem.mistakes if mistake.value == chosen)
+    return Verdict(VerdictKind.MISTAKE if mistakes else VerdictKind.WRONG, chosen, mistakes)
+
+
+def _check_choices(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
+    """A known mistake names an option; it is made by choosing it wrongly, or by leaving it out wrongly."""
+    key = set(problem.keys[0].value) if isinstance(problem.keys[0].value, tuple) else set()
+    too_many, missing = set(chosen) - key, key - set(chosen)
+    if not too_many and not missing:
+        return Verdict(VerdictKind.RIGHT, chosen)
+    reason = Message("check.choices", {"too_many": len(too_many), "missing": len(missing)})
+    mistakes = tuple(mistake.id for mistake in problem.mistakes if mistake.value in too_many | missing)
+    return Verdict(VerdictKind.MISTAKE if mistakes else VerdictKind.WRONG, chosen, mistakes, reason)

@@ -1,0 +1,182 @@
+"""
+A problem drawn from a family: the seed gives the numbers, the core the key, and a draw that could mislead is thrown out.
+
+Everything random comes from `random.Random(seed).random()`, so that a seed gives the same problem on every machine and in
+every version of Python.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import random
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from typing import Any
+
+from trainer.calc.expression import Expression, ExpressionError
+from trainer.calc.inputs import Input, Kind
+from trainer.calc.message import InputError
+from trainer.calc.units import UNITS
+from trainer.problems.choosing import Choosing, draw_options
+from trainer.problems.drawn import Drawn, dress
+from trainer.problems.errors import DrawError
+from trainer.problems.misfit import Misfit
+from trainer.problems.model import CHOOSING, AnswerKind, Key, Problem, Value
+from trainer.problems.parts import Family, KnownMistake
+
+__all__ = ["TRIES", "calculation_values", "draw"]
+
+TRIES = 200
+Numbers = Mapping[str, float | str]
+FORGIVEN = 1e-9
+#: Per unit, what a number in each other unit of the quantity is multiplied with.
+OTHER_UNITS = {
+    own.id: [
+        float(other.factor / own.factor)
+        for other in UNITS.values()
+        if other.quantity == own.quantity and other is not own
+    ]
+    for own in UNITS.values()
+}
+
+
+def draw(family: Family, seed: int, *, edition: str = "2023", language: str = "en") -> Problem:
+    """
+    The problem of a family that a seed gives.
+
+    Args:
+        family: The family to draw from.
+        seed: From 0; the same one gives the same problem again.
+        edition: Edition of NFPA 70 for calculations that ask for it.
+        language: In which the core's own words are said.
+
+    Raises:
+        DrawError: When nothing fits in 200 tries: an error of the family.
+        TemplateError: When the family's words want a name that has no value with these numbers.
+    """
+    chance = random.Random(seed)
+    reasons: Counter[str] = Counter()
+    for _ in range(TRIES):
+        try:
+            return dress(family, seed, edition, _attempt(family, chance, edition), language)
+        except Misfit as misfit:
+            reasons[str(misfit)] += 1
+    raise DrawError(family.id, seed, dict(reasons.most_common()))
+
+
+def calculation_values(family: Family, numbers: Numbers, edition: str) -> dict[str, object]:
+    """What a family's calculation is given: drawn values under the inputs' names, texts filled in, the edition."""
+    values: dict[str, object] = {}
+    for given in family.calculation.inputs:
+        if given.name in numbers:
+            value = numbers[given.name]
+            values[given.name] = int(value) if given.kind is Kind.COUNT and not isinstance(value, str) else value
+        elif given.name in family.inputs:
+            values[given.name] = _read(given, family.inputs[given.name].fill(numbers, family.phrases))
+        elif given.name == "edition":
+            values[given.name] = edition
+    return values
+
+
+@lru_cache(maxsize=4096)
+def _read(given: Input, text: str) -> object:
+    """What a filled text says; draws come back to the same texts, and reading takes longer than computing."""
+    return given.read(text)
+
+
+def _attempt(family: Family, chance: random.Random, edition: str) -> Drawn:
+    numbers = dict(pair for parameter in family.parameters for pair in parameter.draw(chance))
+    try:
+        result = family.calculation.solve(calculation_values(family, numbers, edition))
+    except InputError as error:
+        raise Misfit(f"the calculation refuses it: {error.field or ''} {error.reason.id}") from None
+    outputs = {**family.facts, **_numeric_outputs(family, result)}
+    known = {**outputs, **{name: value for name, value in numbers.items() if not isinstance(value, str)}}
+    for condition in family.keep:
+        if not _holds(condition, known):
+            raise Misfit(f"keep: {condition.text}")
+    if family.kind in CHOOSING:
+        choosing = draw_options(family, chance, result, known)
+        mistakes = tuple(_option_mistakes(family, choosing, numbers, known))
+        return Drawn(numbers, outputs, (choosing.key(family.kind),), mistakes, choosing.options)
+    keys = _keys(family, outputs)
+    return Drawn(numbers, outputs, keys, tuple(_number_mistakes(family, keys, numbers, known)))
+
+
+def _numeric_outputs(family: Family, result: Any) -> dict[str, float]:
+    """The outputs that are numbers, or yes and no as 1 and 0."""
+    values = ((name, value) for name, (value, _) in family.calculation.results(result).items())
+    return {name: float(value) for name, value in values if isinstance(value, int | float)}
+
+
+def _holds(condition: Expression, known: Mapping[str, float]) -> bool:
+    """Whether a condition holds; one about an output that is missing here does not."""
+    try:
+        return bool(condition(known))
+    except ExpressionError:
+        return False
+
+
+def _keys(family: Family, outputs: Mapping[str, float]) -> tuple[Key, ...]:
+    """An accepted answer for each basis that has one with these numbers; the first basis always has to."""
+    keys = tuple(Key(outputs[name], basis) for basis, name in family.answers if name in outputs)
+    if not keys or keys[0].basis != family.answers[0][0]:
+        raise Misfit("no answer on the first basis")
+    if any(key.value < 0 for key in keys if isinstance(key.value, float)):
+        raise Misfit("an answer below zero, which nobody can type")
+    return keys
+
+
+def _option_mistakes(
+    family: Family, choosing: Choosing, numbers: Numbers, known: Mapping[str, float]
+) -> Iterable[tuple[str, Value]]:
+    """The known mistakes about an option that is shown; with one choice, about a wrong one."""
+    shown = {option.id for option in choosing.options}
+    if family.kind is AnswerKind.CHOICE:
+        shown -= choosing.right
+    for mistake in family.mistakes:
+        if mistake.option in shown and _possible(mistake, numbers, known):
+            yield mistake.id, mistake.option
+
+
+def _number_mistakes(
+    family: Family, keys: tuple[Key, ...], numbers: Numbers, known: Mapping[str, float]
+) -> Iterable[tuple[str, Value]]:
+    """Each value of each known mistake that can be made with these numbers; Misfit when one could be taken for right."""
+    accepted = [key.value for key in keys if isinstance(key.value, float)]
+    for mistake in family.mistakes:
+        for value in _values(mistake, known):
+            if _possible(mistake, numbers, {**known, "value": value}):
+                _tell_apart(family, mistake, value, accepted)
+                yield mistake.id, value
+
+
+def _values(mistake: KnownMistake, known: Mapping[str, float]) -> Iterable[float]:
+    """What the mistake leads to; a formula about an output that is missing here leads nowhere."""
+    for formula in mistake.values:
+        with contextlib.suppress(ExpressionError):
+            yield float(formula(known))
+
+
+def _possible(mistake: KnownMistake, numbers: Numbers, known: Mapping[str, float]) -> bool:
+    """Whether the route can be taken here: the drawn words and the formula that it asks for."""
+    if any(numbers[name] not in words for name, words in mistake.where.items()):
+        return False
+    return mistake.when is None or _holds(mistake.when, known)
+
+
+def _tell_apart(family: Family, mistake: KnownMistake, value: float, accepted: list[float]) -> None:
+    """A known mistake keeps its distance from every accepted answer, and is none of them in another unit."""
+    gap = family.shape.ask.gap * family.tolerance - FORGIVEN
+    if family.kind is AnswerKind.COUNT:
+        gap = 0.5
+        if not value.is_integer():
+            raise Misfit(f"mistake {mistake.id}: a count that is no whole number")
+    if value < 0:
+        raise Misfit(f"mistake {mistake.id}: below zero, which nobody can type")
+    if any(abs(value - key) < gap for key in accepted):
+        raise Misfit(f"mistake {mistake.id}: too near an accepted answer")
+    for factor in OTHER_UNITS.get(family.unit, ()):
+        if any(abs(value * factor - key) <= family.tolerance for key in accepted):
+            raise Misfit(f"mistake {mistake.id}: an accepted answer in another unit")

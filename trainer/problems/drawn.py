@@ -1,0 +1,86 @@
+"""What a draw settles, before any words: numbers, keys, values of known mistakes, options in their order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from trainer.calc.message import Message
+from trainer.problems.model import Key, MistakeValue, Option, Problem, Value
+from trainer.problems.parts import Family
+from trainer.text.words import say
+
+__all__ = ["Drawn", "DrawnOption", "dress"]
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnOption:
+    """An option by its id, with the core's words for it as messages; None where the family has its own words."""
+
+    id: str
+    from_core: tuple[Message, Message] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """
+    One instance without words.
+
+    Args:
+        numbers: The drawn parameters.
+        outputs: The calculation's numbers with them.
+        keys: Accepted answers.
+        mistakes: Id and value of each known mistake that this instance can show.
+        options: In the order shown.
+    """
+
+    numbers: Mapping[str, float | str]
+    outputs: Mapping[str, float]
+    keys: tuple[Key, ...]
+    mistakes: tuple[tuple[str, Value], ...]
+    options: tuple[DrawnOption, ...] = ()
+
+
+def dress(family: Family, seed: int, edition: str, drawn: Drawn, language: str = "en") -> Problem:
+    """
+    Put the family's words to what was drawn.
+
+    Raises:
+        TemplateError: When a word of the family wants a name that has no value here.
+        KeyError: When a stored mistake or option is none of this family's.
+    """
+    values = {**drawn.outputs, **drawn.numbers}
+    says = {mistake.id: mistake.say for mistake in family.mistakes}
+    return Problem(
+        family_id=family.id,
+        title=family.title,
+        skill=family.skill,
+        lesson=family.lesson,
+        level=family.level,
+        rules_hash=family.rules_hash,
+        words_hash=family.words_hash,
+        seed=seed,
+        edition=edition,
+        numbers=drawn.numbers,
+        text=family.text.fill(values, family.phrases),
+        kind=family.kind,
+        unit=family.unit,
+        tolerance=family.tolerance,
+        keys=drawn.keys,
+        mistakes=tuple(
+            MistakeValue(mistake, value, says[mistake].fill({**values, "value": value}, family.phrases))
+            for mistake, value in drawn.mistakes
+        ),
+        options=tuple(_option(family, option, values, language) for option in drawn.options),
+        hints=tuple(hint.fill(values, family.phrases) for hint in family.hints),
+        sources=family.sources,
+        outputs=drawn.outputs,
+    )
+
+
+def _option(family: Family, option: DrawnOption, values: Mapping[str, object], language: str) -> Option:
+    if option.from_core is not None:
+        text, why = option.from_core
+        return Option(option.id, say(text, language), say(why, language), option.from_core)
+    words = {statement.id: statement for statement in family.statements}[option.id]
+    return Option(option.id, words.text.fill(values, family.phrases), words.why.fill(values, family.phrases))

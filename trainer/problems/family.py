@@ -1,0 +1,70 @@
+"""A question file read: TOML, then its shape, then its meaning. Every error names file, line and key."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from trainer.problems.compiling import compile_family
+from trainer.problems.errors import ContentError
+from trainer.problems.lines import KeyPath, key_lines, line_of
+from trainer.problems.parts import Family, KnownMistake, Statement
+from trainer.problems.shape import FamilyShape
+
+__all__ = ["Family", "KnownMistake", "Statement", "load_family", "misshaped", "not_toml"]
+
+AT_LINE = re.compile(r"\s*\((?:at line (\d+), column \d+|at end of document)\)")
+
+
+def load_family(source: Path | str, name: str = "") -> Family:
+    """
+    Read a family.
+
+    Args:
+        source: A file, or the text of one.
+        name: What errors call it; the file's path when left out.
+
+    Raises:
+        ContentError: With every further error of the file in `also`.
+    """
+    text = source.read_text("utf-8") if isinstance(source, Path) else source
+    file = name or (str(source) if isinstance(source, Path) else "question file")
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise not_toml(file, text, error) from None
+    lines = key_lines(text)
+    try:
+        shape = FamilyShape.model_validate(data)
+    except ValidationError as error:
+        raise ContentError.of(misshaped(file, lines, detail) for detail in error.errors()) from None
+    return compile_family(file, text, shape, lines)
+
+
+def not_toml(file: str, text: str, error: tomllib.TOMLDecodeError) -> ContentError:
+    """An error of TOML's grammar with the line that it speaks of."""
+    match = AT_LINE.search(str(error))
+    rows = text.splitlines() or [""]
+    line = int(match[1]) if match and match[1] else len(rows)
+    return ContentError(file, line, "", repr(rows[line - 1].strip()), f"TOML; {AT_LINE.sub('', str(error)).lower()}")
+
+
+def misshaped(file: str, lines: Mapping[KeyPath, int], detail: ErrorDetails) -> ContentError:
+    """One finding of the validator in our own form."""
+    path = _own_keys(detail["loc"])
+    given = "nothing" if detail["type"] == "missing" else repr(detail["input"])[:80]
+    accepted = "no such key" if detail["type"] == "extra_forbidden" else detail["msg"].lower()
+    return ContentError(file, line_of(lines, path), ".".join(map(str, path)), given, accepted)
+
+
+def _own_keys(path: KeyPath) -> KeyPath:
+    """The path without what the validator adds: the tag of a drawn entry's shape, the type tried at the end."""
+    if path[0] == "draw" and len(path) > 2:
+        path = path[:2] + path[3:]
+    typed = isinstance(path[-1], str) and (path[-1] == "float" or path[-1].startswith("constrained-"))
+    return path[:-1] if typed else path

@@ -1,0 +1,153 @@
+"""A problem family in parts, compiled from its file and ready to be drawn from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from trainer.calc.calculation import Calculation
+from trainer.calc.expression import Expression
+from trainer.problems.hashes import rules_hash, words_hash
+from trainer.problems.lines import KeyPath, line_of
+from trainer.problems.model import AnswerKind
+from trainer.problems.parameters import Parameter
+from trainer.problems.shape import FamilyShape
+from trainer.text.template import Template
+
+__all__ = ["Family", "KnownMistake", "Statement"]
+
+
+@dataclass(frozen=True, slots=True)
+class KnownMistake:
+    """
+    A wrong route.
+
+    Args:
+        values: Formulas of what it leads to, one for each basis that leads elsewhere; empty for choices.
+        option: For choices: the option that it judges wrongly.
+        when: Holds where the route can be taken at all; None for always.
+        where: Per drawn name, the words with which it can be taken.
+        say: What was done, and what to do instead.
+    """
+
+    id: str
+    values: tuple[Expression, ...]
+    option: str | None
+    when: Expression | None
+    where: Mapping[str, tuple[str, ...]]
+    say: Template
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """An option in the family's words; `right` decides by the core's numbers."""
+
+    id: str
+    text: Template
+    right: Expression
+    why: Template
+
+
+@dataclass(frozen=True, eq=False)
+class Family:
+    """
+    A family: its file as validated, and everything in it that is compiled.
+
+    Args:
+        file: Name of the file, for errors.
+        body: Its text as read; with it the family can be read again for ever.
+        shape: The validated file.
+        lines: Line of each key.
+        calculation: What gives the key.
+        unit: Unit of a typed answer; "" for choices.
+        tolerance: Largest distance from a key that is right, in `unit`.
+        facts: Numbers of the core's tables that formulas and prose name.
+        inputs: Texts for the calculation's inputs that are no drawn name, to be filled and read as if typed.
+        keep: Conditions that a draw keeps.
+        answers: Basis and output of each accepted answer; empty for choices.
+    """
+
+    file: str
+    body: str
+    shape: FamilyShape
+    lines: Mapping[KeyPath, int]
+    calculation: Calculation
+    unit: str
+    tolerance: float
+    parameters: tuple[Parameter, ...]
+    facts: Mapping[str, float]
+    inputs: Mapping[str, Template]
+    keep: tuple[Expression, ...]
+    answers: tuple[tuple[str, str], ...]
+    text: Template
+    statements: tuple[Statement, ...]
+    mistakes: tuple[KnownMistake, ...]
+    hints: tuple[Template, ...]
+
+    def __repr__(self) -> str:
+        return f"Family({self.id!r})"
+
+    @property
+    def id(self) -> str:
+        """Kebab-case, unique; the file's name."""
+        return self.shape.id
+
+    @property
+    def title(self) -> str:
+        """What is asked, in a few words."""
+        return self.shape.title
+
+    @property
+    def skill(self) -> str:
+        """Id of the skill that it exercises."""
+        return self.shape.skill
+
+    @property
+    def lesson(self) -> str:
+        """Id of the lesson to read; "" where there is none yet."""
+        return self.shape.lesson or ""
+
+    @property
+    def level(self) -> int:
+        """1 one step, 2 several, 3 a job."""
+        return self.shape.level
+
+    @property
+    def kind(self) -> AnswerKind:
+        """How an answer is given."""
+        return self.shape.ask.kind
+
+    @property
+    def basis(self) -> str:
+        """The accepted conventions in one word for the record, "sharp-corner+handbook"; "" where there is only one."""
+        return "+".join(self.shape.basis)
+
+    @property
+    def figure(self) -> str:
+        """Name of the drawing; "" for none."""
+        return self.shape.figure or ""
+
+    @property
+    def sources(self) -> tuple[str, ...]:
+        """Where the rules and figures come from: the family's own and the calculation's."""
+        return tuple(dict.fromkeys((*self.shape.sources, *self.calculation.sources)))
+
+    @property
+    def phrases(self) -> Mapping[str, Mapping[str, str]]:
+        """Per drawn name, the phrase for each of its words."""
+        return self.shape.phrases
+
+    @cached_property
+    def rules_hash(self) -> str:
+        """Hash of what decides about right and wrong; statistics hang on it."""
+        return rules_hash(self.shape)
+
+    @cached_property
+    def words_hash(self) -> str:
+        """Hash of everything else."""
+        return words_hash(self.shape)
+
+    def line(self, *path: str | int) -> int:
+        """Line of a key of the file, or of what stands around it."""
+        return line_of(self.lines, path)

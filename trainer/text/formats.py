@@ -1,0 +1,107 @@
+"""
+Values as people in the trade write them, by named formats: for question prose, worked steps and pages.
+
+Numbers come in the core's units: inches, degrees, counts. Rounding happens here and nowhere below.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from functools import lru_cache
+from types import MappingProxyType
+
+from trainer.calc.length import write_length
+from trainer.calc.message import Quantity
+from trainer.calc.step import write_number
+from trainer.calc.units import UNITS
+from trainer.text.translations import counted_sentence
+
+__all__ = ["COUNTED", "FORMATS", "quantity"]
+
+PLACES = 3
+"""Decimals of a number in prose, at most; a worked step may show more."""
+
+COUNTED = frozenset(unit.id for unit in UNITS.values() if unit.id == unit.quantity != "count")
+"""Units that are counted things; each has two forms among the sentences, "unit.<noun>.one" and "unit.<noun>.many"."""
+
+CLOSE_UP = {"deg": "°", "%": "%"}
+
+
+def quantity(value: Quantity, language: str = "en") -> str:
+    """
+    A value with its unit: a length to the nearest sixteenth, other numbers to three decimals at most.
+
+    >>> quantity(Quantity(10.452, "in")), quantity(Quantity(22.5, "deg")), quantity(Quantity(1, "straps"))
+    ('10-7/16 in', '22.5°', '1 strap')
+    """
+    if value.unit == "in":
+        return _length(value.value)
+    number = write_number(value.value, PLACES)
+    if value.unit in COUNTED:
+        return f"{number} {counted_sentence(value.unit, round(value.value), language)}"
+    if value.unit in {"", "count"}:
+        return number
+    return f"{number}{CLOSE_UP.get(value.unit) or f' {value.unit}'}"
+
+
+def _number_of(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float | Fraction):
+        raise TypeError(f"a number for this format, not {value!r}")
+    return float(value)
+
+
+def _length(value: object) -> str:
+    return _written_length(_number_of(value), feet=False)
+
+
+def _feet(value: object) -> str:
+    return _written_length(_number_of(value), feet=True)
+
+
+@lru_cache(maxsize=8192)
+def _written_length(inches: float, *, feet: bool) -> str:
+    """Cached, because drawing a problem writes the same lengths over and over."""
+    return write_length(inches, feet=feet)
+
+
+def _inches(value: object) -> str:
+    return f"{write_number(_number_of(value), PLACES)} in"
+
+
+def _angle(value: object) -> str:
+    return f"{write_number(_number_of(value), PLACES)}°"
+
+
+def _count(value: object) -> str:
+    return f"{round(_number_of(value))}"
+
+
+def _number(value: object) -> str:
+    return write_number(_number_of(value), PLACES)
+
+
+def _percent(value: object) -> str:
+    return f"{write_number(_number_of(value), 1)}%"
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise TypeError(f"words for this format, not {value!r}; name a format for a number")
+    return value
+
+
+FORMATS: Mapping[str, Callable[[object], str]] = MappingProxyType(
+    {
+        "length": _length,  # 12-3/8 in
+        "feet": _feet,  # 3 ft 4-1/2 in
+        "inches": _inches,  # 10.453 in, where the decimals matter
+        "angle": _angle,  # 22.5°
+        "count": _count,  # 3
+        "number": _number,  # 2.613
+        "percent": _percent,  # 40%
+        "trade_size": _text,  # 3/4: a name, not a measurement
+        "text": _text,
+    }
+)
+"""What may stand behind the bar in `{{ name | format }}`; besides, `phrase` takes the family's words for a value."""
