@@ -32,9 +32,6 @@ EDITION = "2023"
 TIME_ZONE = "America/Chicago"
 WEEKS = 5
 
-WORK = (("Offsets and stubs", ("offset-first-mark", "offset-marks", "stub-up-mark"), -12, -5),)
-"""Title, families, and the days before today on which work was given and due (more in `_give_work`)."""
-
 
 class DemoError(RuntimeError):
     """There is a real site where the demo was to be made; the message says what to do."""
@@ -156,8 +153,8 @@ def _group(session: Session, leader: Actor, organisation: str, name: str, now: d
 def _give_work(session: Session, library: Library, instructor_id: int, group: str, now: datetime) -> list[Given]:
     """Two pieces of work: one due last week, one due in a few days."""
     plan: tuple[tuple[str, tuple[str, ...], int, int], ...] = (
-        ("Offsets and stubs", ("offset-first-mark", "offset-marks", "stub-up-mark"), -12, -5),
-        ("Straps and wet places", ("strap-count", "tubing-terminations", "wet-connector"), -3, 4),
+        ("Offsets and stubs", ("offset-far-mark", "offset-spacing", "stub-up-mark"), -12, -5),
+        ("Straps and wet places", ("strap-count", "last-strap", "fittings-that-belong"), -3, 4),
     )
     leader = _fresh(session, instructor_id)
     given = []

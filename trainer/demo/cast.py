@@ -91,7 +91,7 @@ def extras() -> tuple[Extra, ...]:
         Extra(_sign_in_name(name), name, in_class, in_crew, eager, pretend)
         for name, (in_class, in_crew, eager, pretend) in zip(names, _WAYS, strict=True)
     ]
-    own = Pretend(0.7, "shrink-left-out", {"bends.offset": 0.3, "supports.spacing": -0.4})
+    own = Pretend(0.7, "no-shrink", {"bends.offset": 0.3, "supports.straps": -0.4})
     return (Extra(apprentice.sign_in_name, apprentice.display_name, True, True, 4, own), *others)
 
 
@@ -102,13 +102,13 @@ def _sign_in_name(name: str) -> str:
 #: In the class, in the crew, eager days a week, and how they answer.
 _WAYS: tuple[tuple[bool, bool, int, Pretend], ...] = (
     (True, False, 3, Pretend(1.3)),
-    (True, False, 2, Pretend(0.2, "shrink-left-out")),
+    (True, False, 2, Pretend(0.2, "no-shrink")),
     (True, False, 4, Pretend(1.8)),
     (True, False, 2, Pretend(-0.3, "shrink-subtracted")),
     (True, False, 3, Pretend(0.6, "take-up-added")),
     (True, False, 1, Pretend(0.0)),
     (True, False, 3, Pretend(1.0, "shrink-subtracted")),
-    (True, False, 2, Pretend(0.5, "shrink-left-out")),
+    (True, False, 2, Pretend(0.5, "no-shrink")),
     (True, True, 4, Pretend(1.5, "", {"bends.offset": 0.6})),
     (False, True, 3, Pretend(0.9, "take-up-added")),
     (False, True, 2, Pretend(0.4)),

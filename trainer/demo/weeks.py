@@ -113,7 +113,7 @@ def _do_work(scene: Scene, extra: Extra, sitting: _Sitting) -> None:
     lines = sitting.lines if scene.chance.random() < 0.8 else sitting.lines - 1
     for position in range(1, lines + 1):
         actor = actor_of_person(scene.session, sitting.person_id)
-        problem = open_line(scene.session, scene.library, actor, sitting.work, position, at)
+        problem = open_line(scene.session, scene.library, actor, sitting.work, position, now=at)
         at = _work_on(scene, extra, sitting.person_id, problem, at)
 
 
@@ -126,7 +126,7 @@ def _work_on(scene: Scene, extra: Extra, person_id: int, problem: str, at: datet
             hint(scene.session, scene.library, person_id, problem)
         typed = extra.pretend.answer(sitting.problem, scene.chance)
         key = str(UUID(int=scene.chance.getrandbits(128), version=4))
-        result = answer(scene.session, scene.library, person_id, problem, typed, key, at)
+        result = answer(scene.session, scene.library, person_id, problem, typed, answer_key=key, now=at)
         if result.verdict == VerdictKind.RIGHT:
             return at
         if scene.chance.random() < 0.4:
