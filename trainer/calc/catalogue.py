@@ -9,6 +9,10 @@ from types import MappingProxyType
 from trainer.calc.bend_total import BEND_TOTAL
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.cut_plan import CUT_PLAN
+from trainer.calc.fill import RACEWAY_FILL
+from trainer.calc.fill_count import MAX_CONDUCTORS
+from trainer.calc.fill_jam import JAM_RATIO
+from trainer.calc.fill_size import RACEWAY_SIZE
 from trainer.calc.fitting_choice import FITTING_CHOICE
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.message import InputError, Message
@@ -18,7 +22,10 @@ from trainer.calc.stub_up import STUB_UP
 
 __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculation"]
 
-_ALL = (OFFSET, STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE)
+_ALL = (
+    *(OFFSET, STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
+    *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
+)
 
 #: Every calculation by its name. The tests hold each against its function's signature and its result's fields.
 CATALOGUE: Mapping[str, Calculation] = MappingProxyType({entry.name: entry for entry in _ALL})

@@ -29,6 +29,7 @@ __all__ = [
     "rating",
     "resistance",
     "size_name",
+    "sizes_of",
 ]
 
 _TABLE = table("conductors")
@@ -87,6 +88,10 @@ class ConductorGroup:
         """
         return f"{self.count} #{self.size} {self.insulation}".strip()
 
+    def message(self) -> Message:
+        """The group as a sentence."""
+        return Message("conductors.group", {"group": str(self)})
+
 
 @dataclass(frozen=True, slots=True)
 class Dimensions:
@@ -118,6 +123,16 @@ def dimensions(size: str, insulation: str) -> Dimensions | None:
     Dimensions(diameter=0.13, area=0.0133)
     """
     return _LISTED.get((size, insulation))
+
+
+def sizes_of(insulation: str) -> tuple[str, ...]:
+    """
+    Sizes that are listed with this insulation, or bare.
+
+    >>> sizes_of("bare solid")
+    ('14', '12', '10', '8')
+    """
+    return tuple(size for size in SIZES if (size, insulation) in _LISTED)
 
 
 def circular_mils(size: str) -> int:
