@@ -14,7 +14,7 @@ from trainer.calc.step import Step, write_number
 from trainer.text.formats import quantity
 from trainer.text.words import error_text, say
 
-__all__ = ["error_line", "listed", "solved"]
+__all__ = ["error_line", "listed", "solved", "step_text"]
 
 
 def error_line(error: InputError) -> str:
@@ -114,11 +114,11 @@ def _step(step: Step) -> dict[str, Any]:
         "filled": step.filled,
         "value": value,
         "unit": step.unit,
-        "text": _step_text(step),
+        "text": step_text(step),
     }
 
 
-def _step_text(step: Step) -> str:
+def step_text(step: Step) -> str:
     """`spacing = depth / sin(angle) = 6 / sin(22.5) = 15.6788 in`, or the sentence."""
     if step.value is None:
         return say(step.note) if step.note else ""

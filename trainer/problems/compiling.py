@@ -12,6 +12,7 @@ from trainer.calc.calculation import Calculation
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.tables import table
 from trainer.calc.units import UNITS
+from trainer.figures.catalogue import FIGURES
 from trainer.problems.errors import ContentError
 from trainer.problems.findings import Findings
 from trainer.problems.lines import KeyPath
@@ -64,6 +65,7 @@ class _Compiler:
         }
         self.check_names(drawn, facts)
         self.check_kind()
+        self.check_figure()
         self.findings.phrased = self.shape.phrases.keys()
         self.findings.told = drawn
         inputs = self.inputs(drawn)
@@ -118,6 +120,13 @@ class _Compiler:
         for name in self.shape.phrases:
             if name not in drawn:
                 self.fail(("phrases", name), name, f"one of the drawn names {', '.join(drawn)}")
+
+    def check_figure(self) -> None:
+        figures = [name for name, figure in FIGURES.items() if figure.calculation == self.calculation.name]
+        if self.shape.figure and self.shape.figure not in figures:
+            self.fail(
+                ("figure",), self.shape.figure, f"a figure of the calculation: {', '.join(figures) or 'none yet'}"
+            )
 
     def inputs(self, drawn: list[str]) -> Mapping[str, Template]:
         known = [given.name for given in self.calculation.inputs]

@@ -17,7 +17,7 @@ class ContentError(ValueError):
         key: Dotted path of the key, "draw.depth.step"; "" for the file as a whole.
         given: What stands there.
         accepted: What may stand there instead.
-        also: Further errors of the same file, so that one reading shows all of them.
+        also: Further errors, so that one reading shows all of them.
     """
 
     def __init__(
@@ -33,8 +33,8 @@ class ContentError(ValueError):
 
     @classmethod
     def of(cls, errors: Iterable[ContentError]) -> ContentError:
-        """The first of several errors of a file, by line, with the others in `also`; there must be one at least."""
-        first, *others = sorted(errors, key=lambda error: error.line)
+        """The first of several errors, by file and line, with the others in `also`; there must be one at least."""
+        first, *others = sorted(errors, key=lambda error: (error.file, error.line))
         return cls(first.file, first.line, first.key, first.given, first.accepted, also=tuple(others))
 
     @property

@@ -130,8 +130,8 @@ class Family:
 
     @property
     def sources(self) -> tuple[str, ...]:
-        """Where the rules and figures come from: the family's own and the calculation's."""
-        return tuple(dict.fromkeys((*self.shape.sources, *self.calculation.sources)))
+        """Where the rules and figures come from that the question stands on."""
+        return tuple(self.shape.sources)
 
     @property
     def phrases(self) -> Mapping[str, Mapping[str, str]]:

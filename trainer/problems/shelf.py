@@ -1,11 +1,9 @@
-"""
-The folder of question files: `questions/<unit>/<family>.toml`, one file a family, and `skills.toml`, the closed list.
-"""
+"""The folder of question files: `questions/<unit>/<family>.toml`, one file a family, and `skills.toml`, the list."""
 
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -17,7 +15,7 @@ from trainer.problems.family import load_family, misshaped, not_toml
 from trainer.problems.lines import key_lines
 from trainer.problems.parts import Family
 
-__all__ = ["SKILLS_FILE", "ContentRootError", "Skill", "content_root", "family_files", "load_families", "load_skills"]
+__all__ = ["SKILLS_FILE", "ContentRootError", "Skill", "content_root", "load_families", "load_skills", "read_families"]
 
 SKILLS_FILE = "skills.toml"
 
@@ -79,11 +77,6 @@ def content_root(given: str | Path | None = None) -> Path:
     raise ContentRootError(f"No folders 'lessons' and 'questions' in {looked}.")
 
 
-def family_files(folder: Path) -> Iterator[Path]:
-    """The question files of a folder, by name; the list of skills is none."""
-    return (path for path in sorted(folder.glob("*/*.toml")))
-
-
 def load_families(folder: Path) -> Mapping[str, Family]:
     """
     Every family of a folder by its id.
@@ -92,19 +85,35 @@ def load_families(folder: Path) -> Mapping[str, Family]:
         folder: The folder `questions`.
 
     Raises:
-        ContentError: For the first file that cannot be used, is not named after its id, or repeats an id.
+        ContentError: With everything that was found wrong in all of the files.
     """
+    families, errors = read_families(folder)
+    if errors:
+        raise ContentError.of(errors)
+    return families
+
+
+def read_families(folder: Path) -> tuple[Mapping[str, Family], list[ContentError]]:
+    """The families of a folder that can be used, and what is wrong with the others; each is named after its file."""
     families: dict[str, Family] = {}
-    for path in family_files(folder):
+    errors: list[ContentError] = []
+    for path in sorted(folder.glob("*/*.toml")):
         name = f"{folder.name}/{path.parent.name}/{path.name}"
-        family = load_family(path, name)
+        try:
+            family = load_family(path, name)
+        except ContentError as error:
+            errors += error.every
+            continue
         if family.id != path.stem:
-            raise ContentError(name, family.line("id"), "id", repr(family.id), f"the file's own name, {path.stem!r}")
-        if family.id in families:
-            other = families[family.id].file
-            raise ContentError(name, family.line("id"), "id", repr(family.id), f"an id that {other} has not taken")
-        families[family.id] = family
-    return MappingProxyType(families)
+            errors.append(
+                ContentError(name, family.line("id"), "id", repr(family.id), f"{path.stem!r}, the file's name")
+            )
+        elif family.id in families:
+            taken = f"an id that {families[family.id].file} has not taken"
+            errors.append(ContentError(name, family.line("id"), "id", repr(family.id), taken))
+        else:
+            families[family.id] = family
+    return MappingProxyType(families), errors
 
 
 def load_skills(folder: Path) -> Mapping[str, Skill]:

@@ -86,8 +86,8 @@ def _param(value: object) -> object:
 
 def _param_back(value: object) -> object:
     match value:
-        case {"id": _, "params": _}:
-            return message_from_json(value)
+        case {"id": str(sentence), "params": dict(params)}:
+            return message_from_json({"id": sentence, "params": params})
         case {"value": float(number), "unit": str(unit)}:
             return Quantity(number, unit)
         case list():

@@ -1,0 +1,146 @@
+"""`trainer problem` and `trainer check-content`: question files and lessons from the shell."""
+
+from __future__ import annotations
+
+import json
+import os
+import secrets
+from collections.abc import Callable, Iterator, Mapping
+from difflib import get_close_matches
+from pathlib import Path
+from typing import NoReturn, TypeVar
+
+import click
+
+from trainer.calc.message import InputError
+from trainer.cli.drawn import as_plain, as_text
+from trainer.cli.plain import error_line
+from trainer.config import SettingsError, settings_from
+from trainer.lessons.model import Lesson
+from trainer.lessons.read import check_references, load_lessons
+from trainer.problems.codes import read_reference
+from trainer.problems.draw import draw
+from trainer.problems.errors import ContentError, DrawError
+from trainer.problems.family import Family
+from trainer.problems.shelf import ContentRootError, Skill, content_root, load_skills, read_families
+from trainer.problems.standards import standards
+from trainer.problems.trial import trial
+
+__all__ = ["check_content", "problem"]
+
+Entry = TypeVar("Entry")
+
+EXIT_BAD_INPUT = 2
+LARGEST_SEED = 10**6
+
+EXAMPLES = """\b
+trainer problem offset-spacing
+trainer problem offset-spacing#17 --json
+trainer problem --list
+"""
+
+
+@click.command(epilog=EXAMPLES)
+@click.argument("reference", required=False, metavar="[FAMILY[#SEED]]")
+@click.option("--list", "list_all", is_flag=True, help="List every family.")
+@click.option("--seed", type=click.IntRange(0, 10**18), help="Which problem of the family; else one by chance.")
+@click.option("--edition", default="2023", show_default=True, type=click.Choice(["2017", "2020", "2023"]))
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def problem(reference: str | None, list_all: bool, seed: int | None, edition: str, as_json: bool) -> None:
+    """
+    Print a problem with its key, known mistakes, hints and worked steps.
+
+    FAMILY#SEED gives the same problem every time; FAMILY alone gives one by chance, and says its seed.
+    """
+    families, _ = read_families(_folder("questions"))
+    if list_all or not reference:
+        click.echo("\n".join(_list(families)))
+        return
+    family, named_seed = _named(reference, families)
+    seed = named_seed if seed is None else seed
+    try:
+        drawn = draw(family, secrets.randbelow(LARGEST_SEED) if seed is None else seed, edition=edition)
+    except DrawError as error:
+        raise click.ClickException(str(error)) from None
+    plain = as_plain(family, drawn)
+    click.echo(json.dumps(plain, ensure_ascii=False, indent=2) if as_json else as_text(plain))
+
+
+@click.command("check-content")
+@click.option("--draws", default=1000, show_default=True, type=click.IntRange(1), help="Problems drawn of each family.")
+def check_content(draws: int) -> None:
+    """
+    Check every lesson and question.
+
+    Each family is drawn many times, and each key and known mistake typed as people would. Whatever is ambiguous,
+    impossible, unsourced, missing or not drawable is listed with file and line; the exit status is then 1.
+    """
+    families, errors = read_families(_folder("questions"))
+    skills: Mapping[str, Skill] = _or_nothing(errors, load_skills, _folder("questions"))
+    lessons: Mapping[str, Lesson] = _or_nothing(errors, load_lessons, _folder("lessons"))
+    for family in families.values():
+        errors += [*standards(family, skills, lessons), *trial(family, draws)]
+    errors += _references(lessons, families, skills)
+    for error in sorted(errors, key=lambda error: (error.file, error.line)):
+        click.echo(str(error))
+    counts = f"{len(families)} families, {draws} problems of each; {len(lessons)} lessons; {len(skills)} skills"
+    if errors:
+        raise click.ClickException(f"{len(errors)} to mend in {counts}.")
+    click.echo(f"Nothing to mend in {counts}.")
+
+
+def _folder(name: str) -> Path:
+    """The folder of questions or lessons, from the settings or beside the program."""
+    try:
+        return content_root(settings_from(os.environ).content) / name
+    except (SettingsError, ContentRootError) as error:
+        raise click.ClickException(str(error)) from None
+
+
+def _list(families: Mapping[str, Family]) -> Iterator[str]:
+    """A line for each family, under its skill."""
+    width = max(map(len, families), default=0)
+    for skill in dict.fromkeys(family.skill for family in families.values()):
+        yield click.style(skill, bold=True)
+        for family in families.values():
+            if family.skill == skill:
+                yield f"  {family.id:{width}}  {family.title} ({family.kind.value}, level {family.level})"
+
+
+def _named(reference: str, families: Mapping[str, Family]) -> tuple[Family, int | None]:
+    """The family and the seed of a reference; ends the command where there is none."""
+    try:
+        family_id, seed = read_reference(reference)
+    except InputError as error:
+        _refuse(error_line(error))
+    if family_id not in families:
+        near = get_close_matches(family_id[:80], families, n=1)
+        meant = f"Did you mean {near[0]}? " if near else ""
+        _refuse(f"{family_id[:80]!r} is no family that can be used. {meant}`trainer problem --list` shows all.")
+    return families[family_id], seed
+
+
+def _refuse(line: str) -> NoReturn:
+    click.echo(line, err=True)
+    raise click.exceptions.Exit(EXIT_BAD_INPUT)
+
+
+def _or_nothing(
+    errors: list[ContentError], load: Callable[[Path], Mapping[str, Entry]], folder: Path
+) -> Mapping[str, Entry]:
+    """What a folder holds, or nothing and one more error."""
+    try:
+        return load(folder)
+    except ContentError as error:
+        errors += error.every
+        return {}
+
+
+def _references(
+    lessons: Mapping[str, Lesson], families: Mapping[str, Family], skills: Mapping[str, Skill]
+) -> Iterator[ContentError]:
+    for lesson in lessons.values():
+        try:
+            check_references(lesson, families, skills)
+        except ContentError as error:
+            yield from error.every

@@ -1,0 +1,86 @@
+"""What is shown with a problem: the worked steps in the learner's own numbers, cautions, the drawing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import partial
+
+from trainer.calc.message import InputError, Message
+from trainer.calc.step import Step
+from trainer.calc.trace import steps_towards
+from trainer.figures.catalogue import draw_figure
+from trainer.problems.draw import calculation_values
+from trainer.problems.model import Problem, Value, Verdict
+from trainer.problems.parts import Family
+from trainer.text.words import say
+
+__all__ = ["cautions", "drawing", "worked"]
+
+
+def worked(family: Family, problem: Problem) -> list[Step]:
+    """
+    The steps that lead to the key, on every accepted basis, or to what decides about the options.
+
+    Empty where the calculation, mended since, refuses the numbers of an old problem.
+    """
+    try:
+        _, steps = family.calculation.trace(calculation_values(family, problem.numbers, problem.edition))
+    except InputError:
+        return []
+    leading = [step for name in _decisive(family) for step in steps_towards(steps, name)]
+    return [step for step in steps if step in leading] or steps
+
+
+def cautions(family: Family) -> tuple[Message, ...]:
+    """What to mind before doing this with the hands."""
+    return family.calculation.cautions
+
+
+def drawing(
+    family: Family,
+    problem: Problem,
+    verdict: Verdict | None = None,
+    *,
+    solved: bool = False,
+    language: str = "en",
+    key: str = "",
+) -> str:
+    """
+    The figure of a problem as SVG; "" where the family has none or it could not be drawn with these numbers.
+
+    Args:
+        family: In the version with which the problem was drawn.
+        problem: The problem.
+        verdict: Of a wrong answer, whose value is drawn in beside the right one.
+        solved: Whether the answer may be seen; a verdict to be drawn in implies it.
+        language: Of the words in it.
+        key: Tells apart equal figures on one page.
+    """
+    if not family.figure:
+        return ""
+    inputs = calculation_values(family, problem.numbers, problem.edition)
+    wrong = _wrong(family, verdict)
+    in_words = partial(say, language=language)
+    try:
+        return draw_figure(
+            family.figure, inputs, say=in_words, wrong=wrong, solved=solved or verdict is not None, key=key
+        )
+    except InputError:
+        return ""
+
+
+def _decisive(family: Family) -> Iterable[str]:
+    """Outputs that decide: the answers, the lists of options, or what the statements ask about."""
+    if options := family.shape.ask.options:
+        return options.right, options.wrong
+    if family.statements:
+        return sorted(frozenset[str]().union(*(statement.right.names for statement in family.statements)))
+    return [output for _, output in family.answers]
+
+
+def _wrong(family: Family, verdict: Verdict | None) -> dict[str, Value]:
+    """A wrong value under the name of its output; statements have no place in a drawing."""
+    if verdict is None or verdict.value is None or family.statements:
+        return {}
+    options = family.shape.ask.options
+    return {options.right if options else family.answers[0][1]: verdict.value}
