@@ -7,6 +7,8 @@ from difflib import get_close_matches
 from types import MappingProxyType
 
 from trainer.calc.bend_total import BEND_TOTAL
+from trainer.calc.boxes import BOX_FILL
+from trainer.calc.boxes_count import BOX_MAX_CONDUCTORS
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.cut_plan import CUT_PLAN
 from trainer.calc.fill import RACEWAY_FILL
@@ -25,6 +27,7 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 _ALL = (
     *(OFFSET, STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
+    *(BOX_FILL, BOX_MAX_CONDUCTORS),
 )
 
 #: Every calculation by its name. The tests hold each against its function's signature and its result's fields.

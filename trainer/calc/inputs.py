@@ -14,12 +14,13 @@ from difflib import get_close_matches
 from enum import StrEnum
 from fractions import Fraction
 
+from trainer.calc.boxes_named import read_box
 from trainer.calc.length import read_length, write_length
 from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.calc.step import write_number
-from trainer.calc.wire_lists import read_conductors, read_insulation, read_size
+from trainer.calc.wire_lists import read_conductors, read_insulation, read_size, read_sizes
 
 __all__ = ["Input", "Kind"]
 
@@ -43,6 +44,9 @@ class Kind(StrEnum):
     CONDUCTORS = "list of conductors"  # tuple of ConductorGroup
     CONDUCTOR_SIZE = "conductor size"  # str, one of the choices
     INSULATION = "insulation"  # str, one of the choices
+    SIZES = "list of sizes"  # tuple of ConductorGroup without insulation
+    BOX = "box"  # Box
+    PRESENT = "count or yes"  # int; yes is 1, no is 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,6 +205,12 @@ def _read_yes_no(given: Input, text: str) -> bool:
     raise given.refuse(Message("input.no-choice"), text)
 
 
+def _read_present(given: Input, text: str) -> int:
+    """How many there are; yes is one, no is none."""
+    counted = {"yes": 1, "no": 0, "none": 0}.get(text.strip().lower())
+    return int(read_count(text, given.unit).value) if counted is None else counted
+
+
 #: Kinds of which a few named ones are taken.
 _CHOSEN = {Kind.CHOICE, Kind.TRADE_SIZE, Kind.SHOE, Kind.CONDUCTOR_SIZE, Kind.INSULATION}
 
@@ -218,4 +228,7 @@ _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.CONDUCTORS: lambda _, text: read_conductors(text),
     Kind.CONDUCTOR_SIZE: lambda _, text: read_size(text),
     Kind.INSULATION: lambda _, text: read_insulation(text),
+    Kind.SIZES: lambda _, text: read_sizes(text),
+    Kind.BOX: lambda _, text: read_box(text),
+    Kind.PRESENT: _read_present,
 }
