@@ -19,6 +19,7 @@ KNOWN: Mapping[str, object] = {**FUNCTIONS, "pi": pi, "sum": sum}
 Operands = Mapping[str, float | tuple[float, ...]]
 
 _FEWEST_PLACES, _MOST_PLACES = 4, 12
+_HALF_OF_THE_LAST_PLACE = 0.5000001e-4
 _ARITHMETIC = (ast.BinOp, ast.UnaryOp, ast.operator, ast.unaryop, ast.Call, ast.Name, ast.Load, ast.Constant)
 
 
@@ -59,12 +60,12 @@ def _written(operand: float | tuple[float, ...], places: int) -> str:
 
 
 def _comes_to(text: str, value: float) -> bool:
-    """Whether a filled line, worked out as a reader would, gives the value as it is printed."""
+    """Whether a filled line, worked out as a reader would, rounds to the value as it is printed."""
     try:
         worked_out = eval(text, {"__builtins__": {}, **KNOWN})  # noqa: S307 - numbers in the core's own formulas
     except (ArithmeticError, ValueError):
         return False  # Rounded too far: a small divisor has become 0, a ratio more than 1.
-    return write_number(worked_out) == write_number(value)
+    return abs(worked_out - float(write_number(value))) < _HALF_OF_THE_LAST_PLACE
 
 
 def formula_of(target: str, unit: str, expression: ast.expr) -> Formula:
