@@ -129,7 +129,7 @@ def postgres_template(postgres_server) -> Iterator[str]:
 @pytest.fixture
 def postgres_url(postgres_server, postgres_template) -> Iterator[str]:
     """The address of a fresh, migrated PostgreSQL database."""
-    with passing_database(postgres_server, f'TEMPLATE "{postgres_template}"') as url:
+    with passing_database(postgres_server, f'TEMPLATE "{postgres_template}" STRATEGY FILE_COPY') as url:
         yield url
 
 
@@ -143,7 +143,7 @@ def empty_postgres_url(postgres_server) -> Iterator[str]:
 @pytest.fixture(scope="module")
 def lasting_postgres_url(postgres_server, postgres_template) -> Iterator[str]:
     """The address of a migrated PostgreSQL database that the tests of one module share."""
-    with passing_database(postgres_server, f'TEMPLATE "{postgres_template}"') as url:
+    with passing_database(postgres_server, f'TEMPLATE "{postgres_template}" STRATEGY FILE_COPY') as url:
         yield url
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from datetime import timedelta
 
 import pytest
@@ -20,18 +18,18 @@ RIGHT, WRONG = "four plain words here", "wrong password"
 
 
 @pytest.fixture(autouse=True)
-def kim(any_database, make_person):
-    with any_database.write() as session:
+def kim(database, make_person):
+    with database.write() as session:
         make_person(session)
-    return any_database
+    return database
 
 
 @pytest.fixture
-def attempt(any_database, try_to_sign_in):
+def attempt(database, try_to_sign_in):
     """One request: a try to sign in, in a transaction of its own."""
 
     def one(name="kim.lee", password=WRONG, **others):
-        with any_database.write() as session:
+        with database.write() as session:
             return try_to_sign_in(session, name, password, **others)
 
     return one
@@ -66,10 +64,10 @@ def test_after_a_while_there_is_one_more_try_and_not_six(attempt, now):
     assert attempt(now=later).wait == 5 * MINUTE
 
 
-def test_nobody_guesses_more_than_three_hundred_times_a_day_at_one_name_from_one_address(attempt, now):
-    looked_at = sum(attempt(now=now + minute * MINUTE).wait == timedelta(0) for minute in range(0, 24 * 60, 4))
+def test_one_address_guesses_at_one_name_no_more_than_a_hundred_times_in_eight_hours(attempt, now):
+    looked_at = sum(attempt(now=now + minute * MINUTE).wait == timedelta(0) for minute in range(0, 8 * 60, 4))
 
-    assert 280 <= looked_at <= 300
+    assert 90 <= looked_at <= 100
 
 
 def test_a_right_password_forgives_the_wrong_ones_before(attempt):
@@ -116,9 +114,9 @@ def test_many_machines_do_not_keep_a_person_from_the_usual_place(attempt, now):
     assert isinstance(attempt(password=RIGHT, address="203.0.113.99", now=now + timedelta(days=20)), Refused)
 
 
-def test_a_class_of_thirty_behind_one_address_gets_in_though_each_mistypes_twice(any_database, make_person, attempt):
+def test_a_class_of_thirty_behind_one_address_gets_in_though_each_mistypes_twice(database, make_person, attempt):
     names = [f"learner{number}" for number in range(30)]
-    with any_database.write() as session:
+    with database.write() as session:
         for name in names:
             make_person(session, name)
     for password in ("mistyped once", "mistyped again"):
@@ -127,17 +125,16 @@ def test_a_class_of_thirty_behind_one_address_gets_in_though_each_mistypes_twice
     assert all(isinstance(attempt(name, RIGHT, address=CLASSROOM), SignedIn) for name in names)
 
 
-def test_four_classes_in_a_row_mistyping_name_and_password_get_in(any_database, make_person, attempt):
+def test_four_classes_in_a_row_mistyping_name_and_password_get_in(database, make_person, try_to_sign_in):
     for lesson in range(4):
         names = [f"class{lesson}.{number}" for number in range(30)]
-        with any_database.write() as session:
-            for name in names:
+        with database.write() as session:
+            for number, name in enumerate(names):
                 make_person(session, name)
-        for number, name in enumerate(names):
-            if number % 2:
-                attempt(f"{name}x", RIGHT, address=CLASSROOM)
-            attempt(name, "mistyped", address=CLASSROOM)
-            assert isinstance(attempt(name, RIGHT, address=CLASSROOM), SignedIn)
+                if number % 2:
+                    try_to_sign_in(session, f"{name}x", RIGHT, address=CLASSROOM)
+                try_to_sign_in(session, name, "mistyped", address=CLASSROOM)
+                assert isinstance(try_to_sign_in(session, name, RIGHT, address=CLASSROOM), SignedIn)
 
 
 def test_one_machine_that_tries_many_names_is_slowed(attempt):
@@ -156,8 +153,8 @@ def test_one_machine_that_tries_many_names_holds_up_nobody_who_has_signed_in_the
     assert isinstance(attempt(password=RIGHT, address=CLASSROOM, now=now + 2 * MINUTE), SignedIn)
 
 
-def test_signing_in_with_an_own_account_does_not_forgive_guesses_at_others(attempt, any_database, make_person):
-    with any_database.write() as session:
+def test_signing_in_with_an_own_account_does_not_forgive_guesses_at_others(attempt, database, make_person):
+    with database.write() as session:
         make_person(session, "own.account")
     for number in range(100):
         attempt(f"name{number}", address=CLASSROOM)
@@ -215,45 +212,14 @@ def test_a_success_keeps_only_the_memory_of_the_place(kim, attempt):
         assert session.scalars(select(Throttle.kind)).all() == ["known"]
 
 
-def test_wrong_join_codes_are_slowed_too(any_database, now):
+def test_wrong_join_codes_are_slowed_too(database, now):
     waits = []
     for _ in range(22):
-        with any_database.write() as session:
+        with database.write() as session:
             waits.append(throttle.wait(session, throttle.JOIN, "person 1", now))
             if not waits[-1]:
                 throttle.failed(session, throttle.JOIN, "person 1", now)
 
     assert waits == [timedelta(0)] * 20 + [MINUTE] * 2
-    with any_database.write() as session:
-        assert throttle.wait(session, throttle.JOIN, "person 2", now) == timedelta(0)
-
-
-GUESS = """
-import sys
-from datetime import datetime, UTC
-from trainer.accounts.passwords import CHEAP_PASSWORDS
-from trainer.accounts.sign_in import sign_in
-from trainer.records.engine import Database
-
-database = Database(sys.argv[1])
-now = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
-sys.stdin.readline()
-looked_at = 0
-for _ in range(10):
     with database.write() as session:
-        tried = sign_in(
-            session, "kim.lee", "guess", address="192.0.2.1", device="", now=now, passwords=CHEAP_PASSWORDS
-        )
-    looked_at += not tried.wait
-print(looked_at)
-"""
-
-
-def test_processes_that_guess_at_the_same_moment_share_one_count(kim):
-    command = [sys.executable, "-c", GUESS, kim.url.render_as_string(hide_password=False)]
-    running = [subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) for _ in range(4)]
-    for process in running:
-        process.stdin.write("go\n")
-        process.stdin.flush()
-
-    assert sum(int(process.communicate()[0]) for process in running) == 6
+        assert throttle.wait(session, throttle.JOIN, "person 2", now) == timedelta(0)

@@ -15,7 +15,6 @@ knows of it, and still may not have it.
 
 from __future__ import annotations
 
-import re
 from typing import Any, TypeVar
 
 from sqlalchemy import ColumnElement, Select, or_, select
@@ -36,6 +35,7 @@ from trainer.accounts.refs import (
 from trainer.accounts.sharing import Shared, shared_with
 from trainer.calc.message import Message
 from trainer.records.models import AssignedFamily, AssignedWork, Group, Membership, Organisation, Person, Problem
+from trainer.records.types import is_public_id
 
 __all__ = [
     "GroupRef",
@@ -57,7 +57,6 @@ __all__ = [
 ]
 
 Found = TypeVar("Found")
-PUBLIC_ID = re.compile(r"[A-Za-z0-9_-]{22}")
 
 
 class NotFoundError(LookupError):
@@ -192,7 +191,7 @@ def problem_seen_by(
 
 def _named(column: InstrumentedAttribute[str], public_id: str) -> ColumnElement[bool]:
     """The condition that a thing has this name; what cannot be a name is not asked for, and not found."""
-    if not PUBLIC_ID.fullmatch(public_id):
+    if not is_public_id(public_id):
         raise NotFoundError
     return column == public_id
 

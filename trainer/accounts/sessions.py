@@ -18,6 +18,7 @@ from sqlalchemy import ColumnElement, and_, delete, select, update
 from sqlalchemy.orm import Session
 
 from trainer.records.models import SignInSession
+from trainer.records.types import is_public_id
 
 __all__ = [
     "ABSOLUTE_LIFE",
@@ -106,7 +107,8 @@ def sign_out(session: Session, token: str, now: datetime) -> None:
 
 def revoke(session: Session, person_id: int, public_id: str, now: datetime) -> None:
     """End one of a person's sessions; an unknown one, or another person's, changes nothing."""
-    _end(session, and_(SignInSession.person_id == person_id, SignInSession.public_id == public_id), now)
+    if is_public_id(public_id):
+        _end(session, and_(SignInSession.person_id == person_id, SignInSession.public_id == public_id), now)
 
 
 def end_sessions(session: Session, person_id: int, now: datetime, *, keep_token: str | None = None) -> None:

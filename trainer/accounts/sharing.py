@@ -59,7 +59,7 @@ def end_sharing(session: Session, person_id: int, group_id: int, now: datetime) 
 
 def set_shared(session: Session, person_id: int, group_id: int, what: Shared, now: datetime, *, shared: bool) -> None:
     """
-    Open or close one part of the own record towards a group; noted for the person to see.
+    Open or close one part of the own record towards a group; noted for the person to see where that changes anything.
 
     The caller has fetched the group by `access.group_of_member`.
 
@@ -68,6 +68,8 @@ def set_shared(session: Session, person_id: int, group_id: int, what: Shared, no
     """
     if what not in CHOSEN_FREELY:
         raise ValueError(f"{what.value} is shared for as long as one belongs to the group; leaving the group ends it")
+    if shared == (what in shared_with(session, person_id, group_id)):
+        return
     if shared:
         add_if_missing(session, Share, person_id=person_id, group_id=group_id, what=what.value, started_at=now)
     else:

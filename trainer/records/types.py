@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import secrets
 from datetime import UTC, datetime
 
@@ -9,12 +10,19 @@ from sqlalchemy import DateTime
 from sqlalchemy.engine import Dialect
 from sqlalchemy.types import TypeDecorator
 
-__all__ = ["UtcDateTime", "new_public_id"]
+__all__ = ["UtcDateTime", "is_public_id", "new_public_id"]
+
+PUBLIC_ID = re.compile(r"[A-Za-z0-9_-]{22}")
 
 
 def new_public_id() -> str:
     """A random identifier for addresses: 16 bytes, 22 characters, safe in a URL."""
     return secrets.token_urlsafe(16)
+
+
+def is_public_id(text: str) -> bool:
+    """Whether a text from outside can be a public identifier. What cannot is not worth asking the database for."""
+    return PUBLIC_ID.fullmatch(text) is not None
 
 
 class UtcDateTime(TypeDecorator[datetime]):
