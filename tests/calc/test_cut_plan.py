@@ -4,7 +4,7 @@ import math
 from collections import Counter
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from trainer.calc.cut_plan import cut_plan
@@ -71,7 +71,6 @@ def test_long_pieces_raise_the_bound_above_that_by_length():
     st.sampled_from([0.0, 1 / 32, 0.05, 1 / 8]),
     st.lists(st.integers(4, 300), max_size=2),
 )
-@settings(deadline=None)
 def test_every_plan_can_be_cut(quarters, kerf, offcut_quarters):
     pieces = tuple(quarter / 4 for quarter in quarters)
     offcuts = tuple(quarter / 4 for quarter in offcut_quarters)

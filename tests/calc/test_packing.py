@@ -32,7 +32,7 @@ def fewest(sizes, stick):
 
 
 @given(st.lists(st.integers(1, 40), max_size=8), st.integers(40, 60))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_it_finds_as_few_sticks_as_trying_everything(sizes, stick):
     plan = pack(sizes, stick, bound=0)
 
@@ -41,7 +41,6 @@ def test_it_finds_as_few_sticks_as_trying_everything(sizes, stick):
 
 
 @given(st.lists(st.integers(1, 40), max_size=30), st.integers(40, 60), st.lists(st.integers(1, 39), max_size=3))
-@settings(deadline=None)
 def test_every_piece_lies_in_one_stick_that_has_room(sizes, stick, offcuts):
     plan = pack(sizes, stick, 0, offcuts)
 

@@ -17,6 +17,8 @@ from trainer.calc.trig import round_up
 __all__ = ["CUT_PLAN", "CutPlan", "StickCuts", "cut_plan"]
 
 _STICK = table("cutting")["stick"]
+#: What a hand hacksaw takes with each cut, from least to most [in].
+_HACKSAW = table("cutting")["kerf"]["hand_hacksaw"]
 _FORGIVEN = 1e-9
 
 PIECES = Input("pieces", Kind.LENGTHS, "8x47 in, 3x70 in", "in", above=0)
@@ -108,7 +110,10 @@ def cut_plan(
     KERF.check(kerf)
     OFFCUTS.check(offcuts)
     _check_longest(pieces, stock_length)
-    note("kerf", "cut_plan.kerf" if kerf else "cut_plan.no-kerf", kerf=write_number(kerf))
+    if kerf:
+        note("kerf", "cut_plan.kerf", kerf=write_number(kerf))
+    else:
+        note("kerf", "cut_plan.no-kerf", least=write_number(_HACKSAW[0]), most=write_number(_HACKSAW[1]))
     total = sum(pieces)
     lower_bound = _lower_bound(total, pieces, stock_length, kerf, offcuts)
     sizes = [piece + kerf for piece in pieces]
