@@ -8,7 +8,7 @@ from enum import StrEnum
 from trainer.problems.model import AnswerKind, VerdictKind
 from trainer.progress.constants import CURRENT, Constants
 
-__all__ = ["GAVE_UP", "NOTHING", "Effect", "Try", "effect_of", "lucky_chance"]
+__all__ = ["GAVE_UP", "NOTHING", "Effect", "Try", "effect_of", "lucky_chance", "tried_at"]
 
 GAVE_UP = "gave-up"
 """The verdict on record when someone gave up or asked for the steps; every other one is a VerdictKind."""
@@ -73,6 +73,20 @@ def effect_of(verdict: str, tried: Try, *, in_lesson: bool = False, constants: C
     if verdict in HALF:
         weight *= constants.weight_half
     return Effect(right, min(weight, constants.weight_lesson) if in_lesson else weight, gain=1.0)
+
+
+def tried_at(attempt: int, *, hints: int, steps: bool) -> Try:
+    """
+    How an answer came about.
+
+    Args:
+        attempt: Which try at the problem, from 1.
+        hints: Hints seen before it.
+        steps: Whether the worked steps were seen before it.
+    """
+    if attempt > 1 or steps:
+        return Try.LATER
+    return Try.HINTED if hints else Try.FIRST
 
 
 def lucky_chance(kind: AnswerKind, options: int, constants: Constants = CURRENT) -> float:

@@ -22,8 +22,11 @@ __all__ = ["COUNTED", "FORMATS", "quantity"]
 PLACES = 3
 """Decimals of a number in prose, at most; a worked step may show more."""
 
-COUNTED = frozenset(unit.id for unit in UNITS.values() if unit.id == unit.quantity != "count")
-"""Units that are counted things; each has two forms among the sentences, "unit.<noun>.one" and "unit.<noun>.many"."""
+SAID = frozenset({"answers", "days", "problems"})
+"""Nouns that the program counts when it speaks; nobody types them, so they are no units of the core."""
+
+COUNTED = SAID | frozenset(unit.id for unit in UNITS.values() if unit.id == unit.quantity != "count")
+"""Counted things; each has two forms among the sentences, "unit.<noun>.one" and "unit.<noun>.many"."""
 
 CLOSE_UP = {"deg": "°", "%": "%"}
 

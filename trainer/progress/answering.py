@@ -1,0 +1,191 @@
+"""
+An answer: judged, put on record, and the record moved, all in the one transaction that the caller holds.
+
+The same form sent twice is one answer: its key is unique for the person, and the person is locked before it is looked
+up, so that two posts at the same moment queue up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+from uuid import UUID, uuid4
+
+from sqlalchemy.orm import Session
+
+from trainer.calc.message import InputError, Message
+from trainer.library.shelf import Library
+from trainer.problems.check import check
+from trainer.problems.model import Verdict, VerdictKind
+from trainer.problems.store import message_from_json
+from trainer.progress.evidence import latest_gradings
+from trainer.progress.recording import Given, put_on_record
+from trainer.progress.sitting import Sitting, sit_down
+from trainer.records import models
+from trainer.records.locks import lock_person
+
+__all__ = ["AnswerResult", "Outcome", "answer", "give_up", "show_steps"]
+
+LONGEST = 400
+"""Characters of an answer that are kept; nothing that is an answer comes near."""
+
+KEY_LONGEST = 80
+EXAMPLE_KEY = "6f1c1f0e-3a5d-4a41-9c33-2f6f0a6f7c11"
+
+
+class Outcome(StrEnum):
+    """What became of a form with an answer."""
+
+    RECORDED = "recorded"
+    REPEATED = "repeated"
+    UNREADABLE = "unreadable"
+    CLOSED = "closed"
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerResult:
+    """
+    What became of an answer.
+
+    Args:
+        problem: Public id of the problem that it belongs to.
+        outcome: Put on record now, on record already under the same key, not readable and so no attempt, or too late
+            for a problem that is closed.
+        verdict: The verdict on record, or "unreadable"; None when the problem was closed.
+        typed: What was typed, to be given back to the form.
+        closed: Whether the problem is closed now.
+        mistakes: Ids of the known mistakes that the answer shows.
+        reason: What to say about it, beyond the verdict.
+    """
+
+    problem: str
+    outcome: Outcome
+    verdict: str | None
+    typed: str | tuple[str, ...]
+    closed: bool
+    mistakes: tuple[str, ...] = ()
+    reason: Message | None = None
+
+
+def answer(
+    session: Session,
+    library: Library,
+    person_id: int,
+    public_id: str,
+    typed: str | Sequence[str],
+    *,
+    answer_key: str,
+    now: datetime,
+) -> AnswerResult:
+    """
+    Take an answer to an open problem.
+
+    Args:
+        session: A write session.
+        library: The content.
+        person_id: Who answers.
+        public_id: The problem.
+        typed: The text as typed, or the ids of the options chosen.
+        answer_key: UUID of the form; the same key again gives back the verdict on record and counts nothing.
+        now: This moment.
+
+    Raises:
+        NotFoundError: When the person has no such problem.
+        InputError: When the key is no UUID.
+    """
+    key = _read_key(answer_key)
+    person = lock_person(session, person_id)
+    if (repeated := _on_record(session, person_id, key)) is not None:
+        return repeated
+    sitting = sit_down(session, library, person_id, public_id)
+    given = typed if isinstance(typed, str) else tuple(typed)
+    if not sitting.open:
+        return AnswerResult(public_id, Outcome.CLOSED, None, given, closed=True)
+    verdict = _judge(sitting, given)
+    if verdict.kind is VerdictKind.UNREADABLE:
+        unreadable = verdict.kind.value
+        return AnswerResult(public_id, Outcome.UNREADABLE, unreadable, given, closed=False, reason=verdict.reason)
+    if verdict.kind is VerdictKind.RIGHT:
+        sitting.row.closed_at = now
+    grading = put_on_record(session, library, sitting, Given(key, _text(given), verdict), person=person, now=now)
+    return _result(sitting.row, _text(given), grading, Outcome.RECORDED)
+
+
+def give_up(session: Session, library: Library, person_id: int, public_id: str, now: datetime) -> AnswerResult:
+    """
+    Close a problem without the right answer; its page then shows the steps. A second call changes nothing.
+
+    Raises:
+        NotFoundError: When the person has no such problem.
+    """
+    return _surrender(session, library, person_id, public_id, now, steps=False)
+
+
+def show_steps(session: Session, library: Library, person_id: int, public_id: str, now: datetime) -> AnswerResult:
+    """
+    Show the worked steps of an open problem, which gives up the rest of it. A second call changes nothing.
+
+    Raises:
+        NotFoundError: When the person has no such problem.
+    """
+    return _surrender(session, library, person_id, public_id, now, steps=True)
+
+
+def _surrender(
+    session: Session, library: Library, person_id: int, public_id: str, now: datetime, *, steps: bool
+) -> AnswerResult:
+    person = lock_person(session, person_id)
+    sitting = sit_down(session, library, person_id, public_id)
+    if not sitting.open:
+        return AnswerResult(public_id, Outcome.CLOSED, None, "", closed=True)
+    sitting.row.closed_at = now
+    grading = put_on_record(session, library, sitting, Given(str(uuid4()), "", None), person=person, now=now)
+    sitting.row.steps_shown = steps
+    return _result(sitting.row, "", grading, Outcome.RECORDED)
+
+
+def _read_key(answer_key: str) -> str:
+    """The key in its one spelling."""
+    try:
+        return str(UUID(answer_key[:KEY_LONGEST]))
+    except ValueError:
+        raise InputError(
+            Message("progress.key"),
+            given=answer_key[:KEY_LONGEST],
+            accepted=Message("progress.key-accepted"),
+            example=EXAMPLE_KEY,
+        ) from None
+
+
+def _on_record(session: Session, person_id: int, key: str) -> AnswerResult | None:
+    """What became of the answer with this key; None when it comes for the first time."""
+    query = latest_gradings().where(models.Answer.person_id == person_id, models.Answer.answer_key == key)
+    found = session.execute(query).one_or_none()
+    if found is None:
+        return None
+    given, grading, problem = found
+    return _result(problem, given.typed, grading, Outcome.REPEATED)
+
+
+def _judge(sitting: Sitting, given: str | tuple[str, ...]) -> Verdict:
+    if len(_text(given)) > LONGEST:
+        return Verdict(VerdictKind.UNREADABLE, None, reason=Message("progress.too-long", {"most": LONGEST}))
+    return check(sitting.problem, given)
+
+
+def _text(given: str | tuple[str, ...]) -> str:
+    return given if isinstance(given, str) else ", ".join(given)
+
+
+def _result(problem: models.Problem, typed: str, grading: models.Grading, outcome: Outcome) -> AnswerResult:
+    return AnswerResult(
+        problem.public_id,
+        outcome,
+        grading.verdict,
+        typed,
+        closed=problem.closed_at is not None,
+        mistakes=tuple(grading.mistakes),
+        reason=message_from_json(grading.reason) if grading.reason else None,
+    )

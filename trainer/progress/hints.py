@@ -1,0 +1,37 @@
+"""Hints, one at a time, in the order of the family."""
+
+from __future__ import annotations
+
+from sqlalchemy.orm import Session
+
+from trainer.library.shelf import Library
+from trainer.progress.sitting import sit_down
+from trainer.records.locks import lock_person
+
+__all__ = ["hint"]
+
+
+def hint(session: Session, library: Library, person_id: int, public_id: str, nth: int | None = None) -> int:
+    """
+    Show the next hint of an open problem.
+
+    Args:
+        session: A write session.
+        library: The content.
+        person_id: Whose problem it is.
+        public_id: The problem.
+        nth: The hint asked for, from 1, as the form has it: the same form sent twice shows one hint. None is the next.
+
+    Returns:
+        How many hints are shown now; unchanged once the problem is closed or all are shown.
+
+    Raises:
+        NotFoundError: When the person has no such problem.
+    """
+    lock_person(session, person_id)
+    sitting = sit_down(session, library, person_id, public_id)
+    row = sitting.row
+    following = row.hints_shown + 1
+    if sitting.open and following <= len(sitting.problem.hints) and nth in {None, following}:
+        row.hints_shown = following
+    return row.hints_shown

@@ -1,0 +1,207 @@
+"""A problem issued to a person: chosen or asked for, drawn, pinned, and kept open until it is answered or given up."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+
+from trainer.accounts.access import NotFoundError
+from trainer.calc.message import Message
+from trainer.library.shelf import Library
+from trainer.library.versions import family_at, pin
+from trainer.problems.codes import new_code
+from trainer.problems.draw import draw
+from trainer.problems.family import Family
+from trainer.problems.store import message_to_json, store
+from trainer.progress.choose import family_for, next_problem
+from trainer.progress.standings import Standings, standings_of
+from trainer.progress.states import new_row, take_turn
+from trainer.progress.why import Ground, why
+from trainer.records import models
+from trainer.records.locks import lock_person
+from trainer.records.types import new_public_id
+
+__all__ = ["issue", "seed_for"]
+
+LARGEST_SEED = 10**18
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What a problem is issued for; None where it doesn't matter."""
+
+    context: str
+    skill: str | None
+    family_id: str | None
+    lesson_id: str | None
+    assigned_family_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """The family that was taken, in which version, and why."""
+
+    family: Family
+    version_id: int
+    why: Message | None
+
+
+def issue(
+    session: Session,
+    library: Library,
+    person_id: int,
+    *,
+    skill: str | None = None,
+    family_id: str | None = None,
+    context: str = "practice",
+    lesson_id: str | None = None,
+    assigned_family_id: int | None = None,
+    now: datetime,
+    edition: str,
+) -> str:
+    """
+    Issue a problem, or give back the one of the same kind that is still open.
+
+    Args:
+        session: A write session.
+        library: The content.
+        person_id: To whom.
+        skill: The skill asked for; None leaves the choice to the program.
+        family_id: The family asked for; None leaves the choice to the program.
+        context: "practice", "lesson" (needs `family_id`) or "assigned" (needs `assigned_family_id`).
+        lesson_id: The lesson that the problem stands in.
+        assigned_family_id: The line of assigned work that it is for; its pinned version is drawn from. The caller has
+            seen to it that the work was given to this person.
+        now: This moment.
+        edition: Edition of the rules, pinned into the problem.
+
+    Returns:
+        Public id of the problem.
+
+    Raises:
+        NotFoundError: When the skill, the family or the line of assigned work does not exist.
+        DrawError: When the family's numbers found no fit: an error of its file.
+    """
+    wanted = Wanted(context, skill, family_id, lesson_id, assigned_family_id)
+    person = lock_person(session, person_id)
+    if (still_open := session.scalar(_open_one(person_id, wanted))) is not None:
+        return still_open
+    standings = standings_of(session, library, person_id, person.problems_issued, now)
+    taken = _take(session, library, standings, wanted, now)
+    person.problems_issued += 1
+    row = _drawn(session, taken, person, wanted, edition=edition, now=now)
+    session.add(row)
+    _take_turn(session, standings, row, person.problems_issued)
+    session.flush()
+    return row.public_id
+
+
+def seed_for(person_public_id: str, nth: int) -> int:
+    """
+    Seed of a person's `nth` problem: the same again on every machine, and not to be guessed by another person.
+
+    >>> seed_for("abc", 1) == seed_for("abc", 1) != seed_for("abc", 2)
+    True
+    """
+    digest = hashlib.sha256(f"{person_public_id}:{nth}".encode()).digest()
+    return int.from_bytes(digest[:8], "big") % LARGEST_SEED
+
+
+def _open_one(person_id: int, wanted: Wanted) -> Select[str]:
+    """The newest open problem of the same kind."""
+    table = models.Problem
+    query = select(table.public_id).where(
+        table.person_id == person_id, table.closed_at.is_(None), table.context == wanted.context
+    )
+    if wanted.assigned_family_id is not None:
+        return query.where(table.assigned_family_id == wanted.assigned_family_id)
+    for column, value in (
+        (table.skill, wanted.skill),
+        (table.family_id, wanted.family_id),
+        (table.lesson_id, wanted.lesson_id),
+    ):
+        query = query if value is None else query.where(column == value)
+    return query.order_by(table.id.desc()).limit(1)
+
+
+def _take(session: Session, library: Library, standings: Standings, wanted: Wanted, now: datetime) -> Taken:
+    if wanted.assigned_family_id is not None:
+        return _take_assigned(session, library, wanted.assigned_family_id)
+    family_id, reason = _choose(library, standings, wanted)
+    family = library.families[family_id]
+    return Taken(family, pin(session, family, now), reason)
+
+
+def _take_assigned(session: Session, library: Library, assigned_family_id: int) -> Taken:
+    """The family of a line of assigned work, as it stood when the work was given."""
+    query = (
+        select(models.ContentVersion)
+        .join(models.AssignedFamily, models.AssignedFamily.content_version_id == models.ContentVersion.id)
+        .where(models.AssignedFamily.id == assigned_family_id)
+    )
+    version = session.scalar(query)
+    if version is None:
+        raise NotFoundError
+    return Taken(family_at(library, version), version.id, None)
+
+
+def _choose(library: Library, standings: Standings, wanted: Wanted) -> tuple[str, Message | None]:
+    """The family that comes next, as far as it was left open, and why."""
+    if wanted.family_id is not None:
+        if wanted.family_id not in library.families:
+            raise NotFoundError
+        return wanted.family_id, None
+    if wanted.skill is not None:
+        if not standings.families.get(wanted.skill):
+            raise NotFoundError
+        line = standings.lines[wanted.skill]
+        family, provoked = family_for(line, standings.families[wanted.skill])
+        return family.id, why(line, Ground.ASKED, provoked)
+    choice = next_problem(list(standings.lines.values()), standings.families)
+    if choice is None:
+        raise NotFoundError
+    return choice.family_id, choice.why
+
+
+def _drawn(
+    session: Session, taken: Taken, person: models.Person, wanted: Wanted, *, edition: str, now: datetime
+) -> models.Problem:
+    family, seed = taken.family, seed_for(person.public_id, person.problems_issued)
+    problem = draw(family, seed, edition=edition)
+    return models.Problem(
+        public_id=new_public_id(),
+        code=_unused_code(session),
+        person_id=person.id,
+        context=wanted.context,
+        lesson_id=wanted.lesson_id,
+        assigned_family_id=wanted.assigned_family_id,
+        content_version_id=taken.version_id,
+        family_id=family.id,
+        skill=family.skill,
+        seed=seed,
+        edition=edition,
+        basis=family.basis,
+        drawn=store(problem),
+        why=message_to_json(taken.why) if taken.why else None,
+        issued_at=now,
+    )
+
+
+def _unused_code(session: Session) -> str:
+    """A code that no problem has: one look-up, as two in some thousand million are alike."""
+    while session.scalar(select(models.Problem.id).where(models.Problem.code == (code := new_code()))) is not None:
+        continue
+    return code
+
+
+def _take_turn(session: Session, standings: Standings, problem: models.Problem, turn: int) -> None:
+    """Note for the choice of later problems that this skill had its turn."""
+    row = standings.rows.get(problem.skill)
+    if row is None:
+        row = new_row(problem.person_id, problem.skill)
+        session.add(row)
+    take_turn(row, problem.family_id, turn)

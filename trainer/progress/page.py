@@ -1,0 +1,144 @@
+"""What the page of a problem shows, as plain values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from trainer.calc.message import Message, Quantity
+from trainer.calc.step import Step
+from trainer.problems.model import AnswerKind
+
+__all__ = ["AcceptedAnswer", "AttemptView", "MistakeView", "OptionView", "ProblemPage"]
+
+
+@dataclass(frozen=True, slots=True)
+class OptionView:
+    """
+    One thing to choose.
+
+    Args:
+        id: What the form sends.
+        letter: "a" for the first, and so on; taken as an answer too.
+        html: What it says.
+        chosen: Whether the last answer chose it.
+        right: Whether it is an answer; None while the problem is open.
+        why_html: Why it is or isn't one; "" while the problem is open.
+    """
+
+    id: str
+    letter: str
+    html: str
+    chosen: bool
+    right: bool | None
+    why_html: str
+
+
+@dataclass(frozen=True, slots=True)
+class MistakeView:
+    """A known mistake that an answer shows: its id, what it is called, and what was done and what to do instead."""
+
+    id: str
+    called: str
+    html: str
+
+
+@dataclass(frozen=True, slots=True)
+class AttemptView:
+    """
+    One answer to the problem.
+
+    Args:
+        nth: Which try, from 1.
+        typed: As typed; ids of options with commas; "" when given up.
+        verdict: "right", "rounded-too-far", "known-mistake", "wrong-unit", "wrong" or "gave-up".
+        mistakes: Known mistakes that it shows; two may lead to the same value.
+        reason: What to say about it, beyond the verdict; None without.
+        basis: Basis of the accepted answer that it met; "" where there is only one.
+        hints: Hints seen before it.
+        answered_at: When.
+    """
+
+    nth: int
+    typed: str
+    verdict: str
+    mistakes: tuple[MistakeView, ...]
+    reason: Message | None
+    basis: str
+    hints: int
+    answered_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptedAnswer:
+    """One accepted number, not rounded, and the basis that it stands on ("" where there is only one)."""
+
+    quantity: Quantity
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemPage:
+    """
+    All that the page of a problem shows.
+
+    Args:
+        public_id: The problem in addresses.
+        code: Its short code for people.
+        context: "practice", "lesson" or "assigned".
+        family_id: Its family: new numbers are issued from it.
+        title: Title of the family.
+        skill: Id of the skill.
+        skill_title: Its title.
+        lesson: Id of the lesson to read about it; "" where there is none.
+        level: 1 one step, 2 several, 3 a job.
+        edition: Edition of the rules that it is asked by.
+        why: Why it came; None when the family was asked for.
+        text_html: The question.
+        kind: How it is answered.
+        unit: Unit in which a bare number is understood; "" for choices.
+        options: What can be chosen, in the order shown.
+        hints_html: Hints shown so far.
+        hints_left: How many more there are.
+        attempts: The answers so far.
+        answer_key: A fresh key for the form.
+        open: Whether it still takes answers.
+        steps_shown: Whether it was closed by asking for the steps.
+        figure: Drawing (SVG); once closed with the wrong value in it, if there was one. "" for none.
+        steps: The worked steps in these numbers; empty while it is open.
+        accepted: The accepted numbers; empty while it is open and for choices.
+        cautions: What can hurt in this work.
+        sources: Where the rules and figures come from.
+    """
+
+    public_id: str
+    code: str
+    context: str
+    family_id: str
+    title: str
+    skill: str
+    skill_title: str
+    lesson: str
+    level: int
+    edition: str
+    why: Message | None
+    text_html: str
+    kind: AnswerKind
+    unit: str
+    options: tuple[OptionView, ...]
+    hints_html: tuple[str, ...]
+    hints_left: int
+    attempts: tuple[AttemptView, ...]
+    answer_key: str
+    open: bool
+    steps_shown: bool
+    figure: str
+    steps: tuple[Step, ...]
+    accepted: tuple[AcceptedAnswer, ...]
+    cautions: tuple[Message, ...]
+    sources: tuple[str, ...]
+
+    @property
+    def last(self) -> AttemptView | None:
+        """The last answer."""
+        return self.attempts[-1] if self.attempts else None

@@ -1,0 +1,160 @@
+"""The page of a problem, put together from its rows; nothing is written, and shown again it is the same."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from uuid import uuid4
+
+from sqlalchemy.orm import Session
+
+from trainer.calc.message import Quantity
+from trainer.library.shelf import Library
+from trainer.problems.model import Key, Problem, Value, Verdict, VerdictKind
+from trainer.problems.store import message_from_json
+from trainer.problems.worked import cautions, drawing, worked
+from trainer.progress.called import called
+from trainer.progress.effect import GAVE_UP
+from trainer.progress.evidence import latest_gradings
+from trainer.progress.page import AcceptedAnswer, AttemptView, MistakeView, OptionView, ProblemPage
+from trainer.progress.sitting import Sitting, sit_down
+from trainer.records import models
+from trainer.text.markdown import inline_html, to_html
+
+__all__ = ["show"]
+
+Judged = tuple[models.Answer, models.Grading]
+
+
+def show(session: Session, library: Library, person_id: int, public_id: str, *, language: str = "en") -> ProblemPage:
+    """
+    The page of a person's own problem.
+
+    Args:
+        session: Any session; nothing is written.
+        library: The content.
+        person_id: Whose problem it is.
+        public_id: The problem.
+        language: In which the core's own words are said.
+
+    Raises:
+        NotFoundError: When the person has no such problem.
+    """
+    sitting = sit_down(session, library, person_id, public_id, language)
+    judged = _judged(session, sitting.row.id)
+    row, problem = sitting.row, sitting.problem
+    skill = library.skills.get(row.skill)
+    return ProblemPage(
+        public_id=row.public_id,
+        code=row.code,
+        context=row.context,
+        family_id=row.family_id,
+        title=problem.title,
+        skill=row.skill,
+        skill_title=skill.title if skill else row.skill,
+        lesson=problem.lesson,
+        level=problem.level,
+        edition=row.edition,
+        why=message_from_json(row.why) if row.why else None,
+        text_html=to_html(problem.text),
+        kind=problem.kind,
+        unit=problem.unit,
+        options=_options(sitting, judged),
+        hints_html=tuple(to_html(hint) for hint in problem.hints[: row.hints_shown]),
+        hints_left=len(problem.hints) - row.hints_shown,
+        attempts=tuple(_attempt(problem, answer, grading) for answer, grading in judged),
+        answer_key=str(uuid4()),
+        open=sitting.open,
+        steps_shown=row.steps_shown,
+        figure=_figure(sitting, judged, language),
+        steps=() if sitting.open else tuple(worked(sitting.family, problem)),
+        accepted=() if sitting.open else tuple(_accepted(problem)),
+        cautions=cautions(sitting.family),
+        sources=problem.sources,
+    )
+
+
+def _judged(session: Session, problem_id: int) -> list[Judged]:
+    """The answers to a problem with the grading that counts, in their order."""
+    query = latest_gradings().where(models.Answer.problem_id == problem_id).order_by(models.Answer.attempt)
+    return [(answer, grading) for answer, grading, _ in session.execute(query)]
+
+
+def _options(sitting: Sitting, judged: Sequence[Judged]) -> tuple[OptionView, ...]:
+    chosen = _chosen(judged[-1][0]) if judged else frozenset()
+    right = None if sitting.open else _right_options(sitting.problem.keys)
+    return tuple(
+        OptionView(
+            id=option.id,
+            letter=chr(ord("a") + place),
+            html=inline_html(option.text),
+            chosen=option.id in chosen,
+            right=None if right is None else option.id in right,
+            why_html="" if right is None else to_html(option.why),
+        )
+        for place, option in enumerate(sitting.problem.options)
+    )
+
+
+def _chosen(answer: models.Answer) -> frozenset[str]:
+    """The options that an answer chose."""
+    value = answer.value_read
+    return frozenset([value] if isinstance(value, str) else value if isinstance(value, list) else [])
+
+
+def _right_options(keys: Iterable[Key]) -> frozenset[str]:
+    """The options that are an answer."""
+    ids: set[str] = set()
+    for key in keys:
+        ids |= {key.value} if isinstance(key.value, str) else set(key.value) if isinstance(key.value, tuple) else set()
+    return frozenset(ids)
+
+
+def _attempt(problem: Problem, answer: models.Answer, grading: models.Grading) -> AttemptView:
+    return AttemptView(
+        nth=answer.attempt,
+        typed=answer.typed,
+        verdict=grading.verdict,
+        mistakes=tuple(_mistake(problem, mistake, answer.value_read) for mistake in grading.mistakes),
+        reason=message_from_json(grading.reason) if grading.reason else None,
+        basis=grading.basis,
+        hints=answer.hints_seen,
+        answered_at=answer.answered_at,
+    )
+
+
+def _mistake(problem: Problem, mistake: str, value: object) -> MistakeView:
+    """A known mistake in words; where it leads to several values, the words for the one that was given."""
+    routes = [route for route in problem.mistakes if route.id == mistake]
+    nearest = min(routes, key=lambda route: _apart(route.value, value), default=None)
+    return MistakeView(mistake, called(mistake), to_html(nearest.say) if nearest else "")
+
+
+def _apart(route: Value, value: object) -> float:
+    if isinstance(route, int | float) and isinstance(value, int | float):
+        return abs(route - value)
+    return 0.0
+
+
+def _figure(sitting: Sitting, judged: Sequence[Judged], language: str) -> str:
+    """The drawing; solved once the problem is closed, with the last wrong value in it."""
+    family, problem = sitting.family, sitting.problem
+    if sitting.open:
+        return drawing(family, problem, language=language)
+    wrong = [
+        Verdict(VerdictKind(grading.verdict), _value(answer), tuple(grading.mistakes))
+        for answer, grading in judged
+        if grading.verdict not in {VerdictKind.RIGHT, GAVE_UP} and answer.value_read is not None
+    ]
+    return drawing(family, problem, wrong[-1] if wrong else None, solved=True, language=language)
+
+
+def _value(answer: models.Answer) -> Value | None:
+    """The value as read; lists are how JSON keeps several options."""
+    value: Value | None = answer.value_read
+    return tuple(value) if isinstance(value, list) else value
+
+
+def _accepted(problem: Problem) -> Iterable[AcceptedAnswer]:
+    for key in problem.keys:
+        if isinstance(key.value, int | float):
+            yield AcceptedAnswer(Quantity(key.value, problem.unit), key.basis)

@@ -1,0 +1,87 @@
+"""Where a person stands on every skill, and what could be asked: what the choice of the next problem works on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy.orm import Session
+
+from trainer.library.shelf import Library
+from trainer.problems.family import Family
+from trainer.problems.shelf import Skill
+from trainer.progress.difficulties import centred_difficulties
+from trainer.progress.effect import lucky_chance
+from trainer.progress.habits import active_mistakes
+from trainer.progress.skill import days_since
+from trainer.progress.standing import FamilyLine, Standing
+from trainer.progress.states import standing_state, states_of
+from trainer.records import models
+
+__all__ = ["Standings", "standings_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Standings:
+    """
+    All that the choice needs to know.
+
+    Args:
+        rows: The person's rows by skill.
+        lines: One line for each skill of the library, in its order.
+        families: The families of each skill.
+    """
+
+    rows: dict[str, models.SkillState]
+    lines: dict[str, Standing]
+    families: dict[str, list[FamilyLine]]
+
+
+def standings_of(session: Session, library: Library, person_id: int, issued: int, now: datetime) -> Standings:
+    """
+    Where a person stands, with three queries.
+
+    Args:
+        session: Any session.
+        library: The content.
+        person_id: The person.
+        issued: How many problems the person was issued so far.
+        now: This moment.
+    """
+    rows = states_of(session, person_id)
+    active = active_mistakes(session, person_id)
+    difficulties = centred_difficulties(session, library, library.skills)
+    lines = {
+        skill.id: _line(skill, rows, active.get(skill.id, {}), issued=issued, now=now)
+        for skill in library.skills.values()
+    }
+    families = {
+        skill: [_family(family, difficulties[family.id]) for family in library.families_of(skill)] for skill in lines
+    }
+    return Standings(rows, lines, families)
+
+
+def _line(
+    skill: Skill, rows: dict[str, models.SkillState], active: dict[str, str], *, issued: int, now: datetime
+) -> Standing:
+    row, state = rows.get(skill.id), standing_state(skill.id, rows)
+    return Standing(
+        skill.id,
+        skill.title,
+        state,
+        days=days_since(state.last_at, now),
+        waiting=issued - row.last_turn if row and row.last_turn else None,
+        recent=tuple(row.recent_families) if row else (),
+        active=active,
+    )
+
+
+def _family(family: Family, difficulty: float) -> FamilyLine:
+    lucky = lucky_chance(family.kind, options_shown(family))
+    return FamilyLine(family.id, difficulty, lucky, frozenset(mistake.id for mistake in family.mistakes))
+
+
+def options_shown(family: Family) -> int:
+    """How many options a problem of the family shows; 0 where the answer is typed."""
+    ask = family.shape.ask
+    return ask.options.show if ask.options else ask.show or len(ask.statements)

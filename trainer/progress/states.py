@@ -1,0 +1,67 @@
+"""Skill states between their rows and the pure model."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from trainer.progress.constants import CURRENT
+from trainer.progress.skill import SkillState, fresh, start_level
+from trainer.records import models
+
+__all__ = ["as_state", "keep", "new_row", "standing_state", "start_for", "states_of", "states_of_people", "take_turn"]
+
+
+def states_of(session: Session, person_id: int) -> dict[str, models.SkillState]:
+    """A person's rows by skill."""
+    return states_of_people(session, [person_id]).get(person_id, {})
+
+
+def states_of_people(session: Session, people: Collection[int]) -> dict[int, dict[str, models.SkillState]]:
+    """The rows of several people, by person and skill, with one query."""
+    found: dict[int, dict[str, models.SkillState]] = {}
+    for row in session.scalars(select(models.SkillState).where(models.SkillState.person_id.in_(people))):
+        found.setdefault(row.person_id, {})[row.skill] = row
+    return found
+
+
+def as_state(row: models.SkillState) -> SkillState:
+    """What a row holds, as the model knows it."""
+    return SkillState(row.level, row.variance, row.holding_days, row.counted, row.last_at)
+
+
+def keep(row: models.SkillState, state: SkillState) -> None:
+    """Write a state into its row."""
+    row.level, row.variance, row.holding_days = state.level, state.variance, state.holding_days
+    row.counted, row.last_at = state.counted, state.last_at
+
+
+def start_for(skill: str, rows: Mapping[str, models.SkillState]) -> SkillState:
+    """The state in which a skill starts, moved by the person's other skills."""
+    return fresh(start_level(as_state(row) for other, row in rows.items() if other != skill))
+
+
+def standing_state(skill: str, rows: Mapping[str, models.SkillState]) -> SkillState:
+    """Where the person stands on a skill: by its answers, or at its start while it has none."""
+    row = rows.get(skill)
+    return as_state(row) if row and row.counted else start_for(skill, rows)
+
+
+def new_row(person_id: int, skill: str) -> models.SkillState:
+    """A row for a skill that had no turn yet. Its start is settled with the first answer, not here."""
+    row = models.SkillState(person_id=person_id, skill=skill, last_turn=0, recent_families=[])
+    keep(row, fresh())
+    return row
+
+
+def take_turn(row: models.SkillState, family_id: str, turn: int) -> None:
+    """Note that the skill had a turn: the person's `turn`-th problem, of this family."""
+    row.last_turn = turn
+    row.recent_families = remembered((*row.recent_families, family_id))
+
+
+def remembered(families: Iterable[str]) -> list[str]:
+    """The last families that the choice of the next one looks at."""
+    return list(families)[-CURRENT.family_pause :]

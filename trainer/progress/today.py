@@ -1,0 +1,157 @@
+"""What to do in the next ten minutes, and why: one thing first, the others after it."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from trainer.calc.message import Message, Quantity
+from trainer.library.shelf import Library
+from trainer.progress.choose import next_problem
+from trainer.progress.lessons import lessons_read
+from trainer.progress.standings import Standings, standings_of
+from trainer.records import models
+
+__all__ = ["DueWork", "Kind", "Thing", "Today", "today"]
+
+SOON = 3
+"""Days before the due date from which assigned work comes first."""
+
+MOST_OPEN = 3
+
+
+class Kind(StrEnum):
+    """What there is to do."""
+
+    GO_ON = "go-on"
+    ASSIGNED = "assigned"
+    LESSON = "lesson"
+    PRACTICE = "practice"
+
+
+@dataclass(frozen=True, slots=True)
+class DueWork:
+    """
+    Assigned work that is not done yet, as `trainer.groups.assigned.due_work` finds it.
+
+    Args:
+        work: Public id of the work.
+        title: Its title.
+        group: Name of the group that it was given to.
+        due_at: When it is due.
+        days_left: Whole days of the organisation's calendar until then; 0 is today.
+        done: Lines that have an answer.
+        lines: Lines in all.
+    """
+
+    work: str
+    title: str
+    group: str
+    due_at: datetime
+    days_left: int
+    done: int
+    lines: int
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """
+    One thing to do.
+
+    Args:
+        kind: What it is.
+        title: What to call it.
+        why: Why it stands here.
+        problem: Public id of the open problem to go on with.
+        work: Public id of the assigned work.
+        lesson: Id of the lesson to read.
+        minutes: How long the lesson takes.
+        skill: Id of the skill that it is about.
+    """
+
+    kind: Kind
+    title: str
+    why: Message
+    problem: str | None = None
+    work: str | None = None
+    lesson: str | None = None
+    minutes: int | None = None
+    skill: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Today:
+    """What to do first, and what else there is. `first` is None on a shelf without questions."""
+
+    first: Thing | None
+    others: tuple[Thing, ...]
+
+
+def today(session: Session, library: Library, person_id: int, now: datetime, *, due: Sequence[DueWork] = ()) -> Today:
+    """
+    What to do now: an open problem, assigned work that is due soon, the lesson of a new skill, else practice.
+
+    Args:
+        session: Any session; nothing is written.
+        library: The content.
+        person_id: For whom.
+        now: This moment.
+        due: Assigned work that is not done, soonest first.
+    """
+    person = session.scalars(select(models.Person).where(models.Person.id == person_id)).one()
+    standings = standings_of(session, library, person_id, person.problems_issued, now)
+    things = [
+        *_open_problems(session, library, person_id),
+        *(_assigned(work) for work in due if work.days_left <= SOON),
+        *_next(library, standings, lessons_read(session, person_id)),
+        *(_assigned(work) for work in due if work.days_left > SOON),
+    ]
+    return Today(things[0] if things else None, tuple(things[1:]))
+
+
+def _open_problems(session: Session, library: Library, person_id: int) -> list[Thing]:
+    table = models.Problem
+    query = select(table).where(table.person_id == person_id, table.closed_at.is_(None)).order_by(table.id.desc())
+    return [_go_on(library, problem) for problem in session.scalars(query.limit(MOST_OPEN))]
+
+
+def _go_on(library: Library, problem: models.Problem) -> Thing:
+    family = library.families.get(problem.family_id)
+    title = family.title if family else problem.family_id
+    return Thing(Kind.GO_ON, title, Message("progress.today.open"), problem=problem.public_id, skill=problem.skill)
+
+
+def _assigned(work: DueWork) -> Thing:
+    params = {
+        "group": work.group,
+        "days": Quantity(work.days_left, "days"),
+        "left": work.lines - work.done,
+        "lines": work.lines,
+    }
+    said = "progress.today.due-today" if work.days_left <= 0 else "progress.today.due"
+    return Thing(Kind.ASSIGNED, work.title, Message(said, params), work=work.work)
+
+
+def _next(library: Library, standings: Standings, read: Container[str]) -> list[Thing]:
+    """The skill whose turn it is: its lesson first, when it is new and the lesson was never read."""
+    choice = next_problem(list(standings.lines.values()), standings.families)
+    if choice is None:
+        return []
+    skill = library.skills[choice.skill]
+    practice = Thing(Kind.PRACTICE, skill.title, choice.why, skill=skill.id)
+    lesson = None if standings.lines[skill.id].begun else _unread_lesson(library, skill.id, read)
+    return [practice] if lesson is None else [lesson, practice]
+
+
+def _unread_lesson(library: Library, skill: str, read: Container[str]) -> Thing | None:
+    """The first lesson of a skill that was not read yet."""
+    for lesson in library.lessons_of(skill):
+        if lesson.id not in read:
+            why = Message("progress.today.lesson", {"skill": library.skills[skill].title})
+            return Thing(Kind.LESSON, lesson.title, why, lesson=lesson.id, minutes=lesson.minutes, skill=skill)
+    return None
