@@ -1,0 +1,206 @@
+"""
+The members of a group and how they come along, as far as each of them shows it.
+
+Assigned work is always shown to the group's leaders; where someone stands on each skill, and which answers that rests
+on, with readiness; what was typed and which slips come back, with practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from trainer.accounts.access import GroupRef, LearnerRef, NotFoundError, group_led_by, learner_seen_by
+from trainer.accounts.actor import Actor
+from trainer.accounts.sharing import Shared, shared_with
+from trainer.groups.looks import note_looks
+from trainer.library.shelf import Library
+from trainer.progress.evidence import EvidenceLine, evidence
+from trainer.progress.record import SkillLine, skills_of, skills_of_people
+from trainer.records.models import Answer, AssignedFamily, AssignedWork, Membership, Person, Problem, Share
+
+__all__ = ["Board", "MemberLine", "MemberRecord", "board", "member_evidence", "member_record"]
+
+LOOKED = "looked.readiness"
+
+
+@dataclass(frozen=True, slots=True)
+class MemberLine:
+    """
+    One member.
+
+    Args:
+        person: Public id.
+        display_name: Name.
+        since: When the person joined.
+        shares: Parts of the record that the person shows.
+        work_done: Lines of assigned work that were answered in time.
+        work_lines: Lines of assigned work in all.
+        skills: Where the person stands, skill by skill; None unless readiness is shared.
+    """
+
+    person: str
+    display_name: str
+    since: datetime
+    shares: frozenset[Shared]
+    work_done: int
+    work_lines: int
+    skills: tuple[SkillLine, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A group and its members by name."""
+
+    group: GroupRef
+    members: tuple[MemberLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MemberRecord:
+    """One member's skills, for a leader with whom they are shared."""
+
+    learner: LearnerRef
+    shares: frozenset[Shared]
+    skills: tuple[SkillLine, ...]
+
+
+def board(session: Session, library: Library, actor: Actor, group_public_id: str, now: datetime) -> Board:
+    """
+    All members of a group, for who leads it. That he looked is noted for each whose skills are shown.
+
+    Args:
+        session: A write session.
+        library: The content.
+        actor: Who asks.
+        group_public_id: The group.
+        now: This moment.
+
+    Raises:
+        NotFoundError: When the group is not his to know of.
+        NotAllowedError: When he does not lead it.
+    """
+    group = group_led_by(session, actor, group_public_id)
+    members = _members(session, group.id)
+    shares = _shares(session, group.id)
+    open_to_us = [person.id for person, _ in members if Shared.READINESS in shares.get(person.id, frozenset())]
+    skills = skills_of_people(session, library, open_to_us, now)
+    done, lines = _work_done(session, group.id), _work_lines(session, group.id)
+    note_looks(session, actor, group.id, open_to_us, what=LOOKED, now=now)
+    return Board(
+        group,
+        tuple(
+            MemberLine(
+                person.public_id,
+                person.display_name,
+                since,
+                shares.get(person.id, frozenset()),
+                done.get(person.id, 0),
+                lines,
+                _shown(skills[person.id], shares[person.id]) if person.id in skills else None,
+            )
+            for person, since in members
+        ),
+    )
+
+
+def member_record(
+    session: Session, library: Library, actor: Actor, group_public_id: str, person_public_id: str, *, now: datetime
+) -> MemberRecord:
+    """
+    One member's skills, for who leads the group. That he looked is noted.
+
+    Args:
+        session: A write session.
+        library: The content.
+        actor: Who asks.
+        group_public_id: The group.
+        person_public_id: The member.
+        now: This moment.
+
+    Raises:
+        NotFoundError: When the group is not his to know of, or the person never learned in it.
+        NotAllowedError: When he does not lead it, or the member does not share readiness with it.
+    """
+    learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.READINESS)
+    shares = shared_with(session, learner.person_id, learner.group.id)
+    note_looks(session, actor, learner.group.id, [learner.person_id], what=LOOKED, now=now)
+    return MemberRecord(learner, shares, _shown(skills_of(session, library, learner.person_id, now), shares))
+
+
+def member_evidence(
+    session: Session,
+    library: Library,
+    actor: Actor,
+    group_public_id: str,
+    person_public_id: str,
+    *,
+    skill: str,
+    now: datetime,
+) -> list[EvidenceLine]:
+    """
+    The answers behind one skill of a member: when, which question, the verdict; with practice also what was typed.
+
+    Args and errors as `member_record`; also NotFoundError when there is no such skill.
+    """
+    if skill not in library.skills:
+        raise NotFoundError
+    learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.READINESS)
+    note_looks(session, actor, learner.group.id, [learner.person_id], what=LOOKED, now=now)
+    lines = evidence(session, library, learner.person_id, skill)
+    if Shared.PRACTICE in shared_with(session, learner.person_id, learner.group.id):
+        return lines
+    return [replace(line, typed="", mistakes=()) for line in lines]
+
+
+def _shown(skills: Collection[SkillLine], shares: frozenset[Shared]) -> tuple[SkillLine, ...]:
+    """Skills as they are shown: the slips that come back belong to practice."""
+    if Shared.PRACTICE in shares:
+        return tuple(skills)
+    return tuple(replace(line, mistakes=()) for line in skills)
+
+
+def _members(session: Session, group_id: int) -> list[tuple[Person, datetime]]:
+    query = (
+        select(Person, Membership.started_at)
+        .join(Membership, Membership.person_id == Person.id)
+        .where(Membership.group_id == group_id, Membership.role == "learner", Membership.ended_at.is_(None))
+        .order_by(Person.display_name, Person.id)
+    )
+    return list(session.execute(query))
+
+
+def _shares(session: Session, group_id: int) -> dict[int, frozenset[Shared]]:
+    query = select(Share.person_id, Share.what).where(Share.group_id == group_id, Share.ended_at.is_(None))
+    found: dict[int, frozenset[Shared]] = {}
+    for person, what in session.execute(query):
+        found[person] = found.get(person, frozenset()) | {Shared(what)}
+    return found
+
+
+def _work_done(session: Session, group_id: int) -> dict[int, int]:
+    """How many lines of the group's work each person answered in time."""
+    query = (
+        select(Problem.person_id, func.count(Problem.assigned_family_id.distinct()))
+        .join(Answer, Answer.problem_id == Problem.id)
+        .join(AssignedFamily, AssignedFamily.id == Problem.assigned_family_id)
+        .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
+        .where(AssignedWork.group_id == group_id, AssignedWork.withdrawn_at.is_(None))
+        .where(Answer.answered_at <= AssignedWork.due_at)
+        .group_by(Problem.person_id)
+    )
+    return dict(session.execute(query).all())
+
+
+def _work_lines(session: Session, group_id: int) -> int:
+    query = (
+        select(func.count())
+        .select_from(AssignedFamily)
+        .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
+        .where(AssignedWork.group_id == group_id, AssignedWork.withdrawn_at.is_(None))
+    )
+    return session.scalars(query).one()

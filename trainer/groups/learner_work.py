@@ -1,0 +1,206 @@
+"""Assigned work as the learner sees it: what is due, what is done, and the next problem of a line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import ColumnElement, select
+from sqlalchemy.orm import Session
+
+from trainer.accounts.access import NotFoundError, assigned_work_to
+from trainer.accounts.actor import Actor
+from trainer.groups.lines import WorkLine, lines_of
+from trainer.groups.tries import Best, Came, Tried, best_of, tries_at
+from trainer.library.shelf import Library
+from trainer.progress.practice import issue
+from trainer.progress.today import DueWork
+from trainer.records.models import AssignedFamily, AssignedWork, ContentVersion, Group, Organisation
+
+__all__ = ["LearnerLine", "LearnerWork", "due_work", "learner_work", "open_line", "work_of_learner"]
+
+
+@dataclass(frozen=True, slots=True)
+class LearnerLine:
+    """
+    One line of assigned work.
+
+    Args:
+        position: Its place, from 1.
+        family_id: The family that is asked.
+        title: Its title.
+        skill: The skill that it exercises.
+        best: What counts of it so far.
+        open_problem: Public id of the problem to go on with, if one is open.
+    """
+
+    position: int
+    family_id: str
+    title: str
+    skill: str
+    best: Best
+    open_problem: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class LearnerWork:
+    """
+    Assigned work of one learner.
+
+    Args:
+        work: Public id.
+        title: Its title.
+        kind: "home" or "room".
+        group: Name of the group.
+        due_at: When it is due, in UTC.
+        time_zone: Zone in which to show that.
+        days_left: Whole days of that zone's calendar until then; below 0 once the day is past.
+        past_due: Whether answers still count.
+        lines: In their order.
+    """
+
+    work: str
+    title: str
+    kind: str
+    group: str
+    due_at: datetime
+    time_zone: str
+    days_left: int
+    past_due: bool
+    lines: tuple[LearnerLine, ...]
+
+    @property
+    def answered(self) -> int:
+        """Lines that have an answer which counts."""
+        return sum(line.best.first is not None for line in self.lines)
+
+    @property
+    def right(self) -> int:
+        """Lines that are right, with help or without."""
+        return sum(line.best.came >= Came.WITH_HELP for line in self.lines)
+
+
+def work_of_learner(session: Session, library: Library, actor: Actor, now: datetime) -> list[LearnerWork]:
+    """All work that was given to the groups in which one learns, and not withdrawn, the latest due date first."""
+    groups = [one.group_id for one in actor.learns_in]
+    return _works(session, library, actor, now, AssignedWork.group_id.in_(groups))
+
+
+def learner_work(session: Session, library: Library, actor: Actor, work_public_id: str, now: datetime) -> LearnerWork:
+    """
+    One piece of work.
+
+    Raises:
+        NotFoundError: When no such work was given to the one who asks.
+    """
+    work = assigned_work_to(session, actor, work_public_id)
+    return _works(session, library, actor, now, AssignedWork.id == work.id)[0]
+
+
+def due_work(session: Session, library: Library, actor: Actor, now: datetime) -> list[DueWork]:
+    """Work that is not past its due date and has lines without an answer, soonest first: for `progress.today`."""
+    works = reversed(work_of_learner(session, library, actor, now))
+    return [
+        DueWork(work.work, work.title, work.group, work.due_at, work.days_left, work.answered, len(work.lines))
+        for work in works
+        if not work.past_due and work.answered < len(work.lines)
+    ]
+
+
+def open_line(
+    session: Session,
+    library: Library,
+    actor: Actor,
+    work_public_id: str,
+    position: int,
+    *,
+    now: datetime,
+    new_numbers: bool = False,
+) -> str:
+    """
+    The problem of a line: the open one, the one answered last, or a new one.
+
+    Args:
+        session: A write session.
+        library: The content.
+        actor: The learner.
+        work_public_id: The work.
+        position: The line.
+        now: This moment.
+        new_numbers: Whether to issue a new one where the last is closed. After the due date that is plain practice.
+
+    Returns:
+        Public id of the problem.
+
+    Raises:
+        NotFoundError: When no such work was given to the one who asks, or it has no such line.
+    """
+    work = assigned_work_to(session, actor, work_public_id)
+    query = (
+        select(AssignedFamily, ContentVersion.content_id)
+        .join(ContentVersion, ContentVersion.id == AssignedFamily.content_version_id)
+        .where(AssignedFamily.assigned_work_id == work.id, AssignedFamily.position == position)
+    )
+    found = session.execute(query).one_or_none()
+    if found is None:
+        raise NotFoundError
+    line, family_id = found
+    tries = [one for one in tries_at(session, [work.id], actor.person_id) if one.position == position]
+    if tries and (tries[-1].open or not new_numbers):
+        return tries[-1].problem
+    if now > work.due_at:
+        return issue(session, library, actor.person_id, family_id=family_id, now=now, edition=work.edition)
+    return issue(
+        session,
+        library,
+        actor.person_id,
+        context="assigned",
+        assigned_family_id=line.id,
+        now=now,
+        edition=work.edition,
+    )
+
+
+def _works(
+    session: Session, library: Library, actor: Actor, now: datetime, which: ColumnElement[bool]
+) -> list[LearnerWork]:
+    query = (
+        select(AssignedWork, Group.name, Organisation.time_zone)
+        .join(Group, Group.id == AssignedWork.group_id)
+        .join(Organisation, Organisation.id == Group.organisation_id)
+        .where(which, AssignedWork.withdrawn_at.is_(None))
+        .order_by(AssignedWork.due_at.desc(), AssignedWork.id.desc())
+    )
+    found = session.execute(query).all()
+    works = [row.id for row, _, _ in found]
+    tries = tries_at(session, works, actor.person_id)
+    lines = lines_of(session, library, works)
+    return [_work(row, lines.get(row.id, []), tries, group=group, zone=zone, now=now) for row, group, zone in found]
+
+
+def _work(
+    row: AssignedWork, lines: list[WorkLine], tries: list[Tried], *, group: str, zone: str, now: datetime
+) -> LearnerWork:
+    mine = [one for one in tries if one.work_id == row.id]
+    return LearnerWork(
+        work=row.public_id,
+        title=row.title,
+        kind=row.kind,
+        group=group,
+        due_at=row.due_at,
+        time_zone=zone,
+        days_left=_days_left(row.due_at, ZoneInfo(zone), now),
+        past_due=now > row.due_at,
+        lines=tuple(_line(line, [one for one in mine if one.position == line.position], row.due_at) for line in lines),
+    )
+
+
+def _line(line: WorkLine, tries: list[Tried], due_at: datetime) -> LearnerLine:
+    still_open = tries[-1].problem if tries and tries[-1].open else None
+    family = line.family
+    return LearnerLine(line.position, family.id, family.title, family.skill, best_of(tries, due_at), still_open)
+
+
+def _days_left(due_at: datetime, zone: ZoneInfo, now: datetime) -> int:
+    return (due_at.astimezone(zone).date() - now.astimezone(zone).date()).days

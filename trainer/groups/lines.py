@@ -1,0 +1,38 @@
+"""The lines of assigned work: which family each asks, as it stood when the work was given."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from trainer.library.shelf import Library
+from trainer.library.versions import family_at
+from trainer.problems.family import Family
+from trainer.records.models import AssignedFamily, ContentVersion
+
+__all__ = ["WorkLine", "lines_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkLine:
+    """One line: its place from 1, and its family in the pinned version."""
+
+    position: int
+    family: Family
+
+
+def lines_of(session: Session, library: Library, works: Collection[int]) -> dict[int, list[WorkLine]]:
+    """The lines of each work in their order, by id of the work, with one query."""
+    query = (
+        select(AssignedFamily.assigned_work_id, AssignedFamily.position, ContentVersion)
+        .join(ContentVersion, ContentVersion.id == AssignedFamily.content_version_id)
+        .where(AssignedFamily.assigned_work_id.in_(works))
+        .order_by(AssignedFamily.assigned_work_id, AssignedFamily.position)
+    )
+    found: dict[int, list[WorkLine]] = {}
+    for work_id, position, version in session.execute(query):
+        found.setdefault(work_id, []).append(WorkLine(position, family_at(library, version)))
+    return found

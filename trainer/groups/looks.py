@@ -1,0 +1,46 @@
+"""Who looked at whose record: noted once a day for each reader, learner and part, for the learner to see."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import datetime, timedelta
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from trainer.accounts.actor import Actor
+from trainer.records.models import AuditLine
+
+__all__ = ["note_looks"]
+
+AGAIN_AFTER = timedelta(days=1)
+
+
+def note_looks(
+    session: Session, actor: Actor, group_id: int, people: Collection[int], *, what: str, now: datetime
+) -> None:
+    """
+    Note that someone looked, with two statements however many people there are.
+
+    Args:
+        session: A write session.
+        actor: Who looked.
+        group_id: As whose leader.
+        people: At whom.
+        what: At which part.
+        now: This moment.
+    """
+    query = select(AuditLine.subject_id).where(
+        AuditLine.actor_id == actor.person_id,
+        AuditLine.group_id == group_id,
+        AuditLine.what == what,
+        AuditLine.subject_id.in_(people),
+        AuditLine.at > now - AGAIN_AFTER,
+    )
+    noted = set(session.scalars(query))
+    session.add_all(
+        AuditLine(at=now, actor_id=actor.person_id, subject_id=person, group_id=group_id, what=what)
+        for person in people
+        if person not in noted
+    )
+    session.flush()
