@@ -1,0 +1,11 @@
+// Comfort only: every page works without it. A second tap right after the first does not send a form again.
+"use strict";
+
+const PAUSE_IN_MILLISECONDS = 2000;
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (form.method !== "post") return;
+  if (event.timeStamp - Number(form.dataset.sentAt ?? -Infinity) < PAUSE_IN_MILLISECONDS) event.preventDefault();
+  else form.dataset.sentAt = event.timeStamp;
+});
