@@ -1,0 +1,90 @@
+"""
+Forms: what every form here does, and small fields around the domain's own readers.
+
+Labels and hints stand in the template, beside the field they belong to. A form sent with something missing or wrong is
+shown again with status 422, everything typed kept but passwords.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from flask_wtf import FlaskForm
+from wtforms import Field, Form, PasswordField
+from wtforms.validators import StopValidation, ValidationError
+
+from trainer.calc.message import InputError
+from trainer.text.words import say
+from trainer.web.language import Later, gettext, language
+
+__all__ = ["SHOWN_AGAIN", "Filled", "SiteForm", "TwicePasswordMixin", "refusal"]
+
+SHOWN_AGAIN = 422
+"""Status of a form that is shown again because something in it cannot be used."""
+
+
+class Filled:
+    """
+    Wants something typed; nothing else is checked when there isn't.
+
+    Args:
+        message: What to do.
+    """
+
+    field_flags = {"required": True}  # noqa: RUF012 - WTForms reads it so.
+
+    def __init__(self, message: Later) -> None:
+        self.message = message
+
+    def __call__(self, form: Form, field: Field) -> None:
+        """Refuse an empty field, and one with nothing but space in it."""
+        del form
+        if not isinstance(field.data, str) or not field.data.strip():
+            raise StopValidation(str(self.message))
+
+
+class SiteForm(FlaskForm):  # type: ignore[misc]  # Flask-WTF carries no types.
+    """A form of this site."""
+
+    def refuse(self, field: str, sentence: str) -> None:
+        """Put a sentence on a field, for what only the use case could tell."""
+        found = self[field]
+        found.errors = [*found.errors, sentence]
+
+    def refuse_input(self, error: InputError) -> None:
+        """
+        Put what a reader of the domain could not use on the field that it names.
+
+        Raises:
+            InputError: The same, when it names no field of this form.
+        """
+        if error.field is None or error.field not in self:
+            raise error
+        self.refuse(error.field, refusal(error))
+
+    @property
+    def sentences(self) -> Sequence[tuple[str, str]]:
+        """What is to be looked at again, as the error summary takes it: (id of the field, sentence) each."""
+        return [(field.id, str(field.errors[0])) for field in self if field.errors]
+
+
+class TwicePasswordMixin:
+    """A new password. Nobody sees what is typed, so it is typed twice."""
+
+    new_password = PasswordField(validators=[Filled(Later("Type a new password."))])
+    once_more = PasswordField(validators=[Filled(Later("Type the new password once more."))])
+
+    def validate_once_more(self, field: PasswordField) -> None:
+        """Refuse a second one that differs."""
+        if field.data != self.new_password.data:
+            raise ValidationError(gettext("Type the new password once more, exactly as above: the two differ."))
+
+
+def refusal(error: InputError) -> str:
+    """What to say beside a field: what to type, why, an example. What was given stands in the field itself."""
+    parts = {
+        "reason": say(error.reason, language()),
+        "accepted": say(error.accepted, language()),
+        "example": error.example,
+    }
+    return gettext("Type %(accepted)s: %(reason)s. For example: %(example)s") % parts

@@ -1,0 +1,67 @@
+"""Days and times as a page writes them, in the time zone of the reader's organisation."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from trainer.accounts.actor import Actor
+from trainer.web.language import Later, gettext
+
+__all__ = ["day", "moment", "zone_of"]
+
+MONTHS = (
+    Later("Jan"),
+    Later("Feb"),
+    Later("Mar"),
+    Later("Apr"),
+    Later("May"),
+    Later("Jun"),
+    Later("Jul"),
+    Later("Aug"),
+    Later("Sep"),
+    Later("Oct"),
+    Later("Nov"),
+    Later("Dec"),
+)
+WEEKDAYS = (
+    Later("Mon"),
+    Later("Tue"),
+    Later("Wed"),
+    Later("Thu"),
+    Later("Fri"),
+    Later("Sat"),
+    Later("Sun"),
+)
+
+
+def zone_of(actor: Actor | None) -> ZoneInfo:
+    """The zone of the organisation that a person belongs to, of the first where there are several; UTC without one."""
+    return ZoneInfo(actor.memberships[0].time_zone if actor and actor.memberships else "UTC")
+
+
+def day(at: datetime, zone: ZoneInfo) -> str:
+    """
+    A date.
+
+    >>> day(datetime.fromisoformat("2026-11-25T02:00:00+00:00"), ZoneInfo("America/Chicago"))
+    'Tue, Nov 24, 2026'
+    """
+    local = at.astimezone(zone)
+    parts = {"weekday": WEEKDAYS[local.weekday()], "month": MONTHS[local.month - 1], "day": local.day}
+    return gettext("%(weekday)s, %(month)s %(day)d, %(year)d") % (parts | {"year": local.year})
+
+
+def moment(at: datetime, zone: ZoneInfo) -> str:
+    """
+    A date with the time of day; with the zone's name where that is UTC, which is nobody's clock on the wall.
+
+    >>> moment(datetime.fromisoformat("2026-11-25T02:05:00+00:00"), ZoneInfo("America/Chicago"))
+    'Tue, Nov 24, 2026, 8:05 pm'
+    >>> moment(datetime.fromisoformat("2026-11-25T00:05:00+00:00"), ZoneInfo("UTC"))
+    'Wed, Nov 25, 2026, 12:05 am UTC'
+    """
+    local = at.astimezone(zone)
+    half = gettext("am") if local.hour < 12 else gettext("pm")
+    mark = " UTC" if zone.key == "UTC" else ""
+    return f"{day(at, zone)}, {local.hour % 12 or 12}:{local.minute:02} {half}{mark}"

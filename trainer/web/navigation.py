@@ -1,0 +1,69 @@
+"""The few main pages that a reader gets to with one tap: along the lower edge of a phone, in the top bar at a desk."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from flask import current_app, request, url_for
+
+from trainer.web.language import Later
+from trainer.web.sessions import reader
+from trainer.web.visitors import Visitor, kinds_of
+
+__all__ = ["PLACES", "Place", "ShownPlace", "places_of_reader"]
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """
+    A main page.
+
+    Args:
+        endpoint: The view that it leads to; the pages of the same blueprint count as being there when `section` says so.
+        words: What it is called.
+        icon: Its drawing in components/icons.html.
+        section: Start of the endpoints that belong to it, for the mark of where one is.
+        kinds: Whom it is shown to.
+    """
+
+    endpoint: str
+    words: Later
+    icon: str
+    section: str
+    kinds: frozenset[Visitor]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownPlace:
+    """A main page as one page shows it."""
+
+    href: str
+    words: str
+    icon: str
+    here: bool
+
+
+EVERYBODY = frozenset({Visitor.SIGNED_IN})
+LEADERS = frozenset({Visitor.INSTRUCTOR, Visitor.FOREMAN, Visitor.OWNER})
+
+PLACES = (
+    Place("learn.today", Later("Today"), "today", "learn.today", EVERYBODY),
+    Place("learn.lessons", Later("Learn"), "learn", "learn.lesson", EVERYBODY),
+    Place("learn.practice", Later("Practice"), "practice", "learn.practice", EVERYBODY),
+    Place("learn.record", Later("Record"), "record", "learn.record", EVERYBODY),
+    Place("teach.groups", Later("Groups"), "group", "teach.", LEADERS),
+)
+
+
+def places_of_reader() -> list[ShownPlace]:
+    """The main pages of the person who is signed in; none before a new password is set."""
+    actor = reader()
+    if actor is None or actor.must_change_password:
+        return []
+    kinds = kinds_of(actor)
+    return [_shown(place) for place in PLACES if place.kinds & kinds and place.endpoint in current_app.view_functions]
+
+
+def _shown(place: Place) -> ShownPlace:
+    here = (request.endpoint or "").startswith(place.section)
+    return ShownPlace(url_for(place.endpoint), str(place.words), place.icon, here)

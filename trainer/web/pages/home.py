@@ -1,0 +1,24 @@
+"""The first page: for a stranger what this is, for anyone else the first of the own main pages."""
+
+from __future__ import annotations
+
+from flask import Blueprint, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from trainer.web.navigation import places_of_reader
+from trainer.web.sessions import reader
+from trainer.web.visitors import Visitor, visitors
+
+__all__ = ["blueprint"]
+
+blueprint = Blueprint("home", __name__)
+
+
+@blueprint.get("/")
+@visitors(Visitor.ANYONE)
+def first() -> str | Response:
+    """What this is, and the two ways in; for someone who is signed in, where the work is."""
+    if reader() is None:
+        return render_template("home/first.html")
+    places = places_of_reader()
+    return redirect(places[0].href if places else url_for("account.overview"), 303)

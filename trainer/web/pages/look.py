@@ -1,0 +1,48 @@
+"""Every component in every state, on one page, for those who work on the look. In development only."""
+
+from __future__ import annotations
+
+from flask import Blueprint, render_template
+from wtforms import PasswordField, SelectChoice, SelectField, StringField, TextAreaField
+
+from trainer.calc.catalogue import CATALOGUE
+from trainer.figures.catalogue import draw_figure
+from trainer.text.words import say
+from trainer.web.forms import SiteForm
+from trainer.web.language import language
+from trainer.web.visitors import Visitor, visitors
+
+__all__ = ["blueprint"]
+
+blueprint = Blueprint("look", __name__)
+
+
+class SampleForm(SiteForm):
+    """One field of each kind."""
+
+    plain = StringField()
+    filled = StringField(default="kim.lee")
+    wrong = StringField(default="k")
+    code = StringField(default="7QKX4WND")
+    secret = PasswordField()
+    text = TextAreaField(default="Box at 52-3/8 in, from the inside of the wall.")
+    choice = SelectField(
+        choices=[
+            SelectChoice("home", "At home"),
+            SelectChoice("room", "In the room"),
+            SelectChoice("paper", "On paper"),
+        ]
+    )
+
+
+@blueprint.get("/look")
+@visitors(Visitor.ANYONE)
+def components() -> str:
+    """All components."""
+    form = SampleForm(formdata=None, meta={"csrf": False})
+    form.wrong.errors = ["Type 3 to 40 letters from a to z: this sign-in name is too short. For example: kim.lee"]
+    offset = CATALOGUE["offset"]
+    values = offset.read(offset.example_inputs)
+    result, worked = offset.trace(values)
+    figure = draw_figure("offset", values, result, say=lambda message: say(message, language()))
+    return render_template("look/components.html", form=form, worked=worked, figure=figure)

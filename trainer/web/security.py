@@ -1,0 +1,70 @@
+"""Security headers, cookies and limits, the same for every page."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from flask import Flask, Response
+from flask_wtf.csrf import CSRFProtect
+from werkzeug.middleware.proxy_fix import ProxyFix
+
+from trainer.config import Settings
+
+__all__ = ["cookie_name", "secure"]
+
+#: No script and no style but the site's own files: markup that slips in somewhere can run nothing.
+CONTENT_SECURITY_POLICY = (
+    "default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
+)
+NOT_NEEDED = ("accelerometer", "camera", "geolocation", "gyroscope", "magnetometer", "microphone", "payment", "usb")
+HEADERS = {
+    "Content-Security-Policy": CONTENT_SECURITY_POLICY,
+    "X-Content-Type-Options": "nosniff",
+    # The form tokens' check wants to see that a form came from here; other sites learn nothing.
+    "Referrer-Policy": "same-origin",
+    "Permissions-Policy": ", ".join(f"{feature}=()" for feature in NOT_NEEDED),
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    # Kept by the browser for the way back, with what was typed, but shared with nobody and asked for anew.
+    "Cache-Control": "private, no-cache",
+}
+ONE_YEAR = int(timedelta(days=365).total_seconds())
+KIBIBYTE = 1024
+
+
+def secure(app: Flask, settings: Settings) -> None:
+    """Set cookies, limits, form tokens and headers."""
+    app.config.update(
+        SESSION_COOKIE_NAME=cookie_name(settings, "form"),
+        SESSION_COOKIE_SECURE=settings.secure_cookies,
+        SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SAMESITE="Lax",
+        SESSION_COOKIE_PATH="/",
+        TRUSTED_HOSTS=list(settings.hosts),
+        MAX_CONTENT_LENGTH=settings.largest_request * KIBIBYTE,
+        MAX_FORM_MEMORY_SIZE=settings.largest_request * KIBIBYTE,
+        MAX_FORM_PARTS=500,
+        # A token lives as long as its cookie: a page that lay open over lunch can still be sent.
+        WTF_CSRF_TIME_LIMIT=None,
+    )
+    if settings.proxies:
+        count = settings.proxies
+        app.wsgi_app = ProxyFix(app.wsgi_app, x_for=count, x_proto=count, x_host=count)  # type: ignore[method-assign]
+    CSRFProtect(app)
+    app.after_request(_add_strict_transport if settings.secure_cookies else _add_headers)
+
+
+def cookie_name(settings: Settings, purpose: str) -> str:
+    """Name of a cookie; over https with the prefix that ties it to this host, this path and https."""
+    return f"__Host-trainer-{purpose}" if settings.secure_cookies else f"trainer-{purpose}"
+
+
+def _add_headers(response: Response) -> Response:
+    for name, value in HEADERS.items():
+        response.headers.setdefault(name, value)
+    return response
+
+
+def _add_strict_transport(response: Response) -> Response:
+    response.headers.setdefault("Strict-Transport-Security", f"max-age={ONE_YEAR}")
+    return _add_headers(response)

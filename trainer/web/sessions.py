@@ -1,0 +1,103 @@
+"""
+Who is reading: the cookie's token, looked up once a request.
+
+`reader()` is the person who is signed in, or None; `actor()` the same where the page's `@visitors` makes sure of one.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import flask
+from flask import Flask, current_app, g, request
+from werkzeug.wrappers import Response
+
+from trainer.accounts.actor import Actor, actor_for
+from trainer.accounts.passwords import Passwords
+from trainer.accounts.sessions import touch
+from trainer.accounts.sign_in import SignedIn
+from trainer.config import Settings
+from trainer.web.security import cookie_name
+from trainer.web.transactions import now, reading, writing
+
+__all__ = ["actor", "cookie_would_be_lost", "forget", "know_readers", "passwords", "reader", "remember", "token"]
+
+
+def know_readers(app: Flask, settings: Settings, kept: Passwords) -> None:
+    """Look the reader up before each request, for the pages of errors too."""
+    app.extensions["trainer.settings"] = settings
+    app.extensions["trainer.passwords"] = kept
+    app.before_request(_look_up)
+
+
+def reader() -> Actor | None:
+    """The person who is signed in; None for anybody else, and where nothing was looked up."""
+    found: Actor | None = g.get("actor")
+    return found
+
+
+def actor() -> Actor:
+    """
+    The person who is signed in.
+
+    Raises:
+        LookupError: When nobody is; the view's `@visitors` should have seen to that.
+    """
+    found = reader()
+    if found is None:
+        raise LookupError(f"{request.endpoint} asks who is signed in, but lets others in")
+    return found
+
+
+def passwords() -> Passwords:
+    """How this site stores passwords."""
+    found: Passwords = current_app.extensions["trainer.passwords"]
+    return found
+
+
+def token() -> str | None:
+    """The token that the browser sent."""
+    return request.cookies.get(_name())
+
+
+def remember(response: Response, signed_in: SignedIn) -> None:
+    """Give the browser its token, and a new form token with it: one that somebody else planted is worth nothing."""
+    flask.session.clear()
+    _set_cookie(response, signed_in.token, signed_in.expires_at)
+
+
+def forget(response: Response) -> None:
+    """Take the token back, and what the browser has kept of the pages."""
+    flask.session.clear()
+    response.delete_cookie(_name(), path="/", secure=_settings().secure_cookies, httponly=True, samesite="Lax")
+    response.headers["Clear-Site-Data"] = '"cache", "storage"'
+
+
+def cookie_would_be_lost() -> bool:
+    """Whether the cookies of this site go over https only, and this request came without."""
+    return _settings().secure_cookies and not request.is_secure
+
+
+def _settings() -> Settings:
+    found: Settings = current_app.extensions["trainer.settings"]
+    return found
+
+
+def _name() -> str:
+    return cookie_name(_settings(), "reader")
+
+
+def _set_cookie(response: Response, value: str, expires: datetime) -> None:
+    secure = _settings().secure_cookies
+    response.set_cookie(_name(), value, expires=expires, path="/", secure=secure, httponly=True, samesite="Lax")
+
+
+def _look_up() -> None:
+    found = token()
+    if found is None:
+        return
+    with reading() as session:
+        g.actor = actor_for(session, found, now())
+    if g.actor is not None and g.actor.touch_due:
+        with writing() as session:
+            touch(session, found, now())

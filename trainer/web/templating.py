@@ -1,0 +1,118 @@
+"""
+What templates can use besides their own variables.
+
+Globals: `asset(path)`, `reader()`, `places_of_reader()`, `site_name`, `_()`, `ngettext()`, `language_tag()`.
+Filters: `say` (a Message in the reader's language), `quantity` (a Quantity), `markdown` (cleaned HTML), `arithmetic` (a
+formula with the signs of a pencil), `worked_value` (a Step's result), `noted` (an audit line),
+`day` and `moment` (a time in the reader's zone).
+A name that is missing is an error, not an empty place.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from flask import Flask
+from jinja2 import StrictUndefined
+from markupsafe import Markup
+
+from trainer.accounts.audit import NotedLine
+from trainer.calc.message import Message, Quantity
+from trainer.calc.step import Step, write_number
+from trainer.text import formats, markdown, words
+from trainer.web import moments
+from trainer.web.language import gettext, language
+from trainer.web.navigation import places_of_reader
+from trainer.web.sessions import reader
+
+__all__ = ["arithmetic", "equip_templates", "worked_value"]
+
+SITE_NAME = "Tubing Trainer"
+#: Signs of a program and those of a pencil; a minus only where it stands between things or before one.
+PENCIL = (
+    (re.compile(r"\bpi\b"), "π"),
+    (re.compile(r"\s*\*\s*"), " × "),
+    (re.compile(r"\s*/\s*"), " ÷ "),
+    (re.compile(r"-(?=[\s\d(a-z])"), "−"),
+)
+
+
+def equip_templates(app: Flask) -> None:
+    """Make a missing name an error, and give templates their globals and filters."""
+    app.jinja_env.undefined = StrictUndefined
+    app.jinja_env.trim_blocks = True
+    app.jinja_env.lstrip_blocks = True
+    app.jinja_env.add_extension("jinja2.ext.do")
+    app.jinja_env.globals.update(reader=reader, places_of_reader=places_of_reader, site_name=SITE_NAME)
+    app.jinja_env.filters.update(
+        say=_say,
+        quantity=_quantity,
+        markdown=_markdown,
+        arithmetic=arithmetic,
+        worked_value=worked_value,
+        noted=_noted,
+        day=_day,
+        moment=_moment,
+    )
+
+
+def arithmetic(formula: str) -> str:
+    """
+    A formula as one would write it down.
+
+    >>> arithmetic("true_offset / sin(angle) - 2*shrink")
+    'true offset ÷ sin(angle) − 2 × shrink'
+    """
+    for sign, written in PENCIL:
+        formula = sign.sub(written, formula)
+    return formula.replace("_", " ")
+
+
+def worked_value(step: Step) -> str:
+    """
+    The result of a step with its unit; a length that is no whole sixteenth in decimals and in sixteenths.
+
+    >>> worked_value(Step("spacing", "", "", 12.0, "in")), worked_value(Step("spacing", "", "", 7.8394, "in"))
+    ('12 in', '7.8394 in, about 7-13/16 in')
+    """
+    value = step.value or 0.0
+    written = formats.quantity(Quantity(value, step.unit), language())
+    exact = step.unit != "in" or abs(value * 16 - round(value * 16)) < 1e-6
+    return (
+        written
+        if exact
+        else gettext("%(decimal)s in, about %(written)s") % {"decimal": write_number(value), "written": written}
+    )
+
+
+def _say(message: Message) -> str:
+    return words.say(message, language())
+
+
+def _quantity(value: Quantity) -> str:
+    return formats.quantity(value, language())
+
+
+def _markdown(text: str) -> Markup:
+    # Cleaned by trainer.text.markdown to a short list of tags without attributes that run anything.
+    return Markup(markdown.to_html(text))  # noqa: S704
+
+
+def _noted(line: NotedLine) -> str:
+    """A line of what was noted, and who did it where that was somebody else."""
+    what = Message(f"audit.{line.what}", {"group": line.group or "", **line.detail})
+    by = line.actor if line.actor and not line.by_subject else None
+    return gettext("%(what)s By %(name)s.") % {"what": _say(what), "name": by} if by else _say(what)
+
+
+def _day(at: datetime) -> Markup:
+    return _time(at, moments.day(at, moments.zone_of(reader())))
+
+
+def _moment(at: datetime) -> Markup:
+    return _time(at, moments.moment(at, moments.zone_of(reader())))
+
+
+def _time(at: datetime, written: str) -> Markup:
+    return Markup('<time datetime="{}">{}</time>').format(at.isoformat(timespec="seconds"), written)
