@@ -1,0 +1,165 @@
+"""Signing in and out, and the own account: name, password."""
+
+from __future__ import annotations
+
+from flask import Blueprint, flash, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+from wtforms import PasswordField, StringField
+
+from trainer.accounts import people, sessions
+from trainer.accounts import sign_in as signing_in
+from trainer.accounts.sign_in import PasswordChanged, Refused, SignedIn
+from trainer.calc.message import InputError
+from trainer.text.words import say
+from trainer.web.errors import too_many_tries
+from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, TwicePasswordMixin
+from trainer.web.language import Later, gettext, language
+from trainer.web.sessions import actor, cookie_would_be_lost, forget, passwords, reader, remember, token
+from trainer.web.transactions import now, writing
+from trainer.web.visitors import Visitor, safe_next, visitors
+
+__all__ = ["blueprint"]
+
+blueprint = Blueprint("account", __name__)
+
+Answer = str | Response | tuple[str, int]
+
+
+class SignInForm(SiteForm):
+    """Name and password."""
+
+    sign_in_name = StringField(validators=[Filled(Later("Type the name you sign in with."))])
+    password = PasswordField(validators=[Filled(Later("Type your password."))])
+
+
+class PasswordForm(TwicePasswordMixin, SiteForm):
+    """The password in force, and the new one twice."""
+
+    old_password = PasswordField(validators=[Filled(Later("Type the password you have now."))])
+
+
+class NameForm(SiteForm):
+    """The name that others read."""
+
+    display_name = StringField(validators=[Filled(Later("Type the name that others should read."))])
+
+
+@blueprint.route("/sign-in", methods=["GET", "POST"])
+@visitors(Visitor.ANYONE)
+def sign_in() -> Answer:
+    """Sign in, and go on to where one came for."""
+    wanted = safe_next(request.args.get("next"))
+    onward = redirect(wanted or url_for("home.first"), 303)
+    if reader() is not None:
+        return onward
+    form = SignInForm()
+    outcome = _try_to_sign_in(form) if form.validate_on_submit() else None
+    if isinstance(outcome, SignedIn):
+        remember(onward, outcome)
+        return onward
+    return _refused(outcome, form, "sign_in_name") or _shown(
+        "account/sign_in.html", form, wanted=wanted, needs_https=cookie_would_be_lost()
+    )
+
+
+def _try_to_sign_in(form: SignInForm) -> SignedIn | Refused:
+    with writing() as session:
+        return signing_in.sign_in(
+            session,
+            form.sign_in_name.data,
+            form.password.data,
+            address=request.remote_addr or "",
+            device=request.user_agent.string,
+            now=now(),
+            old_token=token(),
+            passwords=passwords(),
+        )
+
+
+@blueprint.post("/sign-out")
+@visitors(Visitor.SIGNED_IN, with_old_password=True)
+def sign_out() -> Response:
+    """End this browser's session."""
+    held = token()
+    if held is not None:
+        with writing() as session:
+            sessions.sign_out(session, held, now())
+    response = redirect(url_for("account.signed_out"), 303)
+    forget(response)
+    return response
+
+
+@blueprint.get("/signed-out")
+@visitors(Visitor.ANYONE)
+def signed_out() -> str:
+    """That it is done."""
+    return render_template("account/signed_out.html", deleted="deleted" in request.args)
+
+
+@blueprint.get("/account")
+@visitors(Visitor.SIGNED_IN)
+def overview() -> str:
+    """The own account."""
+    return render_template("account/overview.html", actor=actor())
+
+
+@blueprint.route("/account/name", methods=["GET", "POST"])
+@visitors(Visitor.SIGNED_IN)
+def name() -> Answer:
+    """Change the name that others read."""
+    form = NameForm()
+    if not form.is_submitted():
+        form.display_name.data = actor().display_name
+    if form.validate_on_submit():
+        try:
+            with writing() as session:
+                people.change_display_name(session, actor().person_id, form.display_name.data, now())
+        except InputError as error:
+            form.refuse_input(error)
+        else:
+            flash(gettext("The name that others read is changed."), "done")
+            return redirect(url_for("account.overview"), 303)
+    return _shown("account/name.html", form)
+
+
+@blueprint.route("/account/password", methods=["GET", "POST"])
+@visitors(Visitor.SIGNED_IN, with_old_password=True)
+def password() -> Answer:
+    """Set a new password; the other sessions end."""
+    form = PasswordForm()
+    outcome = _try_to_change(form) if form.validate_on_submit() else None
+    if isinstance(outcome, PasswordChanged):
+        flash(gettext("The new password is set. Every other browser that was signed in as you is signed out."), "done")
+        return redirect(url_for("home.first"), 303)
+    return _refused(outcome, form, "old_password") or _shown(
+        "account/password.html", form, forced=actor().must_change_password
+    )
+
+
+def _try_to_change(form: PasswordForm) -> PasswordChanged | Refused | None:
+    """None when the new password cannot be used; the form says why."""
+    old, new = form.old_password.data, form.new_password.data
+    try:
+        with writing() as session:
+            return signing_in.change_password(
+                session, actor().person_id, old, new, now(), keep_token=token(), passwords=passwords()
+            )
+    except InputError as error:
+        form.refuse_input(error)
+        return None
+
+
+def _refused(outcome: Refused | None, form: SiteForm, field: str) -> Response | None:
+    """Say on the form why it did not work; the page of too many tries when there is nothing to do but wait."""
+    if outcome is None:
+        return None
+    if outcome.wait:
+        return too_many_tries(outcome.reason, outcome.wait)
+    form.refuse(field, say(outcome.reason, language()))
+    return None
+
+
+def _shown(template: str, form: SiteForm, **more: object) -> tuple[str, int]:
+    """A form's page, with the status that says whether something in it is to be looked at again."""
+    page = render_template(template, form=form, **more)
+    return page, SHOWN_AGAIN if form.sentences else 200
