@@ -1,0 +1,410 @@
+"""
+Fixtures for the pages: an application on a fresh database, invented people, and a client that checks every page.
+
+`client` is nobody; `client_of("learner")` a browser signed in as one of `world`'s people. Whatever page a test fetches
+with them is held to `check_page`: strict HTML, one heading that is the title, ids, labels, forms, nothing inline, and a
+bound on the number of queries; a GET writes nothing but bookkeeping of sessions and throttles.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+from collections import Counter
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime, timedelta
+from itertools import pairwise
+from pathlib import Path
+from types import SimpleNamespace
+from xml.etree.ElementTree import Element
+
+import html5lib
+import pytest
+from sqlalchemy import event
+
+from trainer.accounts.actor import actor_of_person
+from trainer.accounts.passwords import CHEAP_PASSWORDS
+from trainer.accounts.people import create_person
+from trainer.accounts.sessions import open_session
+from trainer.config import Settings
+from trainer.groups.joining import join
+from trainer.groups.membership import leave, make_group, open_joining
+from trainer.groups.organisations import appoint, make_organisation
+from trainer.records.engine import Database
+from trainer.web.app import build
+from trainer.web.transactions import keep_records
+
+PASSWORD = "three words apart"
+NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
+
+#: Most queries of a request; a page that reads a list reads it with one.
+MOST_QUERIES = {"GET": 16, "POST": 40}
+#: What a GET may write: when a browser was last used, and how often somebody guessed.
+BOOKKEEPING = ("throttle", "sign_in_session")
+
+
+@dataclass
+class Clock:
+    """A clock that stands until it is moved."""
+
+    now: datetime = NOW
+
+    def __call__(self):
+        return self.now
+
+    def forward(self, **by):
+        self.now += timedelta(**by)
+
+
+@dataclass
+class Page:
+    """An answer, and its tree when it is a page."""
+
+    status: int
+    text: str
+    headers: object
+    tree: Element | None = None
+    queries: list[str] = field(default_factory=list)
+
+    @property
+    def location(self):
+        return self.headers.get("Location")
+
+    @property
+    def heading(self):
+        return words(self.tree.find(".//h1"))
+
+    @property
+    def words(self):
+        return words(self.tree.find(".//main"))
+
+    @property
+    def errors(self):
+        """Sentences of the error summary, by the id of their field."""
+        return {link.get("href")[1:]: words(link) for link in self.tree.findall(".//div[@class='errors']//a")}
+
+    def links(self):
+        return [link.get("href") for link in self.tree.findall(".//a")]
+
+    def value(self, name):
+        return next(one for one in self.tree.iter("input") if one.get("name") == name).get("value")
+
+    def form(self, action):
+        """The fields of the form with this action, as a browser would send them untouched."""
+        form = next(one for one in self.tree.iter("form") if one.get("action").split("?")[0] == action)
+        fields = [one for one in form.iter("input") if one.get("name") and _sends(one)]
+        return {one.get("name"): one.get("value", "on" if "checked" in one.attrib else "") for one in fields}
+
+
+def _sends(one):
+    return one.get("type") not in {"checkbox", "radio"} or "checked" in one.attrib
+
+
+INLINE = {"a", "abbr", "b", "code", "em", "i", "kbd", "small", "span", "strong", "sub", "sup", "time"}
+
+
+def words(element):
+    """The text of an element on one line; blocks stand apart."""
+    return " ".join("".join(_pieces(element)).split())
+
+
+def _pieces(element):
+    apart = "" if element.tag in INLINE else " "
+    yield apart + (element.text or "")
+    for child in element:
+        yield from _pieces(child)
+        yield child.tail or ""
+    yield apart
+
+
+class Browser:
+    """A client with cookies; every page that comes back is checked."""
+
+    def __init__(self, app):
+        self.app = app
+        self.client = app.test_client()
+
+    def get(self, path, **options):
+        return self._answer("GET", path, **options)
+
+    def post(self, path, data=None, **options):
+        """Post with whatever is given, and no form token of its own."""
+        return self._answer("POST", path, data=data or {}, **options)
+
+    def submit(self, path, data=None, action=None, **options):
+        """Fetch a page, fill in its form, and send it, token and all."""
+        page = self.get(path, **options)
+        assert page.status == 200, f"{path} answered {page.status}"
+        target = action or path.split("?")[0]
+        form = next(one for one in page.tree.iter("form") if one.get("action").split("?")[0] == target)
+        return self.post(form.get("action"), page.form(target) | (data or {}), **options)
+
+    def _answer(self, method, path, **options):
+        with counted(self.app.extensions["trainer.database"].engine) as queries:
+            response = self.client.open(path, method=method, buffered=True, **options)
+        page = Page(response.status_code, response.get_data(as_text=True), response.headers, queries=queries)
+        check_queries(method, path, queries)
+        if response.mimetype == "text/html" and not 300 <= response.status_code < 400:
+            page.tree = parsed(page.text, f"{method} {path}")
+            check_page(page.tree, f"{method} {path}")
+        return page
+
+
+@contextmanager
+def counted(engine):
+    """The statements that are sent meanwhile, but for those that only steer the connection."""
+    sent = []
+
+    def note(_connection, _cursor, statement, *_rest):
+        if not statement.startswith(("PRAGMA", "BEGIN")):
+            sent.append(statement)
+
+    event.listen(engine, "before_cursor_execute", note)
+    try:
+        yield sent
+    finally:
+        event.remove(engine, "before_cursor_execute", note)
+
+
+def check_queries(method, path, queries):
+    most = MOST_QUERIES[method]
+    assert len(queries) <= most, f"{method} {path} sent {len(queries)} queries, above {most}:\n" + "\n".join(queries)
+    if method == "GET":
+        writes = [one for one in queries if re.match(r"INSERT|UPDATE|DELETE", one)]
+        rest = [
+            one for one in writes if not re.match(rf"(INSERT INTO|UPDATE|DELETE FROM) ({'|'.join(BOOKKEEPING)})\b", one)
+        ]
+        assert not rest, f"GET {path} wrote: {rest}"
+
+
+def parsed(text, where):
+    """The tree of a page; fails on whatever HTML does not allow."""
+    parser = html5lib.HTMLParser(namespaceHTMLElements=False, strict=True)
+    try:
+        return parser.parse(text)
+    except html5lib.html5parser.ParseError as error:
+        line = parser.errors[-1][0][0] if parser.errors else 0
+        near = "\n".join(text.splitlines()[max(0, line - 3) : line + 1])
+        pytest.fail(f"{where} is no valid HTML: {error}, near line {line}:\n{near}")
+
+
+def check_page(tree, where):
+    """What holds for every page."""
+    found = [*_faults(tree)]
+    assert not found, f"{where}:\n" + "\n".join(found)
+
+
+def _faults(tree):
+    for check in (_title, _ids, _labels, _forms, _inline, _named, _outline):
+        yield from check(tree)
+
+
+def _title(tree):
+    headings = tree.findall(".//h1")
+    if len(headings) != 1:
+        yield f"{len(headings)} first headings instead of one"
+        return
+    title, heading = words(tree.find(".//title")), words(headings[0])
+    if not heading or not re.fullmatch(rf"(Look again: )?{re.escape(heading)} · Tubing Trainer", title):
+        yield f"title {title!r} is not heading {heading!r} and the site's name"
+    if not tree.get("lang"):
+        yield "no language"
+    if len(tree.findall(".//main")) != 1:
+        yield "not one main part"
+
+
+def _ids(tree):
+    ids = [one.get("id") for one in tree.iter() if one.get("id")]
+    yield from (f"id {one!r} stands {count} times" for one, count in Counter(ids).items() if count > 1)
+    for one in tree.iter():
+        named = f"{one.get('for', '')} {one.get('aria-describedby', '')} {one.get('aria-labelledby', '')}".split()
+        here = [one.get("href")[1:]] if str(one.get("href", "")).startswith("#") else []
+        yield from (f"<{one.tag}> points to id {target!r}, which is not there" for target in {*named, *here} - {*ids})
+
+
+def _labels(tree):
+    labelled = {one.get("for") for one in tree.iter("label")}
+    wrapped = {id(one) for label in tree.iter("label") for one in label.iter()}
+    for one in tree.iter():
+        typed = one.tag in {"select", "textarea"} or (
+            one.tag == "input" and one.get("type") not in {"hidden", "submit"}
+        )
+        if typed and one.get("id") not in labelled and id(one) not in wrapped and not one.get("aria-label"):
+            yield f"<{one.tag} name={one.get('name')!r}> has no label"
+
+
+def _forms(tree):
+    for form in tree.iter("form"):
+        if not form.get("action") or form.get("method") not in {"get", "post"}:
+            yield f"form {form.attrib} lacks action or method"
+        tokens = [one.get("value") for one in form.iter("input") if one.get("name") == "csrf_token"]
+        if form.get("method") == "post" and (len(tokens) != 1 or not tokens[0]):
+            yield f"form to {form.get('action')!r} has {len(tokens)} tokens instead of one"
+
+
+def _inline(tree):
+    for one in tree.iter():
+        handlers = [name for name in one.attrib if name.startswith("on") or name == "style"]
+        if handlers or one.tag == "style" or (one.tag == "script" and not one.get("src")):
+            yield f"inline style or script: <{one.tag}> {handlers}"
+
+
+def _named(tree):
+    for one in tree.iter():
+        if (
+            one.tag in {"a", "button", "legend", "label", "th", "summary"}
+            and not words(one)
+            and not one.get("aria-label")
+        ):
+            yield f"<{one.tag}> {one.attrib} says nothing"
+
+
+def _outline(tree):
+    ranks = [int(one.tag[1]) for one in tree.iter() if re.fullmatch(r"h[1-6]", str(one.tag))]
+    yield from (f"h{a} is followed by h{b}" for a, b in pairwise(ranks) if b > a + 1)
+
+
+@pytest.fixture
+def page_checks():
+    """The checks themselves, for the test that sees them fail."""
+    return SimpleNamespace(
+        faults=lambda text: [*_faults(parsed(text, "sample"))], parsed=parsed, check_queries=check_queries
+    )
+
+
+@pytest.fixture(scope="session")
+def built_app(tmp_path_factory, sqlite_template):
+    """One application for all tests: templates are compiled once. `app` gives it a database of its own."""
+    folder = tmp_path_factory.mktemp("instance")
+    settings = Settings(
+        instance=folder,
+        database=f"sqlite:///{sqlite_template}",
+        development=True,
+        secure_cookies=False,
+        log_level="error",
+    )
+    return build(settings, passwords=CHEAP_PASSWORDS)
+
+
+@pytest.fixture
+def clock():
+    return Clock()
+
+
+@pytest.fixture
+def app(built_app, sqlite_url, clock, _world_file, tmp_path, monkeypatch):
+    """The application on a fresh copy of `world`'s database."""
+    shutil.copyfile(_world_file.path, tmp_path / "site.db")
+    opened = Database(sqlite_url)
+    keep_records(built_app, opened, clock)
+    # An error that nobody caught is the test's; the page for it has a test of its own.
+    monkeypatch.setitem(built_app.config, "PROPAGATE_EXCEPTIONS", True)
+    yield built_app
+    opened.close()
+
+
+@pytest.fixture
+def client(app):
+    """A browser in which nobody is signed in."""
+    return Browser(app)
+
+
+@pytest.fixture
+def secure_client(app, monkeypatch):
+    """A browser on a site whose cookies go over https only."""
+    settings = replace(app.extensions["trainer.settings"], secure_cookies=True)
+    monkeypatch.setitem(app.extensions, "trainer.settings", settings)
+    return Browser(app)
+
+
+@pytest.fixture
+def client_of(app, world, clock):
+    """Makes a browser that is signed in as one of `world`'s people."""
+
+    def make(who):
+        browser = Browser(app)
+        with app.extensions["trainer.database"].write() as session:
+            token, _ = open_session(
+                session, world.people[who], "Mozilla/5.0 (Linux; Android 16) Firefox/150.0", clock.now
+            )
+        browser.client.set_cookie("trainer-reader", token)
+        return browser
+
+    return make
+
+
+@pytest.fixture
+def world(_world_file):
+    """
+    Invented people: ids by who they are in `people`, public ids of groups, codes.
+
+    The evening school has an owner, an instructor, a class with the learner, and another class with the other learner;
+    one has left the first class. The shop has a crew with its foreman. The administrator looks after the site.
+    """
+    return _world_file
+
+
+@pytest.fixture(scope="session")
+def _world_file(sqlite_template, tmp_path_factory):
+    file: Path = tmp_path_factory.mktemp("world") / "site.db"
+    shutil.copyfile(sqlite_template, file)
+    opened = Database(f"sqlite:///{file}")
+    with opened.write() as session:
+        built = _build_world(session)
+    # The last connection that closes brings what stands in the log into the file: one file to copy.
+    opened.close()
+    return SimpleNamespace(path=file, **built)
+
+
+def _build_world(session):
+    people = {}
+
+    def person(who, **more):
+        made = create_person(
+            session,
+            sign_in_name=who,
+            display_name=f"{who.replace('-', ' ').title()} Person",
+            password=PASSWORD,
+            now=NOW,
+            passwords=CHEAP_PASSWORDS,
+            **more,
+        )
+        people[who] = made.id
+        return made
+
+    def actor(who):
+        return actor_of_person(session, people[who])
+
+    person("administrator", is_site_administrator=True)
+    for who in ("owner", "instructor", "foreman", "learner", "other-learner", "left", "stranger"):
+        person(who)
+    groups = {}
+    for kind, name, staff in (
+        ("school", "Riverside evening school", ("owner", "instructor")),
+        ("shop", "Hill Street Electric", ("foreman",)),
+    ):
+        chief = actor("administrator")
+        made = make_organisation(session, chief, name=name, kind=kind, time_zone="America/Chicago", now=NOW)
+        session.flush()
+        for who in staff:
+            appoint(session, chief, made, sign_in_name=who, role=who, now=NOW)
+        groups[kind] = made
+    classes = {
+        "class": make_group(session, actor("instructor"), groups["school"], name="Tuesday evening", now=NOW),
+        "other class": make_group(session, actor("instructor"), groups["school"], name="Thursday evening", now=NOW),
+        "crew": make_group(session, actor("foreman"), groups["shop"], name="Garage crew", now=NOW),
+    }
+    codes = {name: _code(session, leader, actor, classes[name]) for name, leader in LEADERS.items()}
+    join(session, actor("learner"), codes["class"], NOW)
+    join(session, actor("other-learner"), codes["other class"], NOW)
+    join(session, actor("left"), codes["class"], NOW)
+    leave(session, actor("left"), classes["class"], NOW)
+    return {"people": people, "organisations": groups, "groups": classes, "codes": codes, "password": PASSWORD}
+
+
+LEADERS = {"class": "instructor", "other class": "instructor", "crew": "foreman"}
+
+
+def _code(session, leader, actor, group):
+    return open_joining(session, actor(leader), group, NOW)

@@ -1,0 +1,73 @@
+"""
+What each kind of visitor meets on each route of the site.
+
+`access.txt` holds the expectations, one line a route; the routes come from the application. A route without a line
+fails, and so does a line without a route. Forms are sent empty and without a token: what counts is who gets through.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+TABLE = Path(__file__).with_name("access.txt")
+WITHOUT_PAGE = {"HEAD", "OPTIONS"}
+
+
+def read_table():
+    lines = [line.split() for line in TABLE.read_text().splitlines() if line.strip() and not line.startswith("#")]
+    kinds = lines[0][2:]
+    return {(method, endpoint): dict(zip(kinds, cells, strict=True)) for method, endpoint, *cells in lines[1:]}
+
+
+EXPECTED = read_table()
+CELLS = [(*route, who, status) for route, row in EXPECTED.items() for who, status in row.items()]
+
+
+@pytest.fixture
+def addresses(world):
+    """
+    What stands in a route's place-holders: things of the first class and its learner.
+
+    A route with a new place-holder adds it here.
+    """
+    return {
+        "code": world.codes["class"],
+        "group_id": world.groups["class"],
+        "session_id": "0123456789abcdefABCDEF",
+    }
+
+
+def routes(app):
+    return {
+        (method, rule.endpoint): rule.rule
+        for rule in app.url_map.iter_rules()
+        for method in rule.methods - WITHOUT_PAGE
+    }
+
+
+def test_every_route_has_its_line_and_every_line_its_route(app):
+    assert set(routes(app)) == set(EXPECTED)
+
+
+def test_every_kind_of_visitor_has_its_column():
+    kinds = {"nobody", "learner", "other-learner", "instructor", "foreman", "owner", "administrator", "left"}
+
+    assert {frozenset(row) for row in EXPECTED.values()} == {frozenset(kinds)}
+
+
+@pytest.mark.parametrize(("method", "endpoint", "who", "status"), CELLS, ids=str)
+def test_a_visitor_meets_what_the_table_says(
+    app, client, client_of, addresses, monkeypatch, method, endpoint, who, status
+):
+    monkeypatch.setitem(app.config, "WTF_CSRF_ENABLED", False)
+    rule = routes(app)[method, endpoint]
+    path = re.sub(r"<(?:\w+:)?(\w+)>", lambda match: addresses[match[1]], rule)
+    browser = client if who == "nobody" else client_of(who)
+
+    page = browser.get(path) if method == "GET" else browser.post(path, {"sent": "without anything"})
+
+    got = "sign-in" if (page.location or "").startswith("/sign-in") else str(page.status)
+    assert got == status, f"{who} at {method} {path}"
