@@ -14,6 +14,8 @@ from trainer.calc.boxes import box_fill
 from trainer.calc.boxes_count import box_max_conductors
 from trainer.calc.boxes_counted import ALLOWANCES
 from trainer.calc.boxes_named import BOXES, read_box
+from trainer.calc.pull_boxes import pull_box
+from trainer.calc.pull_boxes_entries import read_entries
 from trainer.calc.wire_lists import read_sizes
 
 
@@ -56,3 +58,13 @@ def test_no_box_is_larger_than_its_own_outside():
         else:
             continue
         assert box.volume <= outside, name
+
+
+def test_a_straight_pull_of_trade_size_2_takes_16_inches():
+    """Trade magazine code questions, answer printed; two sources."""
+    assert pull_box(read_entries("2 left to 2 right")).width == 16
+
+
+def test_two_3_inch_entries_of_the_same_conductors_stand_18_inches_apart():
+    """NFPA 70-2023 314.28(A)(2); two sources."""
+    assert pull_box(read_entries("3 left to 3 top")).spacing == 18

@@ -19,6 +19,7 @@ from trainer.calc.fitting_choice import FITTING_CHOICE
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.message import InputError, Message
 from trainer.calc.offset import OFFSET
+from trainer.calc.pull_boxes import PULL_BOX
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
 
@@ -27,7 +28,7 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 _ALL = (
     *(OFFSET, STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
-    *(BOX_FILL, BOX_MAX_CONDUCTORS),
+    *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
 )
 
 #: Every calculation by its name. The tests hold each against its function's signature and its result's fields.

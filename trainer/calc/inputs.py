@@ -17,6 +17,7 @@ from fractions import Fraction
 from trainer.calc.boxes_named import read_box
 from trainer.calc.length import read_length, write_length
 from trainer.calc.message import InputError, Message, Quantity
+from trainer.calc.pull_boxes_entries import read_entries
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.calc.step import write_number
@@ -46,6 +47,7 @@ class Kind(StrEnum):
     INSULATION = "insulation"  # str, one of the choices
     SIZES = "list of sizes"  # tuple of ConductorGroup without insulation
     BOX = "box"  # Box
+    ENTRIES = "list of entries"  # tuple of Entry
     PRESENT = "count or yes"  # int; yes is 1, no is 0
 
 
@@ -230,5 +232,6 @@ _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.INSULATION: lambda _, text: read_insulation(text),
     Kind.SIZES: lambda _, text: read_sizes(text),
     Kind.BOX: lambda _, text: read_box(text),
+    Kind.ENTRIES: lambda _, text: read_entries(text),
     Kind.PRESENT: _read_present,
 }
