@@ -12,6 +12,7 @@ from flask import Flask
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords
 from trainer.config import Settings, secret_key, settings_from
 from trainer.records.engine import Database
+from trainer.web.content import keep_content
 from trainer.web.errors import explain_errors
 from trainer.web.language import speak
 from trainer.web.logs import log_error, write_log_lines
@@ -63,6 +64,8 @@ def build(
     Raises:
         SettingsError: When a setting cannot be used.
         DatabaseUrlError: When the address of the database cannot be used.
+        ContentRootError: When lessons and questions are not where they should be.
+        ContentError: When one of their files cannot be used.
         UnnamedVisitorsError: When a view does not say who may call it.
     """
     settings = settings or settings_from(os.environ)
@@ -72,6 +75,7 @@ def build(
     write_log_lines(app, settings)
     secure(app, settings)
     keep_records(app, Database(settings.database), clock)
+    keep_content(app, settings)
     know_readers(app, settings, passwords)
     admit(app)
     explain_errors(app)

@@ -1,0 +1,39 @@
+"""The content of the site as the pages reach it: lessons, families and skills, loaded once for each process."""
+
+from __future__ import annotations
+
+from flask import Flask, current_app
+from sqlalchemy.orm import Session
+
+from trainer.accounts.site import site_of
+from trainer.config import Settings
+from trainer.library.shelf import Library
+from trainer.problems.shelf import content_root
+
+__all__ = ["edition_of", "keep_content", "library"]
+
+#: Edition of the rules where no site was made yet, as in a test.
+NEWEST = "2023"
+
+
+def keep_content(app: Flask, settings: Settings) -> None:
+    """
+    Load the content and tie it to the application.
+
+    Raises:
+        ContentRootError: When the folder is not there.
+        ContentError: When a file in it cannot be used.
+    """
+    app.extensions["trainer.library"] = Library(content_root(settings.content))
+
+
+def library() -> Library:
+    """The content."""
+    found: Library = current_app.extensions["trainer.library"]
+    return found
+
+
+def edition_of(session: Session) -> str:
+    """Edition of the rules that new problems of this site follow."""
+    site = site_of(session)
+    return site.edition if site else NEWEST
