@@ -56,7 +56,7 @@ def draw_bend_total(
         bottom = _bar(drawing, bottom + 8, angles, _Sum(result.total, limit, wrong.get("total")), words)
     about = {"count": len(angles), "total": angle(result.total), "bends": ", ".join(f"{one:g}°" for one in angles)}
     description = words("bend-total.about" if solved else "bend-total.asked", **about)
-    return drawing.finish(-4, bottom + 4, words("bend-total.title"), description, key)
+    return drawing.finish(min(-4, drawing.highest - 2), bottom + 4, words("bend-total.title"), description, key)
 
 
 def _turns(angles: Sequence[float]) -> list[float]:
@@ -94,7 +94,7 @@ def _run(drawing: Drawing, angles: Sequence[float]) -> float:
     _boxes(drawing, run)
     _numbers(drawing, run, angles)
     lowest = max(station.point[1] for station in run.stations) + _BOX
-    return max(lowest, *(box.bottom for box in drawing.boxes)) + 4
+    return max(lowest, drawing.lowest) + 4
 
 
 def _boxes(drawing: Drawing, run: Run) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.figures.bend_total import draw_bend_total
+from trainer.figures.bender import BENDER_ANGLES, draw_bender
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
@@ -66,6 +67,14 @@ def _cut_end(
     return draw_cut_end(inputs["state"], words, key)
 
 
+def _bender(
+    inputs: Mapping[str, Any], _result: Any, words: Words, *, wrong: Mapping[str, Any], solved: bool, key: str
+) -> str:
+    """The bender before a bend of the angle that is named."""
+    del wrong, solved
+    return draw_bender(inputs["bend"], words, key)
+
+
 #: The figures by name.
 FIGURES: Mapping[str, Figure] = MappingProxyType(
     {
@@ -75,6 +84,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "bend_total": Figure(draw_bend_total, "bend_total"),
         "fitting": Figure(_fitting, "fitting_choice", "fitting", tuple(FITTINGS)),
+        "bender": Figure(_bender, "", "bend", tuple(BENDER_ANGLES)),
         "cut_end": Figure(_cut_end, "", "state", tuple(CUT_ENDS)),
     }
 )

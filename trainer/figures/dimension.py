@@ -109,8 +109,8 @@ def _draw(drawing: Drawing, dimension: Dimension, place: _Place, base: float, y:
     inward = -1.0 if place.outside else 1.0
     if place.outside:
         left, right = place.footprint(dimension)
-        drawing.line((max(left + _GAP, dimension.start - _TAIL), y), (dimension.start, y), name)
-        drawing.line((dimension.end, y), (min(right - _GAP, dimension.end + _TAIL), y), name)
+        drawing.line((max(left + _GAP, dimension.start - _TAIL, 1), y), (dimension.start, y), name)
+        drawing.line((dimension.end, y), (min(right - _GAP, dimension.end + _TAIL, WIDTH - 1), y), name)
     else:
         drawing.line((dimension.start, y), (place.middle - half - _GAP, y), name)
         drawing.line((place.middle + half + _GAP, y), (dimension.end, y), name)

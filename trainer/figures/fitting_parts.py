@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from trainer.calc.tables import table
 from trainer.figures.section import Axle
 from trainer.figures.svg import Point
 
@@ -36,9 +37,10 @@ __all__ = [
     "tube",
 ]
 
-#: Radii of the tube [in]: half of 0.706 outside, half of 0.622 inside (trade size 1/2).
-OUTSIDE = 0.353
-BORE = 0.311
+_TUBE = table("raceway")["emt"]["rows"][0]
+#: Radii of the tube of trade size 1/2, outside and inside [in].
+OUTSIDE = _TUBE["outside_diameter"] / 2
+BORE = _TUBE["inside_diameter"] / 2
 #: Where the tube's end meets the stop of a connector [in].
 STOP = -0.24
 #: Radius of the opening through a connector, behind the stop [in].

@@ -119,22 +119,24 @@ def _obstacle(sheet: OffsetSheet, ground: float, limit: float) -> None:
 
 
 def _angles(sheet: OffsetSheet, run: Run) -> None:
-    """The angle of both bends, above the tube."""
-    half = sheet.thickness / 2
+    """The angle of both bends, above the tube; once where they lie so near each other that it would stand on itself."""
     words = sheet.words("angle", angle=angle(sheet.job.angle))
     reached = 0.0
     sides = iter(("left", "right"))
+    last = -WIDTH
     for piece in run.pieces:
         if piece.turn:
-            x, y = run.at(reached + piece.length / 2).beside(-half)
-            callouts(sheet.drawing, [Callout((x, y), (words,), side=next(sides))], y - 12, above=True)
+            x, y = run.at(reached + piece.length / 2).beside(-sheet.thickness / 2)
+            if x - last > 2 * text_width(words):
+                callouts(sheet.drawing, [Callout((x, y), (words,), side=next(sides))], y - 12, above=True)
+            last = x
         reached += piece.length
 
 
 def _below(sheet: OffsetSheet, ground: float) -> float:
     """The distance from the measured end to the obstacle."""
     if sheet.job.distance is None:
-        return ground + _GROUND
+        return ground + _GROUND + 5
     words = sheet.words("length", length=length(sheet.job.distance))
     line = Dimension(sheet.axis.left, sheet.axis.x(sheet.job.distance), words)
     return dimensions_below(sheet.drawing, [line], ground + _GROUND)

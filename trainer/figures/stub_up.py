@@ -149,7 +149,7 @@ def _bent(drawing: Drawing, job: _Job, words: Words, level: float, *, solved: bo
         _upright_parts(drawing, job, words, (top, station.point[1], ground), thickness)
     for mark in marks[1:]:
         _your_stub(drawing, job.run(mark, floor, scale), top, words, thickness)
-    return ground + _GROUND
+    return ground + _GROUND + 4
 
 
 def _floor(drawing: Drawing, ground: float) -> None:

@@ -113,6 +113,16 @@ class Drawing:
             top += LINE_HEIGHT
         return top + 4
 
+    @property
+    def highest(self) -> float:
+        """Upper end of the highest text, 0 when there is none."""
+        return min((box.top for box in self.boxes), default=0.0)
+
+    @property
+    def lowest(self) -> float:
+        """Lower end of the lowest text, 0 when there is none."""
+        return max((box.bottom for box in self.boxes), default=0.0)
+
     def is_free(self, box: Box) -> bool:
         """Whether a text in this room would stay inside the drawing's width and touch no other."""
         inside = box.left >= 2 and box.right <= WIDTH - 2

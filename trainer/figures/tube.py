@@ -92,7 +92,8 @@ def tape(drawing: Drawing, axis: Axis, bottom: float, marks: Sequence[float]) ->
     for position in _positions(axis, numbered):
         box = text_box(axis.x(position), top + 13, f"{position:g}", "middle")
         crossed = any(box.left - 2 < mark < box.right + 2 for mark in marks)
-        if not crossed and box.left > axis.left and box.right < axis.right - 2:
+        inside = box.left > axis.left and box.right < axis.right - 2
+        if inside and not crossed and drawing.is_free(box):
             drawing.text((axis.x(position), top + 13), f"{position:g}", "fig-text fig-tape-text", "middle")
     if axis.is_broken:
         tube_break(drawing, axis.break_middle, top, bottom)
@@ -107,10 +108,13 @@ def pencil_mark(drawing: Drawing, x: float, span: tuple[float, float], position:
 
 
 def hook_arrow(drawing: Drawing, x: float, y: float, direction: float, words: str) -> None:
-    """From a mark, an arrow the way in which the hook points (1 right, -1 left), and the word for it."""
+    """From a mark, an arrow the way in which the hook points (1 right, -1 left), and the word for it where it has room."""
     tip = x + direction * 24
     drawing.line((x, y), (tip - direction * 6, y), "fig-mark")
     arrowhead(drawing, (tip, y), (direction, 0), "fig-mark")
-    if words:
-        at = (tip + direction * 4, y + 4.5)
-        drawing.text(at, words, "fig-text fig-mark-text", "start" if direction > 0 else "end")
+    ahead = ((tip + direction * 4, y + 4.5), "start" if direction > 0 else "end")
+    behind = ((x - direction * 5, y + 4.5), "end" if direction > 0 else "start")
+    for at, anchor in (ahead, behind):
+        if words and drawing.is_free(text_box(*at, words, anchor, "fig-mark-text")):
+            drawing.text(at, words, "fig-text fig-mark-text", anchor)
+            return
