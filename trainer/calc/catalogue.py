@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 from types import MappingProxyType
 
+from trainer.calc.ampacity import AMPACITY
 from trainer.calc.bend_total import BEND_TOTAL
 from trainer.calc.boxes import BOX_FILL
 from trainer.calc.boxes_count import BOX_MAX_CONDUCTORS
@@ -29,6 +30,7 @@ _ALL = (
     *(OFFSET, STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
+    *(AMPACITY,),
 )
 
 #: Every calculation by its name. The tests hold each against its function's signature and its result's fields.

@@ -21,6 +21,7 @@ from trainer.calc.pull_boxes_entries import read_entries
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.calc.step import write_number
+from trainer.calc.temperature import read_rating, read_temperature, read_temperature_change
 from trainer.calc.wire_lists import read_conductors, read_insulation, read_size, read_sizes
 
 __all__ = ["Input", "Kind"]
@@ -48,6 +49,10 @@ class Kind(StrEnum):
     SIZES = "list of sizes"  # tuple of ConductorGroup without insulation
     BOX = "box"  # Box
     ENTRIES = "list of entries"  # tuple of Entry
+    TEMPERATURE = "temperature"  # float, C
+    TEMPERATURE_CHANGE = "temperature change"  # float, F
+    RATING = "temperature rating"  # float, C
+    CONTINUOUS = "continuous load"  # float, A, or bool
     PRESENT = "count or yes"  # int; yes is 1, no is 0
 
 
@@ -181,9 +186,14 @@ def _read_list(given: Input, text: str) -> tuple[float, ...]:
     return tuple(values)
 
 
+#: Other words for a choice.
+_SAME = {"aluminium": "aluminum", "al": "aluminum", "cu": "copper"}
+
+
 def _read_choice(given: Input, text: str) -> str:
     """One of the choices; spaces, dashes, underlines and capitals don't matter."""
     wanted = re.sub(r"[\s_-]+", "-", text.strip().lower())
+    wanted = _SAME.get(wanted, wanted)
     if wanted in given.choices:
         return wanted
     near = get_close_matches(wanted[:60], given.choices, n=1)
@@ -205,6 +215,12 @@ def _read_yes_no(given: Input, text: str) -> bool:
     if word in {"yes", "y", "true", "1", "no", "n", "false", "0"}:
         return word in {"yes", "y", "true", "1"}
     raise given.refuse(Message("input.no-choice"), text)
+
+
+def _read_continuous(given: Input, text: str) -> float | bool:
+    """A load in amperes, or whether all of the load is continuous."""
+    word = text.strip().lower()
+    return word == "yes" if word in {"yes", "no"} else read_number(text, given.unit).value
 
 
 def _read_present(given: Input, text: str) -> int:
@@ -233,5 +249,9 @@ _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.SIZES: lambda _, text: read_sizes(text),
     Kind.BOX: lambda _, text: read_box(text),
     Kind.ENTRIES: lambda _, text: read_entries(text),
+    Kind.TEMPERATURE: lambda _, text: read_temperature(text),
+    Kind.TEMPERATURE_CHANGE: lambda _, text: read_temperature_change(text),
+    Kind.RATING: lambda _, text: read_rating(text),
+    Kind.CONTINUOUS: _read_continuous,
     Kind.PRESENT: _read_present,
 }

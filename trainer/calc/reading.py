@@ -8,10 +8,27 @@ from trainer.calc import units
 from trainer.calc.length import read_length
 from trainer.calc.message import Message
 from trainer.calc.number import Refusal, segments
+from trainer.calc.temperature import read_temperature, read_temperature_change
 
 __all__ = ["Reading", "read_count", "read_number"]
 
-_EXAMPLES = {"angle": "22.5 deg", "share": "40 %", "number": "2.6", "area": "0.304 sq in", "volume": "20.25 cu in"}
+_EXAMPLES = {
+    "angle": "22.5 deg",
+    "share": "40 %",
+    "number": "2.6",
+    "area": "0.304 sq in",
+    "volume": "20.25 cu in",
+    "current": "20 A",
+    "voltage": "120 V",
+    "line-weight": "1.2 lb/ft",
+    "sidewall-pressure": "300 lbf/ft",
+    "metal-area": "26240 cmil",
+    "temperature": "30 C",
+    "temperature-change": "100 F",
+}
+
+
+_TEMPERATURES = {"temperature": read_temperature, "temperature-change": read_temperature_change}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +67,8 @@ def read_number(text: str, unit: str = "") -> Reading:
     if wanted.quantity == "length":
         length = read_length(text, unit)
         return Reading(float(length.inches / wanted.factor), text, length.unit, length.unit_given)
+    if wanted.quantity in _TEMPERATURES:
+        return Reading(_TEMPERATURES[wanted.quantity](text), text, unit, True)
     refusal = _refusal(text, wanted)
     parts = segments(text, refusal)
     if len(parts) != 1:
