@@ -8,9 +8,8 @@ from trainer.text.words import say
 
 
 def due(desk, days_left):
-    return DueWork(
-        "work", "Offsets for Thursday", "Tuesday class", desk.now + timedelta(days=days_left), days_left, 1, 4
-    )
+    due_at = desk.now + timedelta(days=days_left)
+    return DueWork("work", "Offsets for Thursday", "Tuesday class", due_at, "America/Chicago", days_left, 1, 4)
 
 
 def look(desk, *works):

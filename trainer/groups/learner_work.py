@@ -102,7 +102,16 @@ def due_work(session: Session, library: Library, actor: Actor, now: datetime) ->
     """Work that is not past its due date and has lines without an answer, soonest first: for `progress.today`."""
     works = reversed(work_of_learner(session, library, actor, now))
     return [
-        DueWork(work.work, work.title, work.group, work.due_at, work.days_left, work.answered, len(work.lines))
+        DueWork(
+            work.work,
+            work.title,
+            work.group,
+            work.due_at,
+            work.time_zone,
+            work.days_left,
+            work.answered,
+            len(work.lines),
+        )
         for work in works
         if not work.past_due and work.answered < len(work.lines)
     ]

@@ -44,6 +44,7 @@ class DueWork:
         title: Its title.
         group: Name of the group that it was given to.
         due_at: When it is due.
+        time_zone: Zone in which to show that.
         days_left: Whole days of the organisation's calendar until then; 0 is today.
         done: Lines that have an answer.
         lines: Lines in all.
@@ -53,6 +54,7 @@ class DueWork:
     title: str
     group: str
     due_at: datetime
+    time_zone: str
     days_left: int
     done: int
     lines: int
