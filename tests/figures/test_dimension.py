@@ -75,3 +75,14 @@ def test_upright_words_stand_on_the_side_asked_for_if_they_fit(x, side, left_of_
     box = dimension_upright(drawing, x, (0, 50), "6 in", side=side)
 
     assert (box.right < x) == left_of_line
+
+
+def test_words_without_room_in_or_beside_the_line_stand_beneath_it(sound):
+    drawing = Drawing()
+
+    bottom = dimensions_below(drawing, [Dimension(130, 230, "yours 12-15/16 inches")], 0)
+
+    sheet = sound(drawing.finish(-5, bottom, "title", "about"))
+    line = sheet.all("line", "fig-dim")[0]
+    assert (line.get("x1"), line.get("x2")) == ("130", "230")
+    assert drawing.boxes[0].top > float(line.get("y1"))

@@ -48,16 +48,29 @@ class Dimension:
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """Where the words of a dimension go: their middle, and whether the arrows stand outside, pointing inward."""
+    """
+    Where the words of a dimension go.
+
+    Args:
+        middle: Their middle.
+        outside: Whether they stand beside what they measure, with the arrows pointing inward.
+        beneath: Whether they stand in the next row, because there is no room in or beside the line.
+    """
 
     middle: float
-    outside: bool
+    outside: bool = False
+    beneath: bool = False
+
+    @property
+    def rows(self) -> int:
+        """How many rows it takes."""
+        return 2 if self.beneath else 1
 
     def footprint(self, dimension: Dimension) -> tuple[float, float]:
         """From where to where the row is taken."""
-        if not self.outside:
+        if not self.outside and not self.beneath:
             return dimension.start, dimension.end
-        half, tail = dimension.width / 2, _TAIL
+        half, tail = dimension.width / 2, _TAIL if self.outside else 0.0
         return (
             min(dimension.start - tail, self.middle - half) - _GAP,
             max(dimension.end + tail, self.middle + half) + _GAP,
@@ -74,49 +87,71 @@ def arrowhead(drawing: Drawing, tip: Point, direction: Point, name: str) -> None
 
 
 def _places(dimension: Dimension) -> Iterator[_Place]:
-    """Places for the words, the best first; the last always lies within the drawing."""
+    """Places for the words, the best first; every one lies within the drawing."""
     width = dimension.width
     middle = (dimension.start + dimension.end) / 2
     if width + 2 * (HEAD + _GAP) <= dimension.end - dimension.start:
-        yield _Place(middle, outside=False)
+        yield _Place(middle)
         return
     beside = _TAIL + _GAP + width / 2
     for place in (dimension.end + beside, dimension.start - beside):
         if place - width / 2 > 2 and place + width / 2 < WIDTH - 2:
             yield _Place(place, outside=True)
+    inside = min(max(middle, width / 2 + 3), WIDTH - 3 - width / 2)
+    yield _Place(inside, outside=dimension.end - dimension.start < 2 * HEAD + 2, beneath=True)
 
 
-def _row_and_place(dimension: Dimension, rows: list[list[tuple[float, float]]]) -> tuple[int, _Place]:
-    """The nearest row with room, and the place of the words in it; the row is marked as taken."""
-    places = list(_places(dimension))
-    for index in range(len(rows) + 1):
-        taken = rows[index] if index < len(rows) else []
-        for place in places:
-            left, right = place.footprint(dimension)
-            if all(right <= other_left or left >= other_right for other_left, other_right in taken):
-                rows[index:index] = [] if index < len(rows) else [[]]
-                rows[index].append((left, right))
-                return index, place
-    raise AssertionError("an empty row always has room")
+class _Rows:
+    """The rows below a drawing, and what is taken of each."""
+
+    def __init__(self) -> None:
+        self.taken: list[list[tuple[float, float]]] = []
+
+    def place(self, dimension: Dimension) -> tuple[int, _Place]:
+        """The nearest row with room for a dimension, and the place of its words; they are taken from now on."""
+        places = list(_places(dimension))
+        index = 0
+        while True:
+            for place in places:
+                if self._is_free(index, place.rows, place.footprint(dimension)):
+                    self._take(index, place.rows, place.footprint(dimension))
+                    return index, place
+            index += 1
+
+    def _is_free(self, index: int, rows: int, room: tuple[float, float]) -> bool:
+        taken = [other for row in self.taken[index : index + rows] for other in row]
+        return all(room[1] <= left or room[0] >= right for left, right in taken)
+
+    def _take(self, index: int, rows: int, room: tuple[float, float]) -> None:
+        while len(self.taken) < index + rows:
+            self.taken.append([])
+        for row in self.taken[index : index + rows]:
+            row.append(room)
 
 
 def _draw(drawing: Drawing, dimension: Dimension, place: _Place, base: float, y: float) -> None:
     """One dimension line at height `y` with its extension lines and words."""
     name = dimension.name
     for x in (dimension.start, dimension.end):
-        drawing.line((x, base + 2 if y > base else base - 2), (x, y + 4 if y > base else y - 4), f"{name}-thin")
-    half = dimension.width / 2
+        drawing.line((x, base + 2), (x, y + 4), f"{name}-thin")
+    for start, end in _strokes(dimension, place):
+        drawing.line((start, y), (end, y), name)
     inward = -1.0 if place.outside else 1.0
-    if place.outside:
-        left, right = place.footprint(dimension)
-        drawing.line((max(left + _GAP, dimension.start - _TAIL, 1), y), (dimension.start, y), name)
-        drawing.line((dimension.end, y), (min(right - _GAP, dimension.end + _TAIL, WIDTH - 1), y), name)
-    else:
-        drawing.line((dimension.start, y), (place.middle - half - _GAP, y), name)
-        drawing.line((place.middle + half + _GAP, y), (dimension.end, y), name)
     arrowhead(drawing, (dimension.start, y), (-inward, 0), name)
     arrowhead(drawing, (dimension.end, y), (inward, 0), name)
-    drawing.text((place.middle, y + 0.35 * FONT_SIZE), dimension.words, f"fig-text {name}-text", "middle")
+    level = y + 0.35 * FONT_SIZE + (0.75 * ROW if place.beneath else 0.0)
+    drawing.text((place.middle, level), dimension.words, f"fig-text {name}-text", "middle")
+
+
+def _strokes(dimension: Dimension, place: _Place) -> list[tuple[float, float]]:
+    """The parts of the dimension line, from where to where."""
+    start, end = dimension.start, dimension.end
+    if place.outside:
+        return [(max(start - _TAIL, 1), start), (end, min(end + _TAIL, WIDTH - 1))]
+    if place.beneath:
+        return [(start, end)]
+    half = dimension.width / 2 + _GAP
+    return [(start, place.middle - half), (place.middle + half, end)]
 
 
 def dimensions_below(drawing: Drawing, dimensions: Sequence[Dimension], base: float) -> float:
@@ -126,12 +161,12 @@ def dimensions_below(drawing: Drawing, dimensions: Sequence[Dimension], base: fl
     Returns:
         Where the last row ends.
     """
-    rows: list[list[tuple[float, float]]] = []
+    rows = _Rows()
     for dimension in sorted(dimensions, key=lambda one: one.end - one.start):
-        row, place = _row_and_place(dimension, rows)
+        row, place = rows.place(dimension)
         start = base if dimension.base is None else dimension.base
         _draw(drawing, dimension, place, start, base + ROW * (row + 0.75))
-    return base + ROW * (len(rows) + 0.35) if rows else base
+    return base + ROW * (len(rows.taken) + 0.35) if rows.taken else base
 
 
 def dimension_upright(

@@ -65,10 +65,6 @@ class Axle:
         upper, lower = self.at(start, radius), self.at(end, -radius)
         self.drawing.rectangle(upper, lower[0] - upper[0], lower[1] - upper[1], "fig-bore")
 
-    def edge(self, along: float, radius: float) -> None:
-        """A round edge behind the cut, seen as a line across the bore."""
-        self.drawing.line(self.at(along, radius), self.at(along, -radius), "fig-line")
-
     def centre_line(self, start: float, end: float) -> None:
         """The axis itself, chain-dotted."""
         self.drawing.line(self.at(start, 0), self.at(end, 0), "fig-axis")
