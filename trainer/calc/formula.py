@@ -62,7 +62,7 @@ def _written(operand: float | tuple[float, ...], places: int) -> str:
 def _comes_to(text: str, value: float) -> bool:
     """Whether a filled line, worked out as a reader would, rounds to the value as it is printed."""
     try:
-        worked_out = eval(text, {"__builtins__": {}, **KNOWN})  # noqa: S307 - numbers in the core's own formulas
+        worked_out = float(eval(text, {"__builtins__": {}, **KNOWN}))  # noqa: S307 - numbers in the core's own formulas
     except (ArithmeticError, ValueError):
         return False  # Rounded too far: a small divisor has become 0, a ratio more than 1.
     return abs(worked_out - float(write_number(value))) < _HALF_OF_THE_LAST_PLACE

@@ -39,9 +39,7 @@ def check(quick: bool, workers: int) -> None:
     ]
     if not quick:
         include = ",".join(f"trainer/{layer}/*" for layer in PURE_LAYERS)
-        steps.append(
-            ("coverage", tool("coverage", "report", f"--include={include}", f"--fail-under={PURE_FLOOR}"))
-        )
+        steps.append(("coverage", tool("coverage", "report", f"--include={include}", f"--fail-under={PURE_FLOOR}")))
     failed = [name for name, command in steps if not passes(name, command, root)]
     if failed:
         raise click.ClickException(f"not clean: {', '.join(failed)}")

@@ -65,12 +65,12 @@ def as_text(plain: Mapping[str, Any]) -> str:
 def _sections(plain: Mapping[str, Any]) -> Iterator[str]:
     letters = (chr(ord("a") + place) for place in range(len(plain["options"])))
     options = [
-        f"{letter}  {option['text']} [{option['id']}]: {option['why']}"
+        f"{letter}: {option['text']} [{option['id']}]. {option['why']}"
         for letter, option in zip(letters, plain["options"], strict=True)
     ]
     yield from _section("Choices", options)
     yield from _section("Key", [_line(key["text"], key["basis"]) for key in plain["keys"]])
-    yield from _section("Known mistakes", [f"{one['text']}  {one['id']}: {one['say']}" for one in plain["mistakes"]])
+    yield from _section("Known mistakes", [f"{one['text']}, {one['id']}: {one['say']}" for one in plain["mistakes"]])
     for title in ("hints", "steps", "sources", "cautions"):
         yield from _section(title.capitalize() if title != "cautions" else "Mind", plain[title])
 

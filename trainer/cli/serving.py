@@ -11,6 +11,7 @@ from typing import Any
 import click
 from gunicorn.app.base import BaseApplication
 
+from trainer import create_app
 from trainer.config import Settings
 
 __all__ = ["refuse_taken_port", "serve"]
@@ -63,7 +64,7 @@ def serve(settings: Settings, *, host: str, port: int, workers: int, when_ready:
 class _Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no types
     """Our application with our options, without reading gunicorn's command line or files."""
 
-    def __init__(self, settings: Settings, options: dict[str, Any]):
+    def __init__(self, settings: Settings, options: dict[str, Any]) -> None:
         self._settings = settings
         self._options = options
         super().__init__()
@@ -75,6 +76,4 @@ class _Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no typ
 
     def load(self) -> Any:
         """The application, made anew in each worker: no database connection is shared between processes."""
-        from trainer import create_app
-
         return create_app(self._settings)

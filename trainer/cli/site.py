@@ -3,36 +3,47 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
+from dataclasses import replace
 from datetime import UTC, datetime
+from typing import Any
 
 import click
+from sqlalchemy.exc import DBAPIError
 
+from trainer.accounts.site import make_site
+from trainer.calc.message import InputError
+from trainer.cli.serving import refuse_taken_port
+from trainer.cli.serving import serve as serve_until_stopped
 from trainer.config import Settings, SettingsError, settings_from
+from trainer.demo import DemoError, build_demo_site
+from trainer.problems.errors import ContentError
+from trainer.records.engine import Database, DatabaseUrlError
+from trainer.records.migrate import DatabaseVersionError, check_version, upgrade
+from trainer.text.words import error_text
 
 __all__ = ["demo", "init", "serve"]
 
 LOOPBACK = "127.0.0.1"
 DEMO_PORT = 8137
+ELSEWHERE = "Name another folder, for example TRAINER_INSTANCE=~/trainer"
 
 
 @contextmanager
 def plain_errors() -> Iterator[None]:
     """Turn what a newcomer may run into into one plain line."""
-    from sqlalchemy.exc import DBAPIError
-
-    from trainer.records.engine import DatabaseUrlError
-    from trainer.records.migrate import DatabaseVersionError
-
     try:
         yield
-    except (SettingsError, DatabaseUrlError, DatabaseVersionError) as error:
+    except InputError as error:
+        raise click.ClickException(error_text(error)) from error
+    except (SettingsError, DatabaseUrlError, DatabaseVersionError, DemoError, ContentError) as error:
         raise click.ClickException(str(error)) from error
     except PermissionError as error:
-        raise click.ClickException(f"Cannot write to {error.filename}. Name another folder: TRAINER_INSTANCE=~/trainer") from error
+        raise click.ClickException(f"Cannot write to {error.filename}. {ELSEWHERE}") from error
     except DBAPIError as error:
-        raise click.ClickException(f"The database cannot be used: {str(error.orig).strip().splitlines()[0]}") from error
+        reason = str(error.orig).strip().splitlines()[0]
+        raise click.ClickException(f"The database cannot be used: {reason}") from error
 
 
 def site_settings() -> Settings:
@@ -42,27 +53,31 @@ def site_settings() -> Settings:
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except (FileExistsError, NotADirectoryError) as error:
-        raise click.ClickException(f"{folder} is a file. Name a folder: TRAINER_INSTANCE=~/trainer") from error
+        raise click.ClickException(f"{folder} is no folder. {ELSEWHERE}") from error
     if not os.access(folder, os.W_OK | os.X_OK):
-        raise click.ClickException(f"Cannot write to {folder}. Name another folder: TRAINER_INSTANCE=~/trainer")
+        raise click.ClickException(f"Cannot write to {folder}. {ELSEWHERE}")
     return settings
 
 
-def port_option(default: int) -> object:
+def port_option(default: int) -> Callable[[Any], Any]:
     """The option --port."""
-    return click.option("--port", type=click.IntRange(1, 65535), default=default, show_default=True)
+    return click.option(
+        "--port", type=click.IntRange(1, 65535), default=default, show_default=True, help="Port to listen on."
+    )
 
 
 @click.command()
 @click.option("--administrator", default="administrator", show_default=True, help="Sign-in name of the administrator.")
-@click.option("--edition", type=click.Choice(["2017", "2020", "2023"]), default="2023", show_default=True)
+@click.option(
+    "--edition",
+    type=click.Choice(["2017", "2020", "2023"]),
+    default="2023",
+    show_default=True,
+    help="Edition of NFPA 70 that new problems follow.",
+)
 def init(administrator: str, edition: str) -> None:
-    """Make an empty site and print its administrator's one-time password."""
+    """Make an empty site, or bring an older one up to date; print a new administrator's one-time password."""
     with plain_errors():
-        from trainer.accounts.site import make_site
-        from trainer.records.engine import Database
-        from trainer.records.migrate import upgrade
-
         settings = site_settings()
         upgrade(settings.database)
         with closing(Database(settings.database)) as database, database.write() as session:
@@ -83,14 +98,12 @@ def init(administrator: str, edition: str) -> None:
 def serve(host: str, port: int, workers: int) -> None:
     """Serve the site that `trainer init` made."""
     with plain_errors():
-        from trainer.cli.serving import refuse_taken_port
-        from trainer.cli.serving import serve as run
-        from trainer.records.migrate import check_version
-
         settings = site_settings()
         check_version(settings.database)
         refuse_taken_port(host, port)
-        run(settings, host=host, port=port, workers=workers, when_ready=lambda: click.echo(f"Open http://{host}:{port}"))
+        serve_until_stopped(
+            settings, host=host, port=port, workers=workers, when_ready=lambda: click.echo(f"Open http://{host}:{port}")
+        )
 
 
 @click.command()
@@ -99,12 +112,6 @@ def serve(host: str, port: int, workers: int) -> None:
 def demo(port: int, no_serve: bool) -> None:
     """Build a site with invented people, once, and serve it on this machine."""
     with plain_errors():
-        from dataclasses import replace
-
-        from trainer.cli.serving import refuse_taken_port
-        from trainer.cli.serving import serve as run
-        from trainer.demo import build_demo_site
-
         # Plain http on this machine: a browser would not send secure cookies back.
         settings = replace(site_settings(), secure_cookies=False)
         if not no_serve:
@@ -114,10 +121,10 @@ def demo(port: int, no_serve: bool) -> None:
         def say() -> None:
             click.echo(f"\nOpen http://{LOOPBACK}:{port} and sign in; all people and firms in it are invented.\n")
             for person in people:
-                click.echo(f"  {person.role:<12} {person.sign_in_name:<20} {person.password}")
+                click.echo(f"  {person.role:<12} name {person.sign_in_name:<12} password {person.password}")
             click.echo("\nStop it with Ctrl-C; the next start goes on where it was.")
 
         if no_serve:
             say()
             return
-        run(settings, host=LOOPBACK, port=port, workers=2, when_ready=say)
+        serve_until_stopped(settings, host=LOOPBACK, port=port, workers=2, when_ready=say)

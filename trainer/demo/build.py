@@ -83,13 +83,16 @@ def _build(session: Session, library: Library, weeks: int, now: datetime) -> Non
     apprentice, instructor, foreman, owner = leads()
     people = {lead.role: _person(session, lead, start) for lead in leads()}
     keeper = actor_of_person(session, administrator.id)
-    school = _organisation(session, keeper, SCHOOL, "school", {instructor.sign_in_name: "instructor"}, start)
-    shop = _organisation(session, keeper, SHOP, "shop", {owner.sign_in_name: "owner"}, start)
-    appoint(session, _fresh(session, people["owner"]), shop, sign_in_name=foreman.sign_in_name, role="foreman", now=start)
+    school = _organisation(
+        session, keeper, name=SCHOOL, kind="school", staff={instructor.sign_in_name: "instructor"}, now=start
+    )
+    shop = _organisation(session, keeper, name=SHOP, kind="shop", staff={owner.sign_in_name: "owner"}, now=start)
+    appoint(
+        session, _fresh(session, people["owner"]), shop, sign_in_name=foreman.sign_in_name, role="foreman", now=start
+    )
     session.flush()
     class_id, class_code = _group(session, _fresh(session, people["instructor"]), school, CLASS, start)
-    crew_id, crew_code = _group(session, _fresh(session, people["foreman"]), shop, CREW, start)
-    del crew_id
+    _, crew_code = _group(session, _fresh(session, people["foreman"]), shop, CREW, start)
     cast = {extra.sign_in_name: (extra, _learner(session, extra, people[apprentice.role], start)) for extra in extras()}
     for extra, person_id in cast.values():
         for joins, code in ((extra.in_class, class_code), (extra.in_crew, crew_code)):
@@ -136,7 +139,7 @@ def _fresh(session: Session, person_id: int) -> Actor:
 
 
 def _organisation(
-    session: Session, keeper: Actor, name: str, kind: str, staff: dict[str, str], now: datetime
+    session: Session, keeper: Actor, *, name: str, kind: str, staff: dict[str, str], now: datetime
 ) -> str:
     made = make_organisation(session, keeper, name=name, kind=kind, time_zone=TIME_ZONE, now=now)
     session.flush()

@@ -48,7 +48,11 @@ class Pretend:
         roll = chance.random()
         if problem.mistakes and roll < MISTAKE:
             own = [mistake for mistake in problem.mistakes if mistake.id == self.slip]
-            mistake = own[0] if own and chance.random() < 0.8 else problem.mistakes[int(chance.random() * len(problem.mistakes))]
+            mistake = (
+                own[0]
+                if own and chance.random() < 0.8
+                else problem.mistakes[int(chance.random() * len(problem.mistakes))]
+            )
             return typed(problem, mistake.value, chance)
         key = problem.keys[0].value
         if isinstance(key, float):

@@ -78,21 +78,25 @@ def live_through(scene: Scene, cast: Sequence[tuple[Extra, int]], start: datetim
             _practise(scene, extra, sitting)
 
 
-def _sittings(
-    scene: Scene, extra: Extra, person_id: int, start: datetime, given: Sequence[Given]
-) -> list[_Sitting]:
+def _sittings(scene: Scene, extra: Extra, person_id: int, start: datetime, given: Sequence[Given]) -> list[_Sitting]:
     """When this person sits down: some lunch breaks and evenings, and once for most work given to the class."""
     days = max(0, (scene.now - start).days)
     found = []
     for day in range(days):
         if scene.chance.random() < extra.eager / 7:
             hour = 17 if scene.chance.random() < 0.5 else 25  # UTC: noon or evening, in the middle of the continent
-            at = start.replace(hour=0, minute=0) + timedelta(days=day, hours=hour, minutes=int(scene.chance.random() * 50))
+            at = start.replace(hour=0, minute=0) + timedelta(
+                days=day, hours=hour, minutes=int(scene.chance.random() * 50)
+            )
             found.append(_Sitting(at, person_id, day))
     for number, piece in enumerate(given if extra.in_class else ()):
         if scene.chance.random() < 0.9:
             span = min(piece.due_at, scene.now) - piece.given_at
-            found.append(_Sitting(piece.given_at + span * scene.chance.random(), person_id, 1000 + number, piece.work, piece.lines))
+            found.append(
+                _Sitting(
+                    piece.given_at + span * scene.chance.random(), person_id, 1000 + number, piece.work, piece.lines
+                )
+            )
     return [sitting for sitting in found if start < sitting.at < scene.now - timedelta(hours=1)]
 
 
