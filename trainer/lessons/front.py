@@ -137,11 +137,9 @@ class _Reader:
         for place, column in enumerate(entry.columns):
             if column.format not in FORMATS:
                 self.fail((*path, "columns", place, "format"), column.format, f"one of {', '.join(FORMATS)}")
-        for text in entry.over:
-            row = self.worked((*path, "over"), calculation, {**entry.inputs, entry.vary: text})
-            if row is None:
-                return None
-            self.columns(path, entry, row)
+        rows = [self.worked((*path, "over"), calculation, {**entry.inputs, entry.vary: text}) for text in entry.over]
+        if rows[0] is not None:
+            self.columns(path, entry, rows[0])
         columns = tuple(Column(column.name, column.heading, column.format) for column in entry.columns)
         fixed = MappingProxyType(entry.inputs)
         return Table(1, entry.caption, calculation, fixed, entry.vary, tuple(entry.over), columns)
