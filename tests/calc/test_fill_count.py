@@ -74,10 +74,10 @@ def test_the_jam_ratio_is_given_with_and_without_ovality():
     ("trade_size", "size", "ratio", "risk"),
     [
         ("1/2", "6", 2.449, JamRisk.UNLIKELY),
-        ("1/2", "4", 1.920, JamRisk.NONE_TRIANGULAR),
+        ("1/2", "4", 1.920, JamRisk.TRIANGLE),
         ("1-1/4", "1/0", 2.840, JamRisk.SERIOUS),
-        ("1", "4", 3.238, JamRisk.NONE_CRADLED),
-        ("3", "500", 3.536, JamRisk.NONE_CRADLED),
+        ("1", "4", 3.238, JamRisk.CRADLE),
+        ("3", "500", 3.536, JamRisk.CRADLE),
     ],
 )
 def test_the_risk_is_read_from_the_bands(trade_size, size, ratio, risk):

@@ -170,7 +170,10 @@ def _room(volume_required: float, box: Box | None, added_volume: float) -> _Room
     note("box_volume", "boxes.box", name=box.name, volume=cu_in(box_volume))
     volume_available = box_volume + added_volume
     left = volume_available - volume_required
-    return _Room(volume_available, left > -1e-9, left)
+    fits = left > -1e-9
+    params = {"required": cu_in(volume_required), "available": cu_in(volume_available)}
+    note("fits", "boxes.fits" if fits else "boxes.fits-not", **params)
+    return _Room(volume_available, fits, left)
 
 
 BOX_FILL = Calculation(

@@ -12,17 +12,20 @@ from trainer.calc.boxes import BOX_FILL
 from trainer.calc.boxes_count import BOX_MAX_CONDUCTORS
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.cut_plan import CUT_PLAN
+from trainer.calc.expansion import THERMAL_CHANGE
 from trainer.calc.fill import RACEWAY_FILL
 from trainer.calc.fill_count import MAX_CONDUCTORS
 from trainer.calc.fill_jam import JAM_RATIO
 from trainer.calc.fill_size import RACEWAY_SIZE
 from trainer.calc.fitting_choice import FITTING_CHOICE
+from trainer.calc.grounding import GROUND_SIZE
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.message import InputError, Message
 from trainer.calc.offset import OFFSET
 from trainer.calc.pull_boxes import PULL_BOX
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
+from trainer.calc.voltage import VOLTAGE_DROP
 
 __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculation"]
 
@@ -30,7 +33,7 @@ _ALL = (
     *(OFFSET, STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
-    *(AMPACITY,),
+    *(AMPACITY, VOLTAGE_DROP, GROUND_SIZE, THERMAL_CHANGE),
 )
 
 #: Every calculation by its name. The tests hold each against its function's signature and its result's fields.

@@ -24,10 +24,10 @@ _RULE = table("pulling")["jam"]
 class JamRisk(StrEnum):
     """How likely three equal conductors are to wedge."""
 
-    NONE_TRIANGULAR = "none, they lie in a triangle"
-    UNLIKELY = "unlikely, they change their lay"
+    TRIANGLE = "none-in-a-triangle"
+    UNLIKELY = "unlikely"
     SERIOUS = "serious"
-    NONE_CRADLED = "none, they lie in a cradle"
+    CRADLE = "none-in-a-cradle"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,9 +81,10 @@ def jam_ratio(raceway: str, trade_size: str, insulation: str, conductor_size: st
     note("ovality", "fill.ovality", ovality=ovality)
     ratio_with_ovality = ovality * bore / diameter
     note("risk", "fill.jam-band", start=Quantity(_RULE["from"], ""), end=Quantity(_RULE["to"], ""))
-    group = ConductorGroup(3, conductor_size, insulation)
-    fits = _fits(raceway, trade_size, group)
-    return JamRatio(ratio, ratio_with_ovality, _risk(ratio, ratio_with_ovality), fits)
+    risk = _risk(ratio, ratio_with_ovality)
+    note("risk", f"fill.jam.{risk}", ratio=ratio, with_ovality=ratio_with_ovality)
+    fits = _fits(raceway, trade_size, ConductorGroup(3, conductor_size, insulation))
+    return JamRatio(ratio, ratio_with_ovality, risk, fits)
 
 
 def _fits(raceway: str, trade_size: str, group: ConductorGroup) -> bool:
@@ -94,8 +95,8 @@ def _risk(ratio: float, ratio_with_ovality: float) -> JamRisk:
     if any(_RULE["from"] <= each <= _RULE["to"] for each in (ratio, ratio_with_ovality)):
         return JamRisk.SERIOUS
     if ratio_with_ovality > _RULE["to"]:
-        return JamRisk.NONE_CRADLED
-    return JamRisk.NONE_TRIANGULAR if ratio_with_ovality < _RULE["triangular_below"] else JamRisk.UNLIKELY
+        return JamRisk.CRADLE
+    return JamRisk.TRIANGLE if ratio_with_ovality < _RULE["triangular_below"] else JamRisk.UNLIKELY
 
 
 JAM_RATIO = Calculation(
