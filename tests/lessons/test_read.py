@@ -90,7 +90,7 @@ def test_a_broken_line_is_named_with_what_is_accepted(lesson, text, old, new, gi
         ('text = "Depth {{ first_depth | length }}."', 'text = "{{"', "examples.first.text", "in pairs"),
         ('format = "number"', 'format = "price"', "tables.constants.columns", "one of length"),
         ('name = "spacing_handbook"', 'name = "weight"', "tables.constants.columns", "one of angle"),
-        ('inputs = { depth = "1 in" }', 'inputs = { deep = "1 in" }', "tables.constants.over", "offset takes"),
+        ('inputs = { depth = "1 in" }', 'inputs = { deep = "1 in" }', "tables.constants.inputs.deep", "offset takes"),
         ('over = ["25", "30"]', 'over = ["25", "thirty"]', "tables.constants.over", "an input that offset takes"),
     ],
 )

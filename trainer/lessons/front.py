@@ -108,18 +108,21 @@ class _Reader:
     def example(self, name: str, entry: ExampleShape) -> Example | None:
         path = ("examples", name)
         calculation = self.calculation(path, entry.calculation)
-        if calculation is None or self.worked((*path, "inputs"), calculation, entry.inputs) is None:
+        if calculation is None or self.worked(path, calculation, entry.inputs) is None:
             return None
         return Example(name, calculation, MappingProxyType(entry.inputs), self.template((*path, "text"), entry.text))
 
-    def worked(self, path: KeyPath, calculation: Calculation, inputs: Mapping[str, str]) -> Mapping[str, object] | None:
+    def worked(
+        self, path: KeyPath, calculation: Calculation, inputs: Mapping[str, str], vary: str = ""
+    ) -> Mapping[str, object] | None:
         """Inputs and outputs of one run; None, with a finding, when the core refuses an input."""
         try:
             values = inputs_of(calculation, inputs, "2023")
             return values_of(calculation, values, calculation.solve(values))
         except InputError as error:
-            field = (error.field,) if error.field in inputs else ()
-            self.fail((*path, *field), error.given, f"an input that {calculation.name} takes, such as {error.example}")
+            key = ("over",) if error.field == vary else ("inputs", error.field or "")
+            accepted = f"an input that {calculation.name} takes, such as {error.example}"
+            self.fail((*path, *key), error.given, accepted)
             return None
 
     def template(self, path: KeyPath, text: str | None) -> Template | None:
@@ -137,7 +140,7 @@ class _Reader:
         for place, column in enumerate(entry.columns):
             if column.format not in FORMATS:
                 self.fail((*path, "columns", place, "format"), column.format, f"one of {', '.join(FORMATS)}")
-        rows = [self.worked((*path, "over"), calculation, {**entry.inputs, entry.vary: text}) for text in entry.over]
+        rows = [self.worked(path, calculation, {**entry.inputs, entry.vary: text}, entry.vary) for text in entry.over]
         if rows[0] is not None:
             self.columns(path, entry, rows[0])
         columns = tuple(Column(column.name, column.heading, column.format) for column in entry.columns)
