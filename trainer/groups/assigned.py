@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import func, select, update
+from sqlalchemy import func, insert, select, update
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import assigned_work_led_by, group_led_by
@@ -105,10 +105,11 @@ def assign(
     session.add(work)
     session.flush()
     versions = pin_all(session, [library.families[family_id] for family_id in dict.fromkeys(asked)], now)
-    session.add_all(
-        AssignedFamily(assigned_work_id=work.id, position=position, content_version_id=versions[family_id])
+    lines = [
+        {"assigned_work_id": work.id, "position": position, "content_version_id": versions[family_id]}
         for position, family_id in enumerate(asked, start=1)
-    )
+    ]
+    session.execute(insert(AssignedFamily), lines)
     note(session, what="work.given", now=now, actor_id=actor.person_id, group_id=group.id)
     return work.public_id
 

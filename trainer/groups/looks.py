@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import datetime, timedelta
 
-from sqlalchemy import select
+from sqlalchemy import insert, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor
@@ -38,9 +38,6 @@ def note_looks(
         AuditLine.at > now - AGAIN_AFTER,
     )
     noted = set(session.scalars(query))
-    session.add_all(
-        AuditLine(at=now, actor_id=actor.person_id, subject_id=person, group_id=group_id, what=what)
-        for person in people
-        if person not in noted
-    )
-    session.flush()
+    line = {"at": now, "actor_id": actor.person_id, "group_id": group_id, "what": what}
+    if new := [line | {"subject_id": person} for person in people if person not in noted]:
+        session.execute(insert(AuditLine), new)

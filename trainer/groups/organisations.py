@@ -18,7 +18,7 @@ from trainer.calc.message import InputError, Message
 from trainer.groups.names import read_name
 from trainer.records.locks import add_if_missing, lock_person
 from trainer.records.models import Membership, Organisation, Person
-from trainer.records.types import new_public_id
+from trainer.records.types import is_public_id, new_public_id
 
 __all__ = ["KINDS", "STAFF_ROLES", "StaffLine", "appoint", "dismiss", "make_organisation", "staff_of"]
 
@@ -112,9 +112,7 @@ def dismiss(session: Session, actor: Actor, organisation_public_id: str, person_
         NotAllowedError: When he has another role in it, or means himself.
     """
     organisation = _run_by(session, actor, organisation_public_id)
-    person_id = session.scalar(select(Person.id).where(Person.public_id == person_public_id))
-    if person_id is None:
-        raise NotFoundError
+    person_id = _person_id(session, person_public_id)
     if person_id == actor.person_id:
         raise NotAllowedError(Message("groups.not-oneself"))
     lock_person(session, person_id)
@@ -146,11 +144,19 @@ def staff_of(session: Session, actor: Actor, organisation_public_id: str) -> lis
     return [StaffLine(*row) for row in session.execute(query)]
 
 
+def _person_id(session: Session, public_id: str) -> int:
+    known = is_public_id(public_id)
+    person_id = session.scalar(select(Person.id).where(Person.public_id == public_id)) if known else None
+    if person_id is None:
+        raise NotFoundError
+    return person_id
+
+
 def _run_by(session: Session, actor: Actor, public_id: str) -> OrganisationRef:
     """An organisation whose roles the one who asks may give."""
     if not actor.is_site_administrator:
         return organisation_owned_by(session, actor, public_id)
-    found = find_organisation(session, Organisation.public_id == public_id)
+    found = find_organisation(session, Organisation.public_id == public_id) if is_public_id(public_id) else None
     if found is None:
         raise NotFoundError
     return found

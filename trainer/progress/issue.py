@@ -83,10 +83,11 @@ def issue(
         Public id of the problem.
 
     Raises:
-        NotFoundError: When the skill, the family or the line of assigned work does not exist.
+        NotFoundError: When the skill, the family, the lesson or the line of assigned work does not exist.
         DrawError: When the family's numbers found no fit: an error of its file.
     """
     wanted = Wanted(context, skill, family_id, lesson_id, assigned_family_id)
+    _check_shelf(library, wanted)
     person = lock_person(session, person_id)
     if (still_open := session.scalar(_open_one(person_id, wanted))) is not None:
         return still_open
@@ -111,6 +112,17 @@ def seed_for(person_public_id: str, nth: int) -> int:
     return int.from_bytes(digest[:8], "big") % LARGEST_SEED
 
 
+def _check_shelf(library: Library, wanted: Wanted) -> None:
+    """What is asked for by name has to be on the shelf, before the database is asked about it."""
+    missing = (
+        (wanted.family_id is not None and wanted.family_id not in library.families)
+        or (wanted.skill is not None and not library.families_of(wanted.skill))
+        or (wanted.lesson_id is not None and wanted.lesson_id not in library.lessons)
+    )
+    if missing:
+        raise NotFoundError
+
+
 def _open_one(person_id: int, wanted: Wanted) -> Select[str]:
     """The newest open problem of the same kind."""
     table = models.Problem
@@ -131,7 +143,7 @@ def _open_one(person_id: int, wanted: Wanted) -> Select[str]:
 def _take(session: Session, library: Library, standings: Standings, wanted: Wanted, now: datetime) -> Taken:
     if wanted.assigned_family_id is not None:
         return _take_assigned(session, library, wanted.assigned_family_id)
-    family_id, reason = _choose(library, standings, wanted)
+    family_id, reason = _choose(standings, wanted)
     family = library.families[family_id]
     return Taken(family, pin(session, family, now), reason)
 
@@ -149,15 +161,11 @@ def _take_assigned(session: Session, library: Library, assigned_family_id: int) 
     return Taken(family_at(library, version), version.id, None)
 
 
-def _choose(library: Library, standings: Standings, wanted: Wanted) -> tuple[str, Message | None]:
+def _choose(standings: Standings, wanted: Wanted) -> tuple[str, Message | None]:
     """The family that comes next, as far as it was left open, and why."""
     if wanted.family_id is not None:
-        if wanted.family_id not in library.families:
-            raise NotFoundError
         return wanted.family_id, None
     if wanted.skill is not None:
-        if not standings.families.get(wanted.skill):
-            raise NotFoundError
         line = standings.lines[wanted.skill]
         family, provoked = family_for(line, standings.families[wanted.skill])
         return family.id, why(line, Ground.ASKED, provoked)

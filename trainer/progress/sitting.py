@@ -14,6 +14,7 @@ from trainer.problems.family import Family
 from trainer.problems.model import Problem
 from trainer.problems.store import restore
 from trainer.records import models
+from trainer.records.types import is_public_id
 
 __all__ = ["Sitting", "sit_down"]
 
@@ -46,6 +47,8 @@ def sit_down(session: Session, library: Library, person_id: int, public_id: str,
     Raises:
         NotFoundError: When the person has no such problem.
     """
+    if not is_public_id(public_id):
+        raise NotFoundError
     query = (
         select(models.Problem, models.ContentVersion)
         .join(models.ContentVersion, models.ContentVersion.id == models.Problem.content_version_id)

@@ -1,0 +1,138 @@
+"""A town: a school with an instructor, a shop with its owner and foreman, people who learn, and a clock."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from uuid import uuid4
+
+import pytest
+
+from trainer.accounts.actor import actor_of_person
+from trainer.calc.length import write_length
+from trainer.groups.assigned import FamilyCount, assign
+from trainer.groups.joining import join
+from trainer.groups.learner_work import open_line
+from trainer.groups.membership import make_group, open_joining
+from trainer.groups.organisations import appoint, make_organisation
+from trainer.library.shelf import Library
+from trainer.progress import practice
+from trainer.progress.sitting import sit_down
+from trainer.records.models import Person
+
+CONTENT = Path(__file__).parents[1] / "library" / "content"
+MONDAY = datetime(2026, 9, 7, 17, 0, tzinfo=UTC)
+
+
+class Town:
+    """People by name; each step is one transaction of someone who is signed in at that moment."""
+
+    def __init__(self, database, library):
+        self.database = database
+        self.library = library
+        self.now = MONDAY
+        self.ids = {}
+        for name in ("ada", "ines", "otto", "fred", "lena", "leo", "stranger"):
+            self.add(name, is_site_administrator=name == "ada")
+        self.school = self.organisation("Riverside school", "school", "ines", "instructor")
+        self.shop = self.organisation("Corner shop", "shop", "otto", "owner")
+        self.do("otto", appoint, self.shop, sign_in_name="fred", role="foreman", now=self.now)
+        self.class_ = self.do("ines", make_group, self.school, name="Tuesday class", now=self.now)
+        self.crew = self.do("fred", make_group, self.shop, name="Garage crew", now=self.now)
+
+    def add(self, name, **more):
+        with self.database.write() as session:
+            person = Person(
+                sign_in_name=name, public_id=public(name), display_name=name.title(), created_at=MONDAY, **more
+            )
+            session.add(person)
+            session.flush()
+            self.ids[name] = person.id
+
+    def organisation(self, name, kind, who, role):
+        zone = "America/Chicago"
+        made = self.do("ada", make_organisation, name=name, kind=kind, time_zone=zone, now=self.now)
+        self.do("ada", appoint, made, sign_in_name=who, role=role, now=self.now)
+        return made
+
+    def after(self, **time):
+        self.now += timedelta(**time)
+        return self
+
+    def actor(self, name):
+        with self.database.read() as session:
+            return actor_of_person(session, self.ids[name])
+
+    def do(self, name, use_case, /, *arguments, **more):
+        """A use case that takes session and actor."""
+        actor = self.actor(name)
+        with self.database.write() as session:
+            return use_case(session, actor, *arguments, **more)
+
+    def with_library(self, name, use_case, /, *arguments, **more):
+        """A use case that takes session, library and actor."""
+        actor = self.actor(name)
+        with self.database.write() as session:
+            return use_case(session, self.library, actor, *arguments, **more)
+
+    def code(self, group):
+        return self.do("ines" if group == self.class_ else "fred", open_joining, group, self.now)
+
+    def join(self, group, *names):
+        code = self.code(group)
+        for name in names:
+            self.do(name, join, code, self.now)
+
+    def assign(self, *families, due_in=3, title="Offsets for Thursday", who="ines", group=None):
+        due_on = (self.now + timedelta(days=due_in)).date()
+        asked = [FamilyCount(*family) if isinstance(family, tuple) else FamilyCount(family) for family in families]
+        more = {"title": title, "families": asked, "due_on": due_on, "edition": "2023", "now": self.now}
+        return self.with_library(who, assign, group or self.class_, **more)
+
+    def open(self, name, work, position=1, **more):
+        return self.with_library(name, open_line, work, position, now=self.now, **more)
+
+    def answer(self, name, public_id, given="right"):
+        """Answer rightly, with a known mistake, or with the text as it stands."""
+        with self.database.write() as session:
+            who = self.ids[name]
+            problem = sit_down(session, self.library, who, public_id).problem
+            values = {route.id: route.value for route in problem.mistakes} | {"right": problem.keys[0].value}
+            text = written(values[given]) if given in values else given
+            key = str(uuid4())
+            return practice.answer(session, self.library, who, public_id, text, answer_key=key, now=self.now)
+
+    def practise(self, name, *given, family_id="straps-run"):
+        for text in given:
+            with self.database.write() as session:
+                who = self.ids[name]
+                problem = practice.issue(session, self.library, who, family_id=family_id, now=self.now, edition="2023")
+            self.answer(name, problem, text)
+            with self.database.write() as session:
+                practice.give_up(session, self.library, who, problem, self.now)
+
+
+def public(name):
+    """A public id that a test can write down."""
+    return f"public-{name}".ljust(22, "x")
+
+
+def written(value):
+    if isinstance(value, float):
+        return str(int(value)) if value.is_integer() else write_length(value)
+    return ", ".join(value) if isinstance(value, tuple | list) else value
+
+
+@pytest.fixture(scope="session")
+def library():
+    return Library(CONTENT)
+
+
+@pytest.fixture
+def town(database, library):
+    return Town(database, library)
+
+
+@pytest.fixture
+def any_town(any_database, library):
+    return Town(any_database, library)
