@@ -71,10 +71,9 @@ def check(problem: Problem, typed: str | Sequence[str]) -> Verdict:
 
 def _not_read(error: InputError) -> Verdict:
     """Another quantity is a mistake about units; anything else is no answer yet."""
-    if error.reason.id == "number.other-quantity":
-        return Verdict(VerdictKind.UNIT, None, reason=error.reason)
-    told = Message("check.unreadable", {"reason": error.reason, "accepted": error.accepted, "example": error.example})
-    return Verdict(VerdictKind.UNREADABLE, None, reason=told)
+    kind = VerdictKind.UNIT if error.reason.id == "number.other-quantity" else VerdictKind.UNREADABLE
+    params = {"reason": error.reason, "accepted": error.accepted, "example": error.example}
+    return Verdict(kind, None, reason=Message("check.not-taken", params))
 
 
 def _text(typed: str | Sequence[str]) -> str:

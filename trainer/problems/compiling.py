@@ -6,14 +6,13 @@ that one reading tells an author everything.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import Any
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.catalogue import CATALOGUE
-from trainer.calc.tables import table
 from trainer.calc.units import UNITS
 from trainer.figures.catalogue import FIGURES
 from trainer.problems.errors import ContentError
+from trainer.problems.facts import fact
 from trainer.problems.findings import Findings
 from trainer.problems.lines import KeyPath
 from trainer.problems.model import CHOOSING, AnswerKind
@@ -103,7 +102,7 @@ class _Compiler:
         """Numbers of the core's tables by the names that the file gives them."""
         found = {}
         for name, path in self.shape.facts.items():
-            value = _in_table(path)
+            value = fact(path)
             if value is None:
                 self.fail(("facts", name), path, 'a number in a table of the core, "support.emt.max_spacing"')
             else:
@@ -151,9 +150,8 @@ class _Compiler:
                 numbers = [output.name for output in self.outputs.values() if output.unit]
                 self.fail(("ask", "answer"), name, f"an output that is a number: {', '.join(numbers)}")
             elif output.basis != basis:
-                self.fail(
-                    ("basis",), basis or "nothing", f'basis = ["{output.basis}", ...]' if output.basis else "none"
-                )
+                wanted = f'basis = ["{output.basis}", ...]' if output.basis else "no basis: there is only one"
+                self.fail(("ask", "answer"), f"{name} on the basis of {basis or 'nothing'}", wanted)
         return answers
 
     def check_kind(self) -> None:
@@ -237,15 +235,3 @@ class _Compiler:
 
     def hints(self) -> tuple[Template, ...]:
         return tuple(self.findings.template(("hints", at, "say"), hint.say) for at, hint in enumerate(self.shape.hints))
-
-
-def _in_table(path: str) -> float | None:
-    """The number at `file.group.key` of the core's tables, rows of a list by their place; None when there is none."""
-    name, *keys = path.split(".")
-    try:
-        value: Any = table(name)
-        for key in keys:
-            value = value[int(key) if isinstance(value, list) else key]
-    except (FileNotFoundError, KeyError, TypeError, ValueError, IndexError):
-        return None
-    return float(value) if isinstance(value, int | float) else None

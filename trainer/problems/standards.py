@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping
-from typing import Any
+from collections.abc import Collection, Iterator
 
-from trainer.calc.tables import table
 from trainer.problems.errors import ContentError
+from trainer.problems.facts import how_checked
 from trainer.problems.model import CHOOSING
 from trainer.problems.parts import Family
 from trainer.text.template import Template
@@ -78,22 +77,8 @@ def _unused(family: Family) -> Iterator[Finding]:
 def _from_memory(family: Family) -> Iterator[Finding]:
     """A fact that nobody has looked up decides about nothing."""
     for name, path in family.shape.facts.items():
-        if _checked(path) == "from memory":
+        if how_checked(path) == "from memory":
             yield ("facts", name), f"{path}, from memory", "a fact with a second source"
-
-
-def _checked(path: str) -> str:
-    """How a table's value was checked: the nearest `checked` around it."""
-    name, *keys = path.split(".")
-    value: Any = table(name)
-    checked = ""
-    for key in keys:
-        if isinstance(value, Mapping):
-            checked = value.get(f"{keys[-1]}_checked") or value.get("checked") or checked
-            value = value[key]
-        else:
-            value = value[int(key)]
-    return str(checked)
 
 
 def _not_plain(family: Family) -> Iterator[Finding]:

@@ -121,7 +121,9 @@ def _undrawable(family: Family, problem: Problem) -> Iterator[ContentError]:
         for note in filter(None, (step.note for step in steps)):
             say(note)
         drawing(family, problem)
-        blank = family.figure and not all(drawing(family, problem, verdict, solved=True) for verdict in _to_draw(problem))
+        blank = family.figure and not all(
+            drawing(family, problem, verdict, solved=True) for verdict in _to_draw(problem)
+        )
     except Exception as error:  # noqa: BLE001 - whatever fails, the author is told where
         yield _finding(family, ("figure",), f"{type(error).__name__}: {error} {at_seed}", "numbers that can be drawn")
         return
