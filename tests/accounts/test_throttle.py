@@ -64,10 +64,10 @@ def test_after_a_while_there_is_one_more_try_and_not_six(attempt, now):
     assert attempt(now=later).wait == 5 * MINUTE
 
 
-def test_one_address_guesses_at_one_name_no_more_than_a_hundred_times_in_eight_hours(attempt, now):
+def test_one_address_guesses_at_one_name_about_a_hundred_times_in_eight_hours(attempt, now):
     looked_at = sum(attempt(now=now + minute * MINUTE).wait == timedelta(0) for minute in range(0, 8 * 60, 4))
 
-    assert 90 <= looked_at <= 100
+    assert 96 <= looked_at <= 6 + 96
 
 
 def test_a_right_password_forgives_the_wrong_ones_before(attempt):
