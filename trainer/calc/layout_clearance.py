@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Protocol
 
-from trainer.calc.layout import Bend, Centreline, Leg
 from trainer.calc.layout_reach import Box
 from trainer.calc.layout_space import Vector
+from trainer.calc.layout_tube import Bend, Centreline
 
 __all__ = ["Block", "Clearance", "Cylinder", "Obstacle", "clearance"]
 
 #: How exactly the nearest point is looked for [in].
-_EXACT = 1e-4
+_EXACT = 1e-5
+
+_GOLDEN = (math.sqrt(5) - 1) / 2
 
 
 class Obstacle(Protocol):
-    """Something with a surface."""
+    """A convex body."""
 
     def distance(self, point: Vector) -> float:
         """From its surface to a point [in]; below 0 inside."""
@@ -81,7 +83,7 @@ def clearance(tube: Centreline, outside_diameter: float, obstacle: Obstacle) -> 
     The gap between a tube and an obstacle.
 
     Args:
-        tube: The bent tube. Its ends are taken as round, so the gap is never said larger than it is.
+        tube: The bent tube. Its ends are taken as round, so that the gap beside an end is rather said too small.
         outside_diameter: Of the tube [in].
         obstacle: What it has to clear.
 
@@ -92,26 +94,34 @@ def clearance(tube: Centreline, outside_diameter: float, obstacle: Obstacle) -> 
     >>> round(found.gap, 3), round(found.station, 2)
     (0.397, 20.0)
     """
+    middles = ((obstacle.distance(tube.at((begin + end) / 2)), begin, end) for begin, end in _stretches(tube))
     best = Clearance(math.inf, 0.0)
-    for piece in tube.pieces:
-        best = _nearer(piece, obstacle.distance, best)
+    for gap, begin, end in sorted(middles):
+        # No distance changes by more than a step along the tube: what is further off than that holds nothing nearer.
+        if gap - (end - begin) / 2 < best.gap - _EXACT:
+            best = min(best, _nearest(tube, obstacle, begin, end), key=lambda one: one.gap)
     return Clearance(best.gap - outside_diameter / 2, best.station)
 
 
-def _nearer(piece: Leg | Bend, distance: Callable[[Vector], float], best: Clearance) -> Clearance:
-    """
-    The least distance on a piece, when it is below the best so far.
+def _stretches(tube: Centreline) -> Iterator[tuple[float, float]]:
+    """Stations between which the tube is straight: the legs, and short pieces of each arc."""
+    for piece in tube.pieces:
+        parts = 1
+        if isinstance(piece, Bend) and piece.radius:
+            parts = math.ceil(math.radians(piece.angle) / (2 * math.acos(1 - min(_EXACT / piece.radius, 1))))
+        step = piece.length / parts
+        yield from ((piece.station + part * step, piece.station + (part + 1) * step) for part in range(parts))
 
-    A step along the tube changes no distance by more than the step; so a stretch whose middle is too far off for its
-    length can hold nothing nearer, and others are halved until they are too short to matter.
+
+def _nearest(tube: Centreline, obstacle: Obstacle, begin: float, end: float) -> Clearance:
     """
-    stretches = [(0.0, piece.length)]
-    while stretches:
-        begin, end = stretches.pop()
-        middle, half = (begin + end) / 2, (end - begin) / 2
-        gap = distance(piece.at(middle))
-        if gap < best.gap:
-            best = Clearance(gap, piece.station + middle)
-        if gap - half < best.gap - _EXACT:
-            stretches += [(begin, middle), (middle, end)]
-    return best
+    The least distance on a straight stretch, by cutting the stretch down in the golden ratio.
+
+    Along a straight line the distance from a convex body falls to one lowest stretch and rises again.
+    """
+    while end - begin > _EXACT:
+        inner = (begin + (end - begin) * (1 - _GOLDEN), begin + (end - begin) * _GOLDEN)
+        gaps = [obstacle.distance(tube.at(station)) for station in inner]
+        begin, end = (begin, inner[1]) if gaps[0] <= gaps[1] else (inner[0], end)
+    middle = (begin + end) / 2
+    return Clearance(obstacle.distance(tube.at(middle)), middle)

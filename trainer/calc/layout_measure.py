@@ -11,9 +11,9 @@ tube along its first leg; for the other end measure `tube.from_other_end()`.
 
 from __future__ import annotations
 
-from trainer.calc.layout import Centreline, Leg
 from trainer.calc.layout_reach import bend_reach
 from trainer.calc.layout_space import Vector
+from trainer.calc.layout_tube import Centreline, Leg
 
 __all__ = [
     "back_to_back",

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from trainer.calc.layout import Bend, Centreline
 from trainer.calc.layout_space import Vector
+from trainer.calc.layout_tube import Bend, Centreline
 
 __all__ = ["Box", "bend_reach", "envelope", "reach"]
 
