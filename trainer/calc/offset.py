@@ -7,6 +7,7 @@ constants (`_handbook`), and the true arc of the shoe (`_arc`), the only one tha
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -104,9 +105,9 @@ def offset(
     for given, value in ((DEPTH, depth), (ANGLE, angle), (DISTANCE, distance), (HOOK, hook)):
         given.check(value)
     sharp = _sharp(depth, angle, distance)
-    _check_room(sharp, angle, shoe, hook, distance)
     handbook = _handbook(depth, angle, distance)
     arc = _arc(depth, angle, distance, shoe, hook)
+    _check_room((sharp, handbook, arc), angle, shoe, hook, distance)
     return Offset(*_outputs(sharp, angle, hook), *_outputs(handbook, angle, hook), *_outputs(arc, angle, hook))
 
 
@@ -174,16 +175,18 @@ def _arc(depth: float, angle: float, distance: float | None, shoe: Shoe, hook: s
     return _Basis(spacing_arc, shrink_arc, first_mark_arc, second_mark_arc)
 
 
-def _check_room(sharp: _Basis, angle: float, shoe: Shoe, hook: str, distance: float | None) -> None:
-    """The hook, or the arc that lies behind it, must still be on the tube at the near mark."""
-    if distance is None or sharp.second_mark is None:
+def _check_room(bases: Sequence[_Basis | None], angle: float, shoe: Shoe, hook: str, distance: float | None) -> None:
+    """The hook, or the arc that lies behind it, must still be on the tube at the near mark of every convention."""
+    near_marks = [basis.second_mark for basis in bases if basis and basis.second_mark is not None]
+    if distance is None or not near_marks:
         return
     behind = shoe.mark_to_arc + pi * shoe.radius * angle / 180 if hook == End.FAR else 0.0
     needed = max(HOOK_NEEDS, behind)
-    if sharp.second_mark < needed:
-        least = Quantity(distance - sharp.second_mark + needed, "in")
-        params = {"mark": Quantity(sharp.second_mark, "in"), "needed": Quantity(needed, "in")}
-        reason = Message("offset.no-room" if sharp.second_mark > 0 else "offset.off-the-tube", params)
+    nearest = min(near_marks)
+    if nearest < needed:
+        least = Quantity(distance - nearest + needed, "in")
+        params = {"mark": Quantity(nearest, "in"), "needed": Quantity(needed, "in")}
+        reason = Message("offset.no-room" if nearest > 0 else "offset.off-the-tube", params)
         raise DISTANCE.refuse(reason, DISTANCE.written(distance), Message("offset.least-distance", {"least": least}))
 
 
