@@ -1,0 +1,94 @@
+"""
+Asked against got: what the bench was asked for, and what the tube measures that is bent by the marks it gave.
+
+One small function for each bend calculation. It takes the input values and the marks, bends a tube by them in
+`layout`, and measures it; no result of the calculation but the marks goes in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Any
+
+from trainer.calc.layout_change import bent
+from trainer.calc.layout_measure import corner_distance, leg_angle, leg_offset, out_of_plane, stub_height
+from trainer.calc.layout_tube import Centreline
+from trainer.calc.marks import Mark
+from trainer.calc.shoes import DEFAULT_SHOE, DEFAULT_SHOES, Shoe
+
+__all__ = ["COMPARE", "Compared", "offset_as_bent", "stub_up_as_bent"]
+
+Values = Mapping[str, Any]
+
+#: Straight tube beyond the furthest mark: enough for any arc and for a leg to measure at [in].
+_BEYOND = 120.0
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """
+    One measure of the bent tube.
+
+    Args:
+        name: What is measured: an input's name, or what should be nothing, such as "out_of_plane".
+        asked: What it should be, in the unit.
+        got: What it is on the bent tube.
+        unit: "in" or "deg".
+    """
+
+    name: str
+    asked: float
+    got: float
+    unit: str = "in"
+
+    @property
+    def miss(self) -> float:
+        """How much too large it came out."""
+        return self.got - self.asked
+
+
+def offset_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """
+    An offset: its depth, where its far corner stands, and whether the legs are parallel in one plane.
+
+    Args:
+        values: Inputs of `offset`, `distance` among them.
+        marks: Both marks.
+
+    Raises:
+        InputError: When the arcs run into each other.
+    """
+    tube = _bent(marks, values.get("shoe") or DEFAULT_SHOE)
+    return (
+        Compared("depth", values["depth"], leg_offset(tube, 0, 2)),
+        Compared("distance", values["distance"], corner_distance(tube, 1)),
+        *_flat_and_parallel(tube),
+    )
+
+
+def stub_up_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """A stub: its height to the back of the bend, on a usual shoe of its size with the take-up that is given."""
+    shoe = DEFAULT_SHOES[values.get("trade_size") or DEFAULT_SHOE.trade_size]
+    shoe = replace(shoe, take_up=values.get("take_up") or shoe.take_up)
+    height = stub_height(_bent(marks, shoe), shoe.outside_diameter)
+    return (Compared("stub_height", values["stub_height"], height),)
+
+
+#: By calculation.
+COMPARE: Mapping[str, Callable[[Values, Sequence[Mark]], tuple[Compared, ...]]] = MappingProxyType(
+    {"offset": offset_as_bent, "stub_up": stub_up_as_bent}
+)
+
+
+def _bent(marks: Sequence[Mark], shoe: Shoe) -> Centreline:
+    return bent(marks, shoe, max(mark.position for mark in marks) + _BEYOND)
+
+
+def _flat_and_parallel(tube: Centreline) -> tuple[Compared, ...]:
+    """First and last leg run the same way, in the plane of the first bend."""
+    return (
+        Compared("angle_between_legs", 0.0, leg_angle(tube, 0, len(tube.legs) - 1), "deg"),
+        Compared("out_of_plane", 0.0, out_of_plane(tube)),
+    )

@@ -1,0 +1,48 @@
+"""
+Inputs drawn at random for a proof: what comes up on the job, and some way beyond it. Inches and degrees.
+
+A shoe is drawn near the usual one of a trade size, as hand benders differ: its radius by up to 15 percent, and its
+take-up mark from 1/2 in inside the arc to 1-1/2 in outside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from random import Random
+from types import MappingProxyType
+
+from trainer.calc.marks import End
+from trainer.calc.shoes import DEFAULT_SHOES, Shoe
+
+__all__ = ["DRAWS", "draw_offset", "draw_shoe", "draw_stub_up"]
+
+
+def draw_shoe(random: Random) -> Shoe:
+    """A shoe near a usual one."""
+    usual = random.choice(tuple(DEFAULT_SHOES.values()))
+    radius = usual.radius * random.uniform(0.85, 1.15)
+    take_up = radius + usual.outside_diameter / 2 + random.uniform(-0.5, 1.5)
+    return Shoe(usual.trade_size, take_up, radius, usual.outside_diameter)
+
+
+def draw_offset(random: Random) -> dict[str, object]:
+    """Inputs of `offset`; some have no room, and some no straight tube between the arcs."""
+    return {
+        "depth": random.uniform(0.5, 30),
+        "angle": random.choice((10, 15, 22.5, 30, 45, 60, random.uniform(3, 80))),
+        "distance": random.uniform(15, 110),
+        "shoe": draw_shoe(random),
+        "hook": random.choice((End.FAR, End.MEASURED)),
+    }
+
+
+def draw_stub_up(random: Random) -> dict[str, object]:
+    """Inputs of `stub_up`, with the take-up of some tool."""
+    shoe = draw_shoe(random)
+    return {"stub_height": random.uniform(5, 60), "trade_size": shoe.trade_size, "take_up": shoe.take_up}
+
+
+#: By calculation.
+DRAWS: Mapping[str, Callable[[Random], dict[str, object]]] = MappingProxyType(
+    {"offset": draw_offset, "stub_up": draw_stub_up}
+)
