@@ -123,3 +123,12 @@ def test_a_refused_address_does_not_repeat_its_password():
 def test_only_sqlite_has_a_file(tmp_path):
     assert sqlite_file(f"sqlite:///{tmp_path}/site.db") == tmp_path / "site.db"
     assert sqlite_file("postgresql://localhost/site") is None
+
+
+def test_a_missing_driver_says_how_to_get_it(monkeypatch):
+    def missing(*_args, **_options):
+        raise ModuleNotFoundError("No module named 'psycopg'")
+
+    monkeypatch.setattr("trainer.records.engine.create_engine", missing)
+    with pytest.raises(DatabaseUrlError, match=r"pip install 'trainer\[postgres\]'"):
+        Database("postgresql://localhost/site")
