@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 import json
+from contextlib import closing
+from datetime import UTC, datetime
 
 import pytest
 from click.testing import CliRunner
 
 from trainer.cli import main
+from trainer.library.shelf import Library
+from trainer.problems.shelf import content_root
+from trainer.progress.issue import issue
+from trainer.records.engine import Database
+from trainer.records.migrate import upgrade
+from trainer.records.models import Person, Problem
 
 SOUND = """\
 id = "spacing-of-marks"
@@ -218,3 +226,44 @@ def test_a_folder_without_content_is_one_plain_line(run, tmp_path, monkeypatch):
     assert result.exit_code == 1
     assert "nowhere" in result.stderr
     assert len(result.stderr.splitlines()) == 1
+
+
+@pytest.fixture
+def site(tmp_path, monkeypatch):
+    """A site in a folder of its own, with one person."""
+    monkeypatch.setenv("TRAINER_INSTANCE", str(tmp_path))
+    url = f"sqlite:///{tmp_path / 'trainer.sqlite3'}"
+    monkeypatch.setenv("TRAINER_DATABASE", url)
+    upgrade(url)
+    with closing(Database(url)) as database:
+        yield database
+
+
+def test_the_code_of_an_issued_problem_prints_it_as_it_was_issued(run, site):
+    library, now = Library(content_root()), datetime(2026, 9, 7, 17, 0, tzinfo=UTC)
+    with site.write() as session:
+        person = Person(sign_in_name="pat", public_id="public-pat", display_name="Pat", created_at=now)
+        session.add(person)
+        session.flush()
+        issue(session, library, person.id, family_id="offset-spacing", now=now, edition="2020")
+    with site.read() as session:
+        row = session.query(Problem).one()
+        code, seed = row.code, row.seed
+    plain = json.loads(run("problem", f"{code[:4].lower()} {code[4:]}", "--json").output)
+
+    assert plain == json.loads(run("problem", f"offset-spacing#{seed}", "--edition", "2020", "--json").output)
+
+
+@pytest.mark.usefixtures("site")
+def test_a_code_that_no_problem_of_the_site_has_is_one_plain_line(run):
+    result = run("problem", "22222222")
+
+    assert (result.exit_code, result.stderr) == (1, "Error: No problem on this site has the code 22222222.\n")
+
+
+def test_without_a_site_a_code_leads_nowhere(run, tmp_path, monkeypatch):
+    monkeypatch.setenv("TRAINER_INSTANCE", str(tmp_path))
+    result = run("problem", "22222222")
+
+    assert result.exit_code == 1
+    assert "trainer init" in result.stderr

@@ -14,14 +14,16 @@ import click
 
 from trainer.calc.message import InputError
 from trainer.cli.drawn import as_plain, as_text
+from trainer.cli.issued import issued
 from trainer.cli.plain import error_line
 from trainer.config import SettingsError, settings_from
 from trainer.lessons.model import Lesson
 from trainer.lessons.read import check_references, load_lessons
-from trainer.problems.codes import read_reference
+from trainer.problems.codes import read_code, read_reference
 from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError, DrawError
 from trainer.problems.family import Family
+from trainer.problems.model import Problem
 from trainer.problems.shelf import ContentRootError, Skill, content_root, load_skills, read_families
 from trainer.problems.standards import standards
 from trainer.problems.trial import trial
@@ -36,12 +38,13 @@ LARGEST_SEED = 10**6
 EXAMPLES = """\b
 trainer problem offset-spacing
 trainer problem offset-spacing#17 --json
+trainer problem 7K3MB9QY
 trainer problem --list
 """
 
 
 @click.command(epilog=EXAMPLES)
-@click.argument("reference", required=False, metavar="[FAMILY[#SEED]]")
+@click.argument("reference", required=False, metavar="[FAMILY[#SEED] | CODE]")
 @click.option("--list", "list_all", is_flag=True, help="List every family.")
 @click.option("--seed", type=click.IntRange(0, 10**18), help="Which problem of the family; else one by chance.")
 @click.option("--edition", default="2023", show_default=True, type=click.Choice(["2017", "2020", "2023"]))
@@ -50,20 +53,35 @@ def problem(reference: str | None, list_all: bool, seed: int | None, edition: st
     """
     Print a problem with its key, known mistakes, hints and worked steps.
 
-    FAMILY#SEED gives the same problem every time; FAMILY alone gives one by chance, and says its seed.
+    FAMILY#SEED gives the same problem every time; FAMILY alone gives one by chance, and says its seed. CODE is the code
+    of a problem that was issued on this site: it is printed with the numbers and the rules of that day.
     """
     families, _ = read_families(_folder("questions"))
     if list_all or not reference:
         click.echo("\n".join(_list(families)))
         return
-    family, named_seed = _named(reference, families)
-    seed = named_seed if seed is None else seed
-    try:
-        drawn = draw(family, secrets.randbelow(LARGEST_SEED) if seed is None else seed, edition=edition)
-    except DrawError as error:
-        raise click.ClickException(str(error)) from None
+    if reference not in families and (code := _code(reference)):
+        family, drawn = issued(code)
+    else:
+        family, named_seed = _named(reference, families)
+        drawn = _drawn(family, named_seed if seed is None else seed, edition)
     plain = as_plain(family, drawn)
     click.echo(json.dumps(plain, ensure_ascii=False, indent=2) if as_json else as_text(plain))
+
+
+def _code(reference: str) -> str | None:
+    """The reference as a code; None when it is none."""
+    try:
+        return read_code(reference)
+    except InputError:
+        return None
+
+
+def _drawn(family: Family, seed: int | None, edition: str) -> Problem:
+    try:
+        return draw(family, secrets.randbelow(LARGEST_SEED) if seed is None else seed, edition=edition)
+    except DrawError as error:
+        raise click.ClickException(str(error)) from None
 
 
 @click.command("check-content")
