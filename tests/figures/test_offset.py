@@ -138,6 +138,13 @@ def test_a_wrong_shrink_is_measured_from_the_obstacle(sound, in_english):
     assert len(sheet.at("yours")) == 2
 
 
+def test_marks_without_room_for_two_bends_are_said_to_be(sound, in_english):
+    sheet = sheet_of(sound, in_english, {"depth": 6, "angle": 30, "distance": 50}, wrong={"spacing": 1.0})
+
+    assert "Yours leaves no room for two bends." in sheet.texts
+    assert not sheet.all("path", "fig-wrong")
+
+
 def test_an_answer_that_moves_no_mark_is_not_drawn(in_english):
     plain = draw_figure("offset", {"depth": 6, "angle": 30}, say=in_english)
 

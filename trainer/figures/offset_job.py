@@ -97,11 +97,14 @@ class OffsetJob:
         bends = [Bend(starts[0], radius, self.angle), Bend(starts[1], radius, -self.angle)]
         return pieces_between(bends, axis.last - axis.resume)
 
+    @property
+    def too_near(self) -> bool:
+        """Whether wrong marks leave no room for two bends between them."""
+        return self.yours is not None and self.yours.far - self.yours.near < 0.25 * (self.marks.far - self.marks.near)
+
     def can_bend(self, marks: Marks, axis: Axis) -> bool:
-        """Whether these marks lie on the part of the tube that is drawn, far enough apart for two bends."""
-        if marks.far - marks.near < 0.25 * (self.marks.far - self.marks.near):
-            return False
-        return all(piece.length > 0 for piece in self.pieces(marks, axis))
+        """Whether these marks lie on the part of the tube that is drawn, and leave room for two bends."""
+        return not self.too_near and all(piece.length > 0 for piece in self.pieces(marks, axis))
 
 
 def offset_job(inputs: Mapping[str, Any], result: Offset, wrong: Mapping[str, float]) -> OffsetJob:

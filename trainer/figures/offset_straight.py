@@ -114,4 +114,8 @@ def _instructions(sheet: OffsetSheet, top: float) -> float:
     marks = sheet.job.result.marks
     hook = sheet.words(f"hook-toward.{sheet.job.hook}")
     reference = sheet.words(f"reference.{marks[0].reference if marks else 'take-up-mark'}")
-    return sheet.drawing.paragraph(top, sheet.words("offset.how", reference=reference, hook=hook), "fig-text fig-note")
+    how = sheet.words("offset.how", reference=reference, hook=hook)
+    bottom = sheet.drawing.paragraph(top, how, "fig-text fig-note")
+    if sheet.job.too_near:
+        return sheet.drawing.paragraph(bottom, sheet.words("offset.too-near"), "fig-text fig-wrong-text")
+    return bottom

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from trainer.figures.axis import GAP, Axis
 from trainer.figures.dimension import arrowhead
-from trainer.figures.measure import text_box
+from trainer.figures.measure import Box, text_box
 from trainer.figures.svg import Drawing
 
 __all__ = ["TAPE", "broken_end", "hook_arrow", "pencil_mark", "straight_tube", "tape", "tube_break"]
@@ -91,13 +91,19 @@ def tape(drawing: Drawing, axis: Axis, bottom: float, marks: Sequence[float]) ->
         drawing.line((axis.x(position), bottom - tall), (axis.x(position), bottom), "fig-tick")
     for position in _positions(axis, numbered):
         box = text_box(axis.x(position), top + 13, f"{position:g}", "middle")
-        crossed = any(box.left - 2 < mark < box.right + 2 for mark in marks)
+        crossed = any(box.left - 2 < mark < box.right + 2 for mark in marks) or _at_break(axis, box)
         inside = box.left > axis.left and box.right < axis.right - 2
         if inside and not crossed and drawing.is_free(box):
             drawing.text((axis.x(position), top + 13), f"{position:g}", "fig-text fig-tape-text", "middle")
     if axis.is_broken:
         tube_break(drawing, axis.break_middle, top, bottom)
     broken_end(drawing, axis.right, top, bottom)
+
+
+def _at_break(axis: Axis, box: Box) -> bool:
+    """Whether a text would stand in the break."""
+    half = GAP / 2 + 2
+    return axis.is_broken and box.left < axis.break_middle + half and box.right > axis.break_middle - half
 
 
 def pencil_mark(drawing: Drawing, x: float, span: tuple[float, float], position: float, name: str = "fig-mark") -> None:
