@@ -82,7 +82,7 @@ def test_numbers_have_a_unit_and_words_have_none(entry):
         kinds = parts_of(hints[output.name]) - {NoneType}
         assert output.unit in UNITS
         if kinds <= {float, tuple[float, ...]}:
-            assert output.unit or output.name in {"ratio", "ratio_with_ovality"}, output.name
+            assert output.unit or output.name in {"ratio", "ratio_with_ovality", "weight_correction"}, output.name
         elif kinds <= {bool, str} or any(get_origin(kind) is tuple for kind in kinds - {tuple[float, ...]}):
             assert not output.unit, output.name
 

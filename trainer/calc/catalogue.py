@@ -23,6 +23,7 @@ from trainer.calc.inputs import Input, Kind
 from trainer.calc.message import InputError, Message
 from trainer.calc.offset import OFFSET
 from trainer.calc.pull_boxes import PULL_BOX
+from trainer.calc.pulling import PULLING_TENSION
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
 from trainer.calc.voltage import VOLTAGE_DROP
@@ -33,7 +34,7 @@ _ALL = (
     *(OFFSET, STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
-    *(AMPACITY, VOLTAGE_DROP, GROUND_SIZE, THERMAL_CHANGE),
+    *(AMPACITY, VOLTAGE_DROP, GROUND_SIZE, THERMAL_CHANGE, PULLING_TENSION),
 )
 
 #: Every calculation by its name. The tests hold each against its function's signature and its result's fields.

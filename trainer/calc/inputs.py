@@ -18,6 +18,7 @@ from trainer.calc.boxes_named import read_box
 from trainer.calc.length import read_length, write_length
 from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.pull_boxes_entries import read_entries
+from trainer.calc.pulling_sections import read_sections
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.calc.step import write_number
@@ -49,6 +50,7 @@ class Kind(StrEnum):
     SIZES = "list of sizes"  # tuple of ConductorGroup without insulation
     BOX = "box"  # Box
     ENTRIES = "list of entries"  # tuple of Entry
+    SECTIONS = "list of sections"  # tuple of Section
     TEMPERATURE = "temperature"  # float, C
     TEMPERATURE_CHANGE = "temperature change"  # float, F
     RATING = "temperature rating"  # float, C
@@ -249,6 +251,7 @@ _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.SIZES: lambda _, text: read_sizes(text),
     Kind.BOX: lambda _, text: read_box(text),
     Kind.ENTRIES: lambda _, text: read_entries(text),
+    Kind.SECTIONS: lambda _, text: read_sections(text),
     Kind.TEMPERATURE: lambda _, text: read_temperature(text),
     Kind.TEMPERATURE_CHANGE: lambda _, text: read_temperature_change(text),
     Kind.RATING: lambda _, text: read_rating(text),
