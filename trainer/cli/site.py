@@ -52,8 +52,8 @@ def site_settings() -> Settings:
     folder = settings.instance
     try:
         folder.mkdir(parents=True, exist_ok=True)
-    except (FileExistsError, NotADirectoryError) as error:
-        raise click.ClickException(f"{folder} is no folder. {ELSEWHERE}") from error
+    except OSError as error:
+        raise click.ClickException(f"{folder} cannot be made: {error.strerror}. {ELSEWHERE}") from error
     if not os.access(folder, os.W_OK | os.X_OK):
         raise click.ClickException(f"Cannot write to {folder}. {ELSEWHERE}")
     return settings

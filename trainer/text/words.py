@@ -11,7 +11,7 @@ from trainer.text.formats import PLACES, quantity
 from trainer.text.sentences import PLACEHOLDER
 from trainer.text.translations import sentence
 
-__all__ = ["error_text", "say"]
+__all__ = ["error_parts", "error_text", "say"]
 
 
 def say(message: Message, language: str = "en") -> str:
@@ -32,13 +32,25 @@ def error_text(error: InputError, language: str = "en") -> str:
     What was given is cut where it is long, so that the line stays one line.
     """
     parts = {
-        "reason": say(error.reason, language),
+        **error_parts(error, language),
         "given": _given(error.given, language),
-        "accepted": say(error.accepted, language),
-        "example": error.example,
         "field": error.field or "",
     }
     return _filled(sentence("error.field" if error.field else "error.plain", language), parts, language)
+
+
+def error_parts(error: InputError, language: str = "en") -> dict[str, str]:
+    """
+    The same in parts, for a form that shows what was given in its field.
+
+    Returns:
+        "reason", a whole sentence; "accepted", without a full stop; "example", as it would be typed.
+    """
+    reason = say(error.reason, language)
+    if not reason.endswith((".", "?", "!")):
+        reason += "."
+    accepted = say(error.accepted, language).removesuffix(".")
+    return {"reason": reason[0].upper() + reason[1:], "accepted": accepted, "example": error.example}
 
 
 def _filled(template: str, params: Mapping[str, object], language: str) -> str:
