@@ -19,7 +19,7 @@ GAIN = 0.09
 """What one answered problem adds to an invented person's ability (logit)."""
 
 
-@dataclass
+@dataclass(frozen=True)
 class Pretend:
     """
     One invented person at work.
@@ -33,12 +33,9 @@ class Pretend:
     ability: float
     slip: str = ""
     gift: Mapping[str, float] = field(default_factory=dict)
-    practised: dict[str, int] = field(default_factory=dict)
 
-    def answer(self, problem: Problem, chance: Random) -> str | list[str]:
-        """What this person types or ticks for a problem."""
-        done = self.practised.get(problem.skill, 0)
-        self.practised[problem.skill] = done + 1
+    def answer(self, problem: Problem, done: int, chance: Random) -> str | list[str]:
+        """What this person types or ticks for a problem, after `done` answers in its skill."""
         level = self.ability + self.gift.get(problem.skill, 0.0) + GAIN * done / (1 + done / 20)
         if chance.random() < 1 / (1 + math.exp(-level)):
             return typed(problem, problem.keys[0].value, chance)

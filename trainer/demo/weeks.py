@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from random import Random
 from uuid import UUID
@@ -45,6 +46,8 @@ class Scene:
     chance: Random
     edition: str
     now: datetime
+    #: Answers that each person has given in each skill.
+    practised: Counter[tuple[int, str]] = field(default_factory=Counter)
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -128,7 +131,9 @@ def _work_on(scene: Scene, extra: Extra, person_id: int, problem: str, at: datet
         sitting = sit_down(scene.session, scene.library, person_id, problem)
         if attempt and scene.chance.random() < 0.4:
             hint(scene.session, scene.library, person_id, problem)
-        typed = extra.pretend.answer(sitting.problem, scene.chance)
+        skill = person_id, sitting.problem.skill
+        typed = extra.pretend.answer(sitting.problem, scene.practised[skill], scene.chance)
+        scene.practised[skill] += 1
         key = str(UUID(int=scene.chance.getrandbits(128), version=4))
         result = answer(scene.session, scene.library, person_id, problem, typed, answer_key=key, now=at)
         if result.verdict == VerdictKind.RIGHT:
