@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from copy import copy
+
 import pytest
 
 from trainer.accounts.access import NotFoundError
@@ -122,10 +124,8 @@ def test_a_line_that_is_none_is_not_found(town, work):
 
 
 def test_the_pinned_version_is_asked_whatever_the_shelf_holds_since(town, work):
-    library = town.library
-    emptied = type(library).__new__(type(library))
-    emptied.__dict__ |= {**library.__dict__, "families": {}, "_of_skill": {}, "_by_version": {}}
-    town.library = emptied
+    town.library = copy(town.library)
+    town.library.__dict__ |= {"families": {}, "_of_skill": {}, "_by_version": {}}
     problem = town.open("lena", work)
 
     assert town.answer("lena", problem).verdict == "right"

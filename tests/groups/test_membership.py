@@ -125,3 +125,11 @@ def test_joining_and_leaving_are_noted_for_the_person(town):
         noted = session.scalars(select(AuditLine.what).where(AuditLine.subject_id == town.ids["lena"])).all()
 
     assert noted == ["group.joined", "group.left"]
+
+
+def test_a_code_that_another_group_has_is_made_again(town, monkeypatch):
+    taken = town.code(town.class_)
+    codes = iter([taken, "22222222"])
+    monkeypatch.setattr("trainer.groups.membership.new_code", lambda: next(codes))
+
+    assert town.code(town.crew) == "22222222"

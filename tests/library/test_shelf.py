@@ -50,3 +50,25 @@ def test_an_older_version_is_read_from_its_body_once(library):
 
     assert draw(older, 5).text.endswith("How far is it from mark to mark?")
     assert library.family_in_version(family.rules_hash, "0" * 64, body) is older
+
+
+def test_the_store_of_old_versions_is_emptied_when_it_is_full(content, monkeypatch):
+    monkeypatch.setattr("trainer.library.shelf.MOST_OLD_VERSIONS", 1)
+    library = Library(content)
+    family = library.families["offset-spacing"]
+    older = [library.family_in_version(family.rules_hash, nth * 64, family.body) for nth in "012"]
+
+    assert len({id(one) for one in older}) == 3
+    assert library.family_in_version(family.rules_hash, "2" * 64, family.body) is older[2]
+    assert library.family_in_version(family.rules_hash, "0" * 64, family.body) is not older[0]
+
+
+def test_a_lesson_that_names_questions_that_there_are_not_is_refused(content, tmp_path):
+    shutil.copytree(content, tmp_path, dirs_exist_ok=True)
+    lesson = tmp_path / "lessons" / "offset-bends.md"
+    lesson.write_text(lesson.read_text().replace("try offset-spacing", "try offset-spaceing"))
+
+    with pytest.raises(ContentError) as raised:
+        Library(tmp_path)
+
+    assert raised.value.given == "'offset-spaceing'"

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from copy import copy
 from threading import Barrier, Thread
 
 import pytest
@@ -146,3 +147,11 @@ def test_a_form_for_a_new_problem_sent_twice_at_once_gives_one(any_desk):
 
     assert len(set(found)) == 1
     assert len(any_desk.rows(Problem)) == 1
+
+
+def test_a_shelf_without_questions_has_no_problem_to_give(desk, library):
+    desk.library = copy(library)
+    desk.library.__dict__ |= {"families": {}, "_of_skill": {}}
+
+    with pytest.raises(NotFoundError):
+        desk.issue()

@@ -5,7 +5,7 @@ from sqlalchemy import select
 
 from trainer.progress.difficulties import centred_difficulties, difficulty_of
 from trainer.progress.habits import active_mistakes
-from trainer.records.models import Answer, FamilyDifficulty, MistakeHistory
+from trainer.records.models import Answer, FamilyDifficulty, MistakeHistory, SkillState
 
 
 def difficulties(desk):
@@ -94,3 +94,12 @@ def test_every_mistake_that_the_numbers_could_have_shown_is_noted(desk):
     bits = {row.mistake_id: (row.bits, row.seen) for row in desk.rows(MistakeHistory)}
 
     assert bits == {"shrink-left-out": (0, 1), "shrink-subtracted": (1, 1)}
+
+
+def test_a_record_that_was_lost_begins_anew_with_the_next_answer(desk):
+    problem = desk.issue(family_id="straps-run")
+    with desk.database.write() as session:
+        session.delete(session.scalars(select(SkillState)).one())
+    desk.answer(problem, desk.right(problem))
+
+    assert [row.counted for row in desk.rows(SkillState)] == [1]

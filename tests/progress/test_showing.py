@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from copy import copy
+
 import pytest
 from sqlalchemy import event
 
@@ -130,9 +132,8 @@ def test_an_old_problem_is_shown_after_the_shelf_has_moved_on(desk, library):
     problem = desk.issue(family_id="offset-spacing")
     before = desk.show(problem).text_html
     newer = library.families["offset-spacing"]
-    empty = type(library).__new__(type(library))
-    empty.__dict__ |= {**library.__dict__, "families": {}, "skills": {}, "_by_version": {}, "_of_skill": {}, "_old": {}}
-    desk.library = empty
+    desk.library = copy(library)
+    desk.library.__dict__ |= {"families": {}, "skills": {}, "_by_version": {}, "_of_skill": {}, "_old": {}}
     page = desk.show(problem)
 
     assert page.text_html == before
@@ -153,3 +154,8 @@ def test_showing_writes_nothing(desk):
     desk.show(problem)
 
     assert not [statement for statement in statements if statement.split()[0] in {"INSERT", "UPDATE", "DELETE"}]
+
+
+def test_an_address_that_can_be_nobodys_problem_is_not_found(desk):
+    with pytest.raises(NotFoundError):
+        desk.show("\x00")

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from copy import copy
 from datetime import timedelta
 
 from trainer.progress.lessons import mark_read
@@ -75,8 +76,7 @@ def test_practice_is_what_the_chooser_would_issue(desk):
 
 
 def test_a_shelf_without_questions_asks_for_nothing(desk, library):
-    empty = type(library).__new__(type(library))
-    empty.__dict__ |= {**library.__dict__, "families": {}, "_of_skill": {}}
-    desk.library = empty
+    desk.library = copy(library)
+    desk.library.__dict__ |= {"families": {}, "_of_skill": {}}
 
     assert look(desk).first is None

@@ -37,7 +37,8 @@ def pin(session: Session, family: Family, now: datetime) -> int:
 def pin_all(session: Session, families: Sequence[Family], now: datetime) -> dict[str, int]:
     """The same for several families, by family id; one query when all versions are on record."""
     known = _on_record(session, families)
-    missing = [family for family in families if family.id not in known]
+    # In one order for everybody, so that two who use the same families for the first time don't wait for each other.
+    missing = sorted((family for family in families if family.id not in known), key=lambda family: family.rules_hash)
     if not missing:
         return known
     for family in missing:
