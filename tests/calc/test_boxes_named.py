@@ -86,3 +86,7 @@ def test_no_other_box_is_taken(text, reason):
 def test_no_text_breaks_the_reader(text):
     with suppress(InputError):
         assert read_box(text).volume > 0
+
+
+def test_a_box_says_its_name():
+    assert str(read_box("FS")) == "FS"

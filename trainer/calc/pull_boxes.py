@@ -139,6 +139,8 @@ def pull_box(entries: tuple[Entry, ...], conductor_size: str | None = None) -> P
             note(dimension.name, "pull_boxes.racked", most=Quantity(_RULE["racked_above"], "in"))
     spacings = _spacings(entries)
     spacing = max((each.required for each in spacings), default=None)
+    if spacing is not None:
+        note("spacing", "pull_boxes.most-apart", spacing=Quantity(spacing, "in"))
     why = (width, height, depth)
     return PullBox(True, width.required, height.required, depth.required, spacing, why, spacings)
 
@@ -239,12 +241,12 @@ def _spacings(entries: tuple[Entry, ...]) -> tuple[Spacing, ...]:
     return tuple(_apart(one, other) for one, other in pairs if not _is_straight(one, other))
 
 
-@steps(spacing="in")
+@steps(apart="in")
 def _apart(one: Entry, other: Entry) -> Spacing:
     times, larger = _RULE["spacing"], max(one.inches, other.inches)
     note("spacing", "pull_boxes.same-conductors", first=one.message(), second=other.message(), times=times)
-    spacing = times * larger
-    return Spacing(one, other, spacing)
+    apart = times * larger
+    return Spacing(one, other, apart)
 
 
 PULL_BOX = Calculation(

@@ -174,7 +174,7 @@ def _insulation(written: str, refusal: Refusal) -> str:
     if not words:
         return ""
     marks = [re.sub(r"(?<=[A-Z])-?2$", "-2", word.strip("-").upper()) for word in words]
-    name = _TYPES.get(frozenset(marks))
+    name = _TYPES.get(frozenset(marks)) if len(set(marks)) == len(marks) else None
     if name is None:
         near = get_close_matches("/".join(marks), INSULATIONS, n=1)
         raise refusal.because("conductors.near-type" if near else "conductors.no-such-type", type=written, near=near)
