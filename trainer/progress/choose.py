@@ -85,10 +85,11 @@ def _next_skill(lines: Sequence[Standing], constants: Constants) -> tuple[Standi
     if last is not None and _in_block(last, constants):
         return last, Ground.BLOCK
     candidates = _candidates(lines, last, constants)
+    chances = {line.skill: chance(line.state, days=line.days, constants=constants) for line in candidates}
     open_skills = sum(line.begun for line in lines) + sum(not line.begun for line in candidates)
-    best = max(candidates, key=lambda line: _score(line, open_skills, constants))
-    weakest = min(candidates, key=lambda line: chance(line.state, days=line.days, constants=constants))
-    return best, Ground.WEAKEST if best is weakest and len(candidates) > 1 else Ground.TURN
+    best = max(candidates, key=lambda line: _score(line, chances[line.skill], open_skills, constants))
+    is_weakest = len(candidates) > 1 and chances[best.skill] == min(chances.values())
+    return best, Ground.WEAKEST if is_weakest else Ground.TURN
 
 
 def _in_block(line: Standing, constants: Constants) -> bool:
@@ -104,8 +105,8 @@ def _candidates(lines: Sequence[Standing], last: Standing | None, constants: Con
     return candidates or [line for line in lines if line is last]
 
 
-def _score(line: Standing, open_skills: int, constants: Constants) -> float:
-    missing = constants.goal - chance(line.state, days=line.days, constants=constants)
+def _score(line: Standing, chance_now: float, open_skills: int, constants: Constants) -> float:
+    missing = constants.goal - chance_now
     waiting = constants.never_had if line.waiting is None else line.waiting
     score = (constants.goal_floor + max(0.0, missing)) * min(constants.longest_wait, waiting / open_skills)
     return score * constants.refresh_factor if line.refresh_due else score
