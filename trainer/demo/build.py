@@ -30,7 +30,7 @@ __all__ = ["DemoError", "DemoPerson", "build_demo_site"]
 ADMINISTRATOR = "administrator"
 EDITION = "2023"
 TIME_ZONE = "America/Chicago"
-WEEKS = 5
+WEEKS = 4
 
 
 class DemoError(RuntimeError):

@@ -109,7 +109,7 @@ def _practise(scene: Scene, extra: Extra, sitting: _Sitting) -> None:
     for lesson in unread:
         mark_read(scene.session, scene.library, sitting.person_id, lesson, at)
         at += timedelta(minutes=4)
-    for _ in range(4 + int(scene.chance.random() * 5)):
+    for _ in range(3 + int(scene.chance.random() * 4)):
         problem = issue(scene.session, scene.library, sitting.person_id, now=at, edition=scene.edition)
         at = _work_on(scene, extra, sitting.person_id, problem, at)
 
