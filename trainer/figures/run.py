@@ -61,7 +61,7 @@ def pieces_between(bends: Sequence[Bend], last: float) -> list[Piece]:
     Straight pieces and arcs of a tube that is `last` inches long, with its bends in the order of the walk.
 
     >>> pieces_between([Bend(10, 4, 90)], 30)[0]
-    Piece(length=10, turn=0.0)
+    Piece(length=10.0, turn=0.0)
     """
     pieces: list[Piece] = []
     reached = 0.0
