@@ -60,6 +60,7 @@ SLACK: float = _TABLE["properties"]["slack"]
 SOURCES: tuple[str, ...] = (
     f"conductors: {_DIMENSIONS['source']}",
     "RHH, RHW and RHW-2 with covering: areas from memory, confirmed by the printed counts that follow from them",
+    "TW with the dimensions of THW: from memory",
     f"bare conductors: {_TABLE['bare_solid']['source']}",
 )
 

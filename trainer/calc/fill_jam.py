@@ -104,7 +104,7 @@ JAM_RATIO = Calculation(
     function=jam_ratio,
     inputs=(RACEWAY, TRADE_SIZE, INSULATION, CONDUCTOR_SIZE),
     outputs=(Output("ratio"), Output("ratio_with_ovality"), Output("risk"), Output("fits")),
-    sources=(_RULE["source"], _RULE["ovality_source"], *raceways.SOURCES, *listed.SOURCES[:2]),
+    sources=(_RULE["source"], _RULE["ovality_source"], *raceways.SOURCES, *listed.SOURCES[:3]),
     area="pulling",
     example_inputs={"raceway": "emt", "trade_size": "1/2", "insulation": "THHN", "conductor_size": "8"},
 )
