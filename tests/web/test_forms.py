@@ -52,7 +52,7 @@ def test_what_the_domain_cannot_use_stands_on_the_field_it_names(sent):
     form.refuse_input(error)
 
     sentence = (
-        "Type 3 to 40 characters of any kind, spaces too: this sign-in name is too short or too long."
+        "Type 3 to 40 characters of any kind, spaces too. This sign-in name is too short or too long."
         " For example: kim.lee"
     )
     assert form.sentences == [("name", sentence)]

@@ -14,10 +14,10 @@ from wtforms import Field, Form, PasswordField
 from wtforms.validators import StopValidation, ValidationError
 
 from trainer.calc.message import InputError
-from trainer.text.words import say
+from trainer.text.words import error_parts
 from trainer.web.language import Later, gettext, language
 
-__all__ = ["SHOWN_AGAIN", "Filled", "SiteForm", "TwicePasswordMixin", "refusal"]
+__all__ = ["SHOWN_AGAIN", "Filled", "SameAs", "SiteForm", "new_password", "once_more", "refusal"]
 
 SHOWN_AGAIN = 422
 """Status of a form that is shown again because something in it cannot be used."""
@@ -68,23 +68,37 @@ class SiteForm(FlaskForm):  # type: ignore[misc]  # Flask-WTF carries no types.
         return [(field.id, str(field.errors[0])) for field in self if field.errors]
 
 
-class TwicePasswordMixin:
-    """A new password. Nobody sees what is typed, so it is typed twice."""
+class SameAs:
+    """
+    Wants the same as another field: nobody sees a password that is typed, so a new one is typed twice.
 
-    new_password = PasswordField(validators=[Filled(Later("Type a new password."))])
-    once_more = PasswordField(validators=[Filled(Later("Type the new password once more."))])
+    Args:
+        other: Name of the other field.
+        message: What to do.
+    """
 
-    def validate_once_more(self, field: PasswordField) -> None:
-        """Refuse a second one that differs."""
-        if field.data != self.new_password.data:
-            raise ValidationError(gettext("Type the new password once more, exactly as above: the two differ."))
+    def __init__(self, other: str, message: Later) -> None:
+        self.other = other
+        self.message = message
+
+    def __call__(self, form: Form, field: Field) -> None:
+        """Refuse a text that differs."""
+        if field.data != form[self.other].data:
+            raise ValidationError(str(self.message))
+
+
+def new_password() -> PasswordField:
+    """A field for a new password."""
+    return PasswordField(validators=[Filled(Later("Type a new password."))])
+
+
+def once_more() -> PasswordField:
+    """The field below it, for the same once more."""
+    missing = Filled(Later("Type the new password once more."))
+    differs = SameAs("new_password", Later("Type the new password once more, exactly as above: the two differ."))
+    return PasswordField(validators=[missing, differs])
 
 
 def refusal(error: InputError) -> str:
     """What to say beside a field: what to type, why, an example. What was given stands in the field itself."""
-    parts = {
-        "reason": say(error.reason, language()),
-        "accepted": say(error.accepted, language()),
-        "example": error.example,
-    }
-    return gettext("Type %(accepted)s: %(reason)s. For example: %(example)s") % parts
+    return gettext("Type %(accepted)s. %(reason)s For example: %(example)s") % error_parts(error, language())

@@ -116,7 +116,7 @@ def test_what_a_newcomer_typed_wrong_stands_beside_its_field(client, world, newc
 
     assert page.status == 422
     assert page.errors["sign_in_name"] == (
-        "Type a name that nobody else on this site signs in with: somebody here signs in as learner already."
+        "Type a name that nobody else on this site signs in with. Somebody here signs in as learner already."
         " For example: learner.2"
     )
     assert page.value("display_name") == "Ana Ruiz"

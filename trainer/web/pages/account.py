@@ -12,7 +12,7 @@ from trainer.accounts.sign_in import PasswordChanged, Refused, SignedIn
 from trainer.calc.message import InputError
 from trainer.text.words import say
 from trainer.web.errors import too_many_tries
-from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, TwicePasswordMixin
+from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, new_password, once_more
 from trainer.web.language import Later, gettext, language
 from trainer.web.sessions import actor, cookie_would_be_lost, forget, passwords, reader, remember, token
 from trainer.web.transactions import now, writing
@@ -32,10 +32,12 @@ class SignInForm(SiteForm):
     password = PasswordField(validators=[Filled(Later("Type your password."))])
 
 
-class PasswordForm(TwicePasswordMixin, SiteForm):
+class PasswordForm(SiteForm):
     """The password in force, and the new one twice."""
 
     old_password = PasswordField(validators=[Filled(Later("Type the password you have now."))])
+    new_password = new_password()
+    once_more = once_more()
 
 
 class NameForm(SiteForm):

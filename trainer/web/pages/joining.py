@@ -14,7 +14,7 @@ from trainer.groups.joining import JoinPreview, join, join_preview
 from trainer.groups.newcomers import Newcomer, join_as_newcomer
 from trainer.text.words import say
 from trainer.web.errors import too_many_tries
-from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, TwicePasswordMixin
+from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, new_password, once_more
 from trainer.web.language import Later, gettext, language
 from trainer.web.sessions import actor, passwords, reader, remember
 from trainer.web.transactions import now, writing
@@ -31,11 +31,13 @@ class CodeForm(SiteForm):
     code = StringField(validators=[Filled(Later("Type the code that you were given, for example 7K3M-B9QY."))])
 
 
-class NewcomerForm(TwicePasswordMixin, SiteForm):
+class NewcomerForm(SiteForm):
     """A new sign-in."""
 
     display_name = StringField(validators=[Filled(Later("Type the name that others should read."))])
     sign_in_name = StringField(validators=[Filled(Later("Type a name to sign in with."))])
+    new_password = new_password()
+    once_more = once_more()
 
 
 @blueprint.route("/join", methods=["GET", "POST"])

@@ -40,7 +40,7 @@ class SampleForm(SiteForm):
 def components() -> str:
     """All components."""
     form = SampleForm(formdata=None, meta={"csrf": False})
-    form.wrong.errors = ["Type 3 to 40 letters from a to z: this sign-in name is too short. For example: kim.lee"]
+    form.wrong.errors = ["Type 3 to 40 letters from a to z. This sign-in name is too short. For example: kim.lee"]
     offset = CATALOGUE["offset"]
     values = offset.read(offset.example_inputs)
     result, worked = offset.trace(values)
