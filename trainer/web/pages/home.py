@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from flask import Blueprint, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
+from trainer.calc.catalogue import CATALOGUE
+from trainer.figures.catalogue import draw_figure
+from trainer.text.words import say
+from trainer.web.language import language
 from trainer.web.navigation import places_of_reader
 from trainer.web.sessions import reader
 from trainer.web.visitors import Visitor, visitors
@@ -19,6 +25,13 @@ blueprint = Blueprint("home", __name__)
 def first() -> str | Response:
     """What this is, and the two ways in; for someone who is signed in, where the work is."""
     if reader() is None:
-        return render_template("home/first.html")
+        return render_template("home/first.html", drawing_of_offset=_drawing(language()))
     places = places_of_reader()
     return redirect(places[0].href if places else url_for("account.overview"), 303)
+
+
+@cache
+def _drawing(spoken: str) -> str:
+    """An offset, so that a stranger sees what it is about."""
+    example = CATALOGUE["offset"].example_inputs
+    return draw_figure("offset", example, say=lambda message: say(message, spoken))
