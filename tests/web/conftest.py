@@ -21,17 +21,24 @@ from xml.etree.ElementTree import Element
 
 import html5lib
 import pytest
-from sqlalchemy import event
+from sqlalchemy import event, select
 
 from trainer.accounts.actor import actor_of_person
 from trainer.accounts.passwords import CHEAP_PASSWORDS
 from trainer.accounts.people import create_person
 from trainer.accounts.sessions import open_session
+from trainer.calc.length import write_length
 from trainer.config import Settings
+from trainer.groups.assigned import FamilyCount, assign
 from trainer.groups.joining import join
+from trainer.groups.learner_work import open_line
 from trainer.groups.membership import leave, make_group, open_joining
 from trainer.groups.organisations import appoint, make_organisation
+from trainer.problems.model import AnswerKind
+from trainer.progress import practice
+from trainer.progress.sitting import sit_down
 from trainer.records.engine import Database
+from trainer.records.models import Answer
 from trainer.web.app import build
 from trainer.web.transactions import keep_records
 
@@ -343,6 +350,70 @@ def world(_world_file):
     one has left the first class. The shop has a crew with its foreman. The administrator looks after the site.
     """
     return _world_file
+
+
+class Given:
+    """What is given to `world`'s people beyond belonging somewhere: problems, assigned work; and the answers to them."""
+
+    def __init__(self, app, world, clock):
+        self.library = app.extensions["trainer.library"]
+        self.database = app.extensions["trainer.database"]
+        self.world, self.clock = world, clock
+
+    def problem(self, who="learner", family_id="offset-spacing", **wanted):
+        with self.database.write() as session:
+            person = self.world.people[who]
+            return practice.issue(
+                session, self.library, person, family_id=family_id, now=self.clock.now, edition="2023", **wanted
+            )
+
+    def work(self, *families, title="Offsets for Friday", due_in=3, group="class"):
+        due_on = (self.clock.now + timedelta(days=due_in)).date()
+        asked = [FamilyCount(family) for family in families or ("offset-spacing", "strap-count")]
+        more = {"title": title, "families": asked, "due_on": due_on, "edition": "2023", "now": self.clock.now}
+        with self.database.write() as session:
+            leader = actor_of_person(session, self.world.people[LEADERS[group]])
+            return assign(session, self.library, leader, self.world.groups[group], **more)
+
+    def line(self, work, position=1, who="learner", **more):
+        with self.database.write() as session:
+            actor = actor_of_person(session, self.world.people[who])
+            return open_line(session, self.library, actor, work, position, now=self.clock.now, **more)
+
+    def drawn(self, problem, who="learner"):
+        """The problem itself, with what is accepted and what is mistaken."""
+        with self.database.read() as session:
+            return sit_down(session, self.library, self.world.people[who], problem).problem
+
+    def right(self, problem, who="learner"):
+        """What somebody types who knows it: a text, or the ids of options."""
+        drawn = self.drawn(problem, who)
+        return typed(drawn, drawn.keys[0].value)
+
+    def mistaken(self, problem, mistake="", who="learner"):
+        """What somebody types who makes this known mistake; the first that there is when none is named."""
+        drawn = self.drawn(problem, who)
+        return typed(drawn, next(one.value for one in drawn.mistakes if mistake in {"", one.id}))
+
+    def answers(self, who="learner"):
+        """Texts of the answers on record, in their order."""
+        with self.database.read() as session:
+            of_person = select(Answer.typed).where(Answer.person_id == self.world.people[who])
+            return session.scalars(of_person.order_by(Answer.sequence)).all()
+
+
+def typed(drawn, value):
+    if drawn.kind is AnswerKind.LENGTH:
+        return write_length(value)
+    if drawn.kind is AnswerKind.CHOICES:
+        return list(value)
+    return str(int(value)) if drawn.kind is AnswerKind.COUNT else str(value)
+
+
+@pytest.fixture
+def given(app, world, clock):
+    """Gives problems and work to `world`'s people."""
+    return Given(app, world, clock)
 
 
 @pytest.fixture(scope="session")

@@ -26,18 +26,35 @@ EXPECTED = read_table()
 CELLS = [(*route, who, status) for route, row in EXPECTED.items() for who, status in row.items()]
 
 
+class Addresses(dict):
+    """What stands in place-holders; what has to be made first is made when a route asks for it."""
+
+    def __init__(self, makers, **known):
+        super().__init__(**known)
+        self.makers = makers
+
+    def __missing__(self, name):
+        self[name] = self.makers[name]()
+        return self[name]
+
+
 @pytest.fixture
-def addresses(world):
+def addresses(world, given):
     """
     What stands in a route's place-holders: things of the first class and its learner.
 
     A route with a new place-holder adds it here.
     """
-    return {
-        "code": world.codes["class"],
-        "group_id": world.groups["class"],
-        "session_id": "0123456789abcdefABCDEF",
-    }
+    return Addresses(
+        {"problem_id": given.problem, "work_id": given.work},
+        code=world.codes["class"],
+        group_id=world.groups["class"],
+        session_id="0123456789abcdefABCDEF",
+        lesson_id="offset-bends",
+        family_id="offset-shrink",
+        skill="bends.offset",
+        position="1",
+    )
 
 
 def routes(app):

@@ -61,7 +61,11 @@ def places_of_reader() -> list[ShownPlace]:
     if actor is None or actor.must_change_password:
         return []
     kinds = kinds_of(actor)
-    return [_shown(place) for place in PLACES if place.kinds & kinds and place.endpoint in current_app.view_functions]
+    places = [place for place in PLACES if place.kinds & kinds and place.endpoint in current_app.view_functions]
+    if not actor.learns_in:
+        # Who leads and learns nowhere begins the day with the groups.
+        places.sort(key=lambda place: place.kinds is not LEADERS)
+    return [_shown(place) for place in places]
 
 
 def _shown(place: Place) -> ShownPlace:

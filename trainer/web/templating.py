@@ -1,10 +1,11 @@
 """
 What templates can use besides their own variables.
 
-Globals: `asset(path)`, `reader()`, `places_of_reader()`, `site_name`, `_()`, `ngettext()`, `language_tag()`.
+Globals: `asset(path)`, `reader()`, `places_of_reader()`, `first_caution()`, `site_name`, `_()`, `ngettext()`, `language_tag()`.
 Filters: `say` (a Message in the reader's language), `quantity` (a Quantity), `markdown` (cleaned HTML), `arithmetic` (a
 formula with the signs of a pencil), `worked_value` (a Step's result), `noted` (an audit line),
-`day` and `moment` (a time in the reader's zone).
+`day` and `moment` (a time in the reader's zone, or in the one named: `work.due_at | day(work.time_zone)`),
+`unbroken` (lengths kept on one line).
 A name that is missing is an error, not an empty place.
 """
 
@@ -12,12 +13,14 @@ from __future__ import annotations
 
 import re
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from flask import Flask
 from jinja2 import StrictUndefined
 from markupsafe import Markup
 
 from trainer.accounts.audit import NotedLine
+from trainer.calc.cautions import cautions_for
 from trainer.calc.message import Message, Quantity
 from trainer.calc.step import Step, write_number
 from trainer.text import formats, markdown, words
@@ -25,6 +28,7 @@ from trainer.web import moments
 from trainer.web.language import gettext, language
 from trainer.web.navigation import places_of_reader
 from trainer.web.sessions import reader
+from trainer.web.unbroken import unbroken
 
 __all__ = ["arithmetic", "equip_templates", "worked_value"]
 
@@ -44,7 +48,12 @@ def equip_templates(app: Flask) -> None:
     app.jinja_env.trim_blocks = True
     app.jinja_env.lstrip_blocks = True
     app.jinja_env.add_extension("jinja2.ext.do")
-    app.jinja_env.globals.update(reader=reader, places_of_reader=places_of_reader, site_name=SITE_NAME)
+    app.jinja_env.globals.update(
+        reader=reader,
+        places_of_reader=places_of_reader,
+        site_name=SITE_NAME,
+        first_caution=lambda: cautions_for("")[0],
+    )
     app.jinja_env.filters.update(
         say=_say,
         quantity=_quantity,
@@ -54,6 +63,7 @@ def equip_templates(app: Flask) -> None:
         noted=_noted,
         day=_day,
         moment=_moment,
+        unbroken=unbroken,
     )
 
 
@@ -106,12 +116,17 @@ def _noted(line: NotedLine) -> str:
     return gettext("%(what)s By %(name)s.") % {"what": _say(what), "name": by} if by else _say(what)
 
 
-def _day(at: datetime) -> Markup:
-    return _time(at, moments.day(at, moments.zone_of(reader())))
+def _day(at: datetime, zone: str = "") -> Markup:
+    return _time(at, moments.day(at, _zone(zone)))
 
 
-def _moment(at: datetime) -> Markup:
-    return _time(at, moments.moment(at, moments.zone_of(reader())))
+def _moment(at: datetime, zone: str = "") -> Markup:
+    return _time(at, moments.moment(at, _zone(zone)))
+
+
+def _zone(zone: str) -> ZoneInfo:
+    """The zone named, or the reader's own."""
+    return ZoneInfo(zone) if zone else moments.zone_of(reader())
 
 
 def _time(at: datetime, written: str) -> Markup:

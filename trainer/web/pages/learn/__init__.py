@@ -1,0 +1,8 @@
+"""The learner's pages: what to do today, lessons, practice, the problem itself, assigned work, the record."""
+
+from __future__ import annotations
+
+from trainer.web.pages.learn import lessons, practice, problem, record, today, work
+from trainer.web.pages.learn.blueprint import blueprint
+
+__all__ = ["blueprint", "lessons", "practice", "problem", "record", "today", "work"]

@@ -1,0 +1,101 @@
+"""The lessons: the list, one lesson to read, the problems to try in it, and that one has read it."""
+
+from __future__ import annotations
+
+from collections.abc import Container
+
+from flask import redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from trainer.accounts.access import NotFoundError
+from trainer.lessons.html import lesson_html
+from trainer.lessons.model import Lesson
+from trainer.problems.shelf import Skill
+from trainer.progress.lessons import lessons_read, mark_read
+from trainer.progress.practice import issue
+from trainer.web.content import edition_of, library
+from trainer.web.language import language
+from trainer.web.pages.learn.blueprint import blueprint
+from trainer.web.sessions import actor
+from trainer.web.transactions import now, reading, writing
+from trainer.web.units import by_unit
+from trainer.web.visitors import Visitor, visitors
+
+__all__ = ["lesson", "lesson_read", "lesson_try", "lessons"]
+
+
+@blueprint.get("/lessons")
+@visitors(Visitor.SIGNED_IN)
+def lessons() -> str:
+    """All lessons by unit."""
+    with reading() as session:
+        read = lessons_read(session, actor().person_id)
+    return render_template("learn/lessons.html", units=by_unit(library().lessons.values()), read=read)
+
+
+@blueprint.get("/lessons/<lesson_id>")
+@visitors(Visitor.SIGNED_IN)
+def lesson(lesson_id: str) -> str:
+    """One lesson, worked out and drawn now."""
+    found = _lesson(lesson_id)
+    with reading() as session:
+        read = lessons_read(session, actor().person_id)
+        edition = edition_of(session)
+    blocks = lesson_html(found, library().families, language=language(), edition=edition)
+    following = _following(found, {*read, found.id})
+    return render_template(
+        "learn/lesson.html",
+        lesson=found,
+        blocks=blocks,
+        read_at=read.get(found.id),
+        following=following,
+        skills=_practised(found),
+    )
+
+
+@blueprint.post("/lessons/<lesson_id>/read")
+@visitors(Visitor.SIGNED_IN)
+def lesson_read(lesson_id: str) -> Response:
+    """Note that the lesson was read; its end then says what comes next."""
+    with writing() as session:
+        mark_read(session, library(), actor().person_id, lesson_id, now())
+    return redirect(url_for("learn.lesson", lesson_id=lesson_id, _anchor="next"), 303)
+
+
+@blueprint.post("/lessons/<lesson_id>/try/<family_id>")
+@visitors(Visitor.SIGNED_IN)
+def lesson_try(lesson_id: str, family_id: str) -> Response:
+    """A problem of the lesson, in numbers of one's own."""
+    if family_id not in _lesson(lesson_id).families:
+        raise NotFoundError
+    with writing() as session:
+        problem = issue(
+            session,
+            library(),
+            actor().person_id,
+            family_id=family_id,
+            context="lesson",
+            lesson_id=lesson_id,
+            now=now(),
+            edition=edition_of(session),
+        )
+    return redirect(url_for("learn.problem", problem_id=problem), 303)
+
+
+def _lesson(lesson_id: str) -> Lesson:
+    found = library().lessons.get(lesson_id)
+    if found is None:
+        raise NotFoundError
+    return found
+
+
+def _following(after: Lesson, read: Container[str]) -> Lesson | None:
+    """The next lesson that was not read: of the same unit first, then of all in their order."""
+    in_order = [one for _, members in by_unit(library().lessons.values()) for one in members]
+    unread = [one for one in in_order if one.id not in read]
+    return next((one for one in unread if one.unit == after.unit), next(iter(unread), None))
+
+
+def _practised(found: Lesson) -> list[Skill]:
+    """Skills of the lesson that can be practised."""
+    return [library().skills[skill] for skill in found.skills if library().families_of(skill)]

@@ -1,0 +1,142 @@
+"""A problem: asked, answered, helped with by hints, given up; and what came of it, read back from the record."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from http import HTTPStatus
+
+from flask import redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from trainer.calc.cautions import cautions_for
+from trainer.calc.message import InputError, Message
+from trainer.groups.way_on import way_on
+from trainer.progress.practice import AnswerResult, AttemptView, Outcome, ProblemPage, answer, hint, show, show_steps
+from trainer.text.words import say
+from trainer.web.content import library
+from trainer.web.forms import SHOWN_AGAIN, refusal
+from trainer.web.language import gettext, language
+from trainer.web.pages.learn.blueprint import blueprint
+from trainer.web.pages.learn.ways import ways_of
+from trainer.web.sessions import actor
+from trainer.web.transactions import now, reading, writing
+from trainer.web.visitors import Visitor, visitors
+
+__all__ = ["problem", "problem_answer", "problem_hint", "problem_steps"]
+
+LESSON, ASSIGNED = "lesson", "assigned"
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """
+    What a page shows besides the record.
+
+    Args:
+        typed: What stands in the answer's field: the text, or the ids of options.
+        error: What to look at again, beside the field.
+        notice: What became of an answer that was not counted.
+    """
+
+    typed: tuple[str, ...] = ()
+    error: str = ""
+    notice: str = ""
+
+
+@blueprint.get("/problems/<problem_id>")
+@visitors(Visitor.SIGNED_IN)
+def problem(problem_id: str) -> str:
+    """The question while it is open, with what came of the last try; once it is closed the steps as well."""
+    return _page(problem_id, Kept(typed=tuple(request.args.getlist("answer"))))
+
+
+@blueprint.post("/problems/<problem_id>")
+@visitors(Visitor.SIGNED_IN)
+def problem_answer(problem_id: str) -> Response | tuple[str, int]:
+    """Take an answer. One that is not put on record comes back with the page, and the page says why."""
+    typed = tuple(request.form.getlist("answer"))
+    try:
+        result = _put_in(problem_id, typed)
+    except InputError as error:
+        return _page(problem_id, Kept(typed, error=refusal(error))), SHOWN_AGAIN
+    if result.outcome is Outcome.UNREADABLE:
+        reason = say(result.reason, language()) if result.reason else ""
+        return _page(problem_id, Kept(typed, error=reason)), SHOWN_AGAIN
+    if lost := _not_counted(result, typed):
+        return _page(problem_id, Kept(typed, notice=lost)), HTTPStatus.CONFLICT
+    return redirect(url_for("learn.problem", problem_id=result.problem), 303)
+
+
+@blueprint.post("/problems/<problem_id>/hint")
+@visitors(Visitor.SIGNED_IN)
+def problem_hint(problem_id: str) -> Response:
+    """Show the hint asked for; what was typed so far goes along."""
+    with writing() as session:
+        shown = hint(session, library(), actor().person_id, problem_id, request.form.get("nth", type=int))
+    typed = [text for text in request.form.getlist("answer") if text]
+    anchor = f"hint-{shown}" if shown else None
+    return redirect(url_for("learn.problem", problem_id=problem_id, answer=typed, _anchor=anchor), 303)
+
+
+@blueprint.post("/problems/<problem_id>/steps")
+@visitors(Visitor.SIGNED_IN)
+def problem_steps(problem_id: str) -> Response:
+    """Give the problem up and show its steps."""
+    with writing() as session:
+        show_steps(session, library(), actor().person_id, problem_id, now())
+    return redirect(url_for("learn.problem", problem_id=problem_id), 303)
+
+
+def _put_in(problem_id: str, typed: Sequence[str]) -> AnswerResult:
+    with writing() as session:
+        return answer(
+            session,
+            library(),
+            actor().person_id,
+            problem_id,
+            typed[0] if len(typed) == 1 else typed,
+            answer_key=request.form.get("answer_key", ""),
+            now=now(),
+        )
+
+
+def _not_counted(result: AnswerResult, typed: Sequence[str]) -> str:
+    """What to say of an answer that came too late, or out of a form that had been sent with another one."""
+    given = ", ".join(typed)
+    if result.outcome is Outcome.CLOSED:
+        said = gettext("This problem was closed before your answer came in, so “%(given)s” was not counted.")
+        return said % {"given": given}
+    if result.outcome is Outcome.REPEATED and result.typed != given:
+        said = gettext("This form had been sent before, with “%(before)s”. “%(given)s” was not counted.")
+        return said % {"before": result.typed, "given": given}
+    return ""
+
+
+def _page(problem_id: str, kept: Kept) -> str:
+    with reading() as session:
+        page = show(session, library(), actor().person_id, problem_id, language=language())
+        place = way_on(session, library(), actor(), problem_id, now()) if page.context == ASSIGNED else None
+    lesson = library().lessons.get(page.lesson)
+    ways = ways_of(page, lesson if page.context == LESSON else None, place)
+    return render_template(
+        "learn/problem.html",
+        page=page,
+        kept=kept,
+        ways=ways,
+        lesson=lesson,
+        before=_last_typed(page),
+        cautions=_cautions(page),
+    )
+
+
+def _last_typed(page: ProblemPage) -> AttemptView | None:
+    """The last answer that was typed: where the problem was given up, the one before that."""
+    return next((attempt for attempt in reversed(page.attempts) if attempt.typed), None)
+
+
+def _cautions(page: ProblemPage) -> dict[str, list[Message]]:
+    """The cautions of this work, and apart from them those that hold for all work, which nobody reads every time."""
+    general = cautions_for("")
+    own = [caution for caution in page.cautions if caution not in general]
+    return {"own": own, "everywhere": [caution for caution in page.cautions if caution in general]}

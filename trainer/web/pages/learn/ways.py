@@ -1,0 +1,89 @@
+"""Where a problem leads: back to what it was issued for, to the same with new numbers, and on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from flask import url_for
+
+from trainer.groups.way_on import WayOn
+from trainer.lessons.model import Lesson
+from trainer.progress.practice import ProblemPage
+from trainer.web.language import gettext
+
+__all__ = ["Way", "Ways", "ways_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """
+    A way to go.
+
+    Args:
+        words: What stands on the link or button.
+        href: Where it leads.
+        fields: What a form sends there; None for a link.
+    """
+
+    words: str
+    href: str
+    fields: Mapping[str, str] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """The ways from a problem: back, the same with new numbers, on to what comes next."""
+
+    back: Way
+    again: Way
+    onward: Way
+
+
+def ways_of(page: ProblemPage, lesson: Lesson | None, place: WayOn | None) -> Ways:
+    """
+    The ways from a problem.
+
+    Args:
+        page: The problem.
+        lesson: The lesson that it was issued in, if it was.
+        place: Its place in assigned work, if it has one.
+    """
+    if place is not None:
+        return _in_work(place)
+    if lesson is not None:
+        return _in_lesson(page, lesson)
+    practice = url_for("learn.practice")
+    return Ways(
+        Way(gettext("Practice"), practice),
+        Way(_again(), practice, {"family": page.family_id}),
+        Way(gettext("Next problem"), practice, {}),
+    )
+
+
+def _in_lesson(page: ProblemPage, lesson: Lesson) -> Ways:
+    here = url_for("learn.lesson", lesson_id=lesson.id)
+    once_more = url_for("learn.lesson_try", lesson_id=lesson.id, family_id=page.family_id)
+    return Ways(
+        Way(lesson.title, here),
+        Way(_again(), once_more, {}),
+        Way(gettext("Back to the lesson"), f"{here}#try-{page.family_id}"),
+    )
+
+
+def _in_work(place: WayOn) -> Ways:
+    work, lines = place.work.work, len(place.work.lines)
+    all_lines = url_for("learn.work_one", work_id=work)
+    here = url_for("learn.work_open", work_id=work, position=place.position)
+    where = gettext("%(work)s, line %(nth)d of %(lines)d")
+    back = Way(where % {"work": place.work.title, "nth": place.position, "lines": lines}, all_lines)
+    again = Way(_again(), here, {"new": "numbers"})
+    if place.following is None:
+        return Ways(back, again, Way(gettext("Back to the list"), all_lines))
+    onward = url_for("learn.work_open", work_id=work, position=place.following)
+    words = gettext("Next: line %(nth)d of %(lines)d") % {"nth": place.following, "lines": lines}
+    return Ways(back, again, Way(words, onward, {}))
+
+
+def _again() -> str:
+    return gettext("Again with new numbers")
