@@ -8,9 +8,9 @@ from wtforms import StringField
 
 from trainer.accounts.access import group_of_member
 from trainer.accounts.audit import lines_about
-from trainer.accounts.held import held_about
 from trainer.accounts.names import fold_sign_in_name
 from trainer.accounts.people import LastAdministratorError, delete_person
+from trainer.groups.held import held_about
 from trainer.groups.membership import leave, set_sharing, sharing_of
 from trainer.groups.sight import who_sees
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
