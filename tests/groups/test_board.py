@@ -5,7 +5,7 @@ from sqlalchemy import select
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.accounts.sharing import Shared
-from trainer.groups.board import board, member_evidence, member_record
+from trainer.groups.board import board
 from trainer.groups.membership import leave, set_sharing
 from trainer.records.models import AuditLine
 
@@ -71,42 +71,11 @@ def test_slips_that_come_back_show_only_with_practice(town):
     assert see(town, town.crew, "fred").members[0].skills[0].mistakes == ("one too many",)
 
 
-def test_evidence_says_when_and_which_and_with_practice_also_what_was_typed(town):
-    town.join(town.crew, "lena")
-    town.practise("lena", "one-too-many")
-    asked = {"skill": "supports.straps", "now": town.now}
-
-    def evidence():
-        return town.with_library("fred", member_evidence, town.crew, "public-lenaxxxxxxxxxxx", **asked)
-
-    assert [(line.verdict, line.typed, line.mistakes) for line in evidence()] == [
-        ("gave-up", "", ()),
-        ("known-mistake", "", ()),
-    ]
-
-    share(town, "lena", town.crew, "practice")
-    assert evidence()[1].mistakes == ("one too many",)
-    assert evidence()[1].typed.isdigit()
-
-
-def test_one_member_is_shown_to_whom_readiness_is_open(town):
-    town.join(town.crew, "lena")
-    town.join(town.class_, "lena")
-    record = town.with_library("fred", member_record, town.crew, "public-lenaxxxxxxxxxxx", now=town.now)
-
-    assert (record.learner.display_name, len(record.skills)) == ("Lena", 3)
-    assert looked_at(town) == {town.ids["lena"]}
-    with pytest.raises(NotAllowedError):
-        town.with_library("ines", member_record, town.class_, "public-lenaxxxxxxxxxxx", now=town.now)
-
-
 def test_after_leaving_nothing_is_shown(town):
     town.join(town.crew, "lena")
     town.do("lena", leave, town.crew, town.now)
 
     assert see(town, town.crew, "fred").members == ()
-    with pytest.raises(NotAllowedError):
-        town.with_library("fred", member_record, town.crew, "public-lenaxxxxxxxxxxx", now=town.now)
 
 
 def test_nobody_else_sees_the_board(town):
@@ -116,9 +85,3 @@ def test_nobody_else_sees_the_board(town):
     for name in ("ines", "ada", "stranger"):
         with pytest.raises(NotFoundError):
             see(town, town.crew, name)
-
-
-def test_a_skill_that_is_none_is_not_found(town):
-    town.join(town.crew, "lena")
-    with pytest.raises(NotFoundError):
-        town.with_library("fred", member_evidence, town.crew, "public-lenaxxxxxxxxxxx", skill="no.such", now=town.now)

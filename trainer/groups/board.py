@@ -14,16 +14,15 @@ from datetime import datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from trainer.accounts.access import GroupRef, LearnerRef, NotFoundError, group_led_by, learner_seen_by
+from trainer.accounts.access import GroupRef, group_led_by
 from trainer.accounts.actor import Actor
-from trainer.accounts.sharing import Shared, shared_with
+from trainer.accounts.sharing import Shared
 from trainer.groups.looks import note_looks
 from trainer.library.shelf import Library
-from trainer.progress.evidence import EvidenceLine, evidence
-from trainer.progress.record import SkillLine, skills_of, skills_of_people
+from trainer.progress.record import SkillLine, skills_of_people
 from trainer.records.models import Answer, AssignedFamily, AssignedWork, Membership, Person, Problem, Share
 
-__all__ = ["Board", "MemberLine", "MemberRecord", "board", "member_evidence", "member_record"]
+__all__ = ["LOOKED", "Board", "MemberLine", "board", "shown_skills"]
 
 LOOKED = "looked.readiness"
 
@@ -60,15 +59,6 @@ class Board:
     members: tuple[MemberLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MemberRecord:
-    """One member's skills, for a leader with whom they are shared."""
-
-    learner: LearnerRef
-    shares: frozenset[Shared]
-    skills: tuple[SkillLine, ...]
-
-
 def board(session: Session, library: Library, actor: Actor, group_public_id: str, now: datetime) -> Board:
     """
     All members of a group, for who leads it. That he looked is noted for each whose skills are shown.
@@ -101,64 +91,15 @@ def board(session: Session, library: Library, actor: Actor, group_public_id: str
                 shares.get(person.id, frozenset()),
                 done.get(person.id, 0),
                 lines,
-                _shown(skills[person.id], shares[person.id]) if person.id in skills else None,
+                shown_skills(skills[person.id], shares[person.id]) if person.id in skills else None,
             )
             for person, since in members
         ),
     )
 
 
-def member_record(
-    session: Session, library: Library, actor: Actor, group_public_id: str, person_public_id: str, *, now: datetime
-) -> MemberRecord:
-    """
-    One member's skills, for who leads the group. That he looked is noted.
-
-    Args:
-        session: A write session.
-        library: The content.
-        actor: Who asks.
-        group_public_id: The group.
-        person_public_id: The member.
-        now: This moment.
-
-    Raises:
-        NotFoundError: When the group is not his to know of, or the person never learned in it.
-        NotAllowedError: When he does not lead it, or the member does not share readiness with it.
-    """
-    learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.READINESS)
-    shares = shared_with(session, learner.person_id, learner.group.id)
-    note_looks(session, actor, learner.group.id, [learner.person_id], what=LOOKED, now=now)
-    return MemberRecord(learner, shares, _shown(skills_of(session, library, learner.person_id, now), shares))
-
-
-def member_evidence(
-    session: Session,
-    library: Library,
-    actor: Actor,
-    group_public_id: str,
-    person_public_id: str,
-    *,
-    skill: str,
-    now: datetime,
-) -> list[EvidenceLine]:
-    """
-    The answers behind one skill of a member: when, which question, the verdict; with practice also what was typed.
-
-    Args and errors as `member_record`; also NotFoundError when there is no such skill.
-    """
-    if skill not in library.skills:
-        raise NotFoundError
-    learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.READINESS)
-    note_looks(session, actor, learner.group.id, [learner.person_id], what=LOOKED, now=now)
-    lines = evidence(session, library, learner.person_id, skill)
-    if Shared.PRACTICE in shared_with(session, learner.person_id, learner.group.id):
-        return lines
-    return [replace(line, typed="", mistakes=()) for line in lines]
-
-
-def _shown(skills: Collection[SkillLine], shares: frozenset[Shared]) -> tuple[SkillLine, ...]:
-    """Skills as they are shown: the slips that come back belong to practice."""
+def shown_skills(skills: Collection[SkillLine], shares: frozenset[Shared]) -> tuple[SkillLine, ...]:
+    """Skills as they are shown to whom these parts are open: the slips that come back belong to practice."""
     if Shared.PRACTICE in shares:
         return tuple(skills)
     return tuple(replace(line, mistakes=()) for line in skills)

@@ -1,0 +1,113 @@
+"""A problem of a family as a leader sees it before giving it out: with its key, the steps, and every known mistake."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from trainer.accounts.access import NotFoundError
+from trainer.calc.message import Message, Quantity
+from trainer.calc.step import Step
+from trainer.library.shelf import Library
+from trainer.problems.draw import draw
+from trainer.problems.family import Family
+from trainer.problems.model import Problem, Value
+from trainer.problems.worked import cautions, drawing, worked
+from trainer.progress.called import called
+from trainer.progress.page import AcceptedAnswer, MistakeView, OptionView
+from trainer.text.markdown import inline_html, to_html
+
+__all__ = ["Sample", "SampleMistake", "sample"]
+
+
+@dataclass(frozen=True, slots=True)
+class SampleMistake:
+    """A known mistake, and what it leads to with these numbers: a number, or the option that is judged wrongly."""
+
+    mistake: MistakeView
+    value: Quantity | None
+    option_html: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sample:
+    """
+    One problem of a family, seen from behind.
+
+    Args:
+        family: The family.
+        text_html: The question.
+        options: What can be chosen, with why it is or isn't an answer.
+        accepted: The accepted numbers; empty for choices.
+        steps: The worked steps in these numbers.
+        figure: The drawing with the answer in it (SVG); "" for none.
+        mistakes: What goes wrong, and what is said about it.
+        hints_html: The hints, in the order in which they are offered.
+        cautions: What can hurt in this work.
+    """
+
+    family: Family
+    text_html: str
+    options: tuple[OptionView, ...]
+    accepted: tuple[AcceptedAnswer, ...]
+    steps: tuple[Step, ...]
+    figure: str
+    mistakes: tuple[SampleMistake, ...]
+    hints_html: tuple[str, ...]
+    cautions: tuple[Message, ...]
+
+
+def sample(library: Library, family_id: str, seed: int, *, edition: str, language: str = "en") -> Sample:
+    """
+    A problem of a family; nothing is issued.
+
+    Args:
+        library: The content.
+        family_id: The family.
+        seed: Another one gives other numbers.
+        edition: Edition of the rules.
+        language: In which the core's own words are said.
+
+    Raises:
+        NotFoundError: When there is no such family.
+    """
+    family = library.families.get(family_id)
+    if family is None:
+        raise NotFoundError
+    problem = draw(family, seed, edition=edition, language=language)
+    return Sample(
+        family,
+        to_html(problem.text),
+        tuple(_options(problem)),
+        tuple(_accepted(problem)),
+        tuple(worked(family, problem)),
+        drawing(family, problem, solved=True, language=language),
+        tuple(_mistakes(problem)),
+        tuple(to_html(hint) for hint in problem.hints),
+        cautions(family),
+    )
+
+
+def _options(problem: Problem) -> Iterable[OptionView]:
+    right = {one for key in problem.keys for one in _ids(key.value)}
+    for place, option in enumerate(problem.options):
+        letter, belongs = chr(ord("a") + place), option.id in right
+        yield OptionView(option.id, letter, inline_html(option.text), belongs, belongs, to_html(option.why))
+
+
+def _ids(value: Value) -> tuple[str, ...]:
+    return value if isinstance(value, tuple) else (value,) if isinstance(value, str) else ()
+
+
+def _accepted(problem: Problem) -> Iterable[AcceptedAnswer]:
+    for key in problem.keys:
+        if isinstance(key.value, int | float):
+            yield AcceptedAnswer(Quantity(key.value, problem.unit), key.basis)
+
+
+def _mistakes(problem: Problem) -> Iterable[SampleMistake]:
+    texts = {option.id: inline_html(option.text) for option in problem.options}
+    for route in problem.mistakes:
+        value = Quantity(route.value, problem.unit) if isinstance(route.value, int | float) else None
+        view = MistakeView(route.id, called(route.id), to_html(route.say))
+        yield SampleMistake(view, value, " ".join(texts.get(one, "") for one in _ids(route.value)))
