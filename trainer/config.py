@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-__all__ = ["SETTINGS", "Setting", "Settings", "SettingsError", "secret_key", "settings_from"]
+__all__ = ["LOOPBACK", "SETTINGS", "Setting", "Settings", "SettingsError", "secret_key", "settings_from"]
 
 PREFIX = "TRAINER_"
 #: Variables with this prefix steer the tests and belong to nobody here.

@@ -16,11 +16,21 @@ from trainer.accounts.actor import Actor, actor_for
 from trainer.accounts.passwords import Passwords
 from trainer.accounts.sessions import touch
 from trainer.accounts.sign_in import SignedIn
-from trainer.config import Settings
+from trainer.config import LOOPBACK, Settings
 from trainer.web.security import cookie_name
 from trainer.web.transactions import now, reading, writing
 
-__all__ = ["actor", "cookie_would_be_lost", "forget", "know_readers", "passwords", "reader", "remember", "token"]
+__all__ = [
+    "actor",
+    "cookie_would_be_lost",
+    "forget",
+    "know_readers",
+    "needs_https",
+    "passwords",
+    "reader",
+    "remember",
+    "token",
+]
 
 
 def know_readers(app: Flask, settings: Settings, kept: Passwords) -> None:
@@ -76,6 +86,18 @@ def forget(response: Response) -> None:
 def cookie_would_be_lost() -> bool:
     """Whether the cookies of this site go over https only, and this request came without."""
     return _settings().secure_cookies and not request.is_secure
+
+
+def needs_https() -> bool:
+    """
+    Whether to say beforehand that this site needs https.
+
+    Not on this very machine: most browsers keep its secure cookies over plain http too, and where one doesn't, the page
+    of the form that comes back without its cookie says so.
+    """
+    name, colon, port = request.host.rpartition(":")
+    host = name if colon and port.isdigit() else request.host
+    return cookie_would_be_lost() and host not in LOOPBACK
 
 
 def _settings() -> Settings:

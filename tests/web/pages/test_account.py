@@ -227,8 +227,29 @@ def test_one_with_a_one_time_password_may_still_sign_out(with_one_time_password)
     assert browser.submit("/account/password", action="/sign-out").location == "/signed-out"
 
 
-def test_a_site_that_needs_https_says_so_on_plain_http(secure_client):
-    assert "TRAINER_SECURE_COOKIES=no" in secure_client.get("/sign-in").words
+@pytest.mark.parametrize(
+    ("address", "warns"),
+    [
+        ("http://training.example.org", True),
+        ("http://training.example.org:8137", True),
+        ("https://training.example.org", False),
+        ("http://127.0.0.1:8137", False),
+        ("http://localhost", False),
+    ],
+)
+def test_a_site_that_needs_https_says_so_where_a_cookie_would_be_lost(app, secure_client, monkeypatch, address, warns):
+    monkeypatch.setitem(app.config, "TRUSTED_HOSTS", ["training.example.org", "127.0.0.1", "localhost"])
+
+    page = secure_client.get("/sign-in", base_url=address)
+
+    assert ("TRAINER_SECURE_COOKIES=no" in page.words) == warns
+
+
+def test_a_browser_that_lost_the_cookie_is_told_why(secure_client, credentials):
+    page = secure_client.post("/sign-in", credentials)
+
+    assert page.status == 400
+    assert page.heading == "This site needs https"
 
 
 def test_over_https_the_cookie_is_tied_to_this_host(secure_client, credentials):

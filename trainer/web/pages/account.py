@@ -14,7 +14,7 @@ from trainer.text.words import say
 from trainer.web.errors import too_many_tries
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, new_password, once_more
 from trainer.web.language import Later, gettext, language
-from trainer.web.sessions import actor, cookie_would_be_lost, forget, passwords, reader, remember, token
+from trainer.web.sessions import actor, forget, needs_https, passwords, reader, remember, token
 from trainer.web.transactions import now, writing
 from trainer.web.visitors import Visitor, safe_next, visitors
 
@@ -60,7 +60,7 @@ def sign_in() -> Answer:
         remember(onward, outcome)
         return onward
     return _refused(outcome, form, "sign_in_name") or _shown(
-        "account/sign_in.html", form, wanted=wanted, needs_https=cookie_would_be_lost()
+        "account/sign_in.html", form, wanted=wanted, needs_https=needs_https()
     )
 
 
