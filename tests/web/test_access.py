@@ -81,7 +81,7 @@ def test_a_visitor_meets_what_the_table_says(
 ):
     monkeypatch.setitem(app.config, "WTF_CSRF_ENABLED", False)
     rule = routes(app)[method, endpoint]
-    path = re.sub(r"<(?:\w+:)?(\w+)>", lambda match: addresses[match[1]], rule)
+    path = re.sub(r"<(?:[^:>]+:)?(\w+)>", lambda match: addresses[match[1]], rule)
     browser = client if who == "nobody" else client_of(who)
 
     page = browser.get(path) if method == "GET" else browser.post(path, {"sent": "without anything"})

@@ -39,3 +39,9 @@ def test_a_stranger_sees_none(client):
 @pytest.mark.usefixtures("places")
 def test_the_first_page_leads_to_the_first_of_them(client_of):
     assert client_of("learner").get("/").location == "/account"
+
+
+@pytest.mark.usefixtures("places")
+def test_who_leads_and_learns_nowhere_begins_with_the_groups(client_of):
+    assert client_of("instructor").get("/").location == "/account/held"
+    assert client_of("foreman").get("/").location == "/account/held"

@@ -10,8 +10,9 @@ __all__ = ["unbroken"]
 
 #: Of a bounded length: what somebody typed may be a line full of digits, and that has to break.
 NUMBER = r"\d{1,6}(?:\.\d{1,6})?(?:-\d{1,4}/\d{1,4}|/\d{1,4})?"
+MIXED = r"\d{1,6}-\d{1,4}/\d{1,4}"
 UNIT = r"(?:in|ft|mm|cm|m)\b"
-TAG_OR_LENGTH = re.compile(rf"(<[^>]*>)|{NUMBER} {UNIT}(?: {NUMBER} {UNIT})?|\d{1, 6}-\d{1, 4}/\d{1, 4}")
+TAG_OR_LENGTH = re.compile(rf"(<[^>]*>)|{NUMBER} {UNIT}(?: {NUMBER} {UNIT})?|{MIXED}")
 
 
 def unbroken(text: str) -> Markup:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from http import HTTPStatus
 
 from flask import redirect, render_template, request, url_for
+from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
 from trainer.calc.cautions import cautions_for
@@ -26,6 +28,9 @@ from trainer.web.visitors import Visitor, visitors
 __all__ = ["problem", "problem_answer", "problem_hint", "problem_steps"]
 
 LESSON, ASSIGNED = "lesson", "assigned"
+
+#: Signs that no page may hold. No phone types them, and nothing is lost without them.
+NOT_FOR_PAGES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,14 +53,14 @@ class Kept:
 @visitors(Visitor.SIGNED_IN)
 def problem(problem_id: str) -> str:
     """The question while it is open, with what came of the last try; once it is closed the steps as well."""
-    return _page(problem_id, Kept(typed=tuple(request.args.getlist("answer"))))
+    return _page(problem_id, Kept(_answers(request.args)))
 
 
 @blueprint.post("/problems/<problem_id>")
 @visitors(Visitor.SIGNED_IN)
 def problem_answer(problem_id: str) -> Response | tuple[str, int]:
     """Take an answer. One that is not put on record comes back with the page, and the page says why."""
-    typed = tuple(request.form.getlist("answer"))
+    typed = _answers(request.form)
     try:
         result = _put_in(problem_id, typed)
     except InputError as error:
@@ -74,7 +79,7 @@ def problem_hint(problem_id: str) -> Response:
     """Show the hint asked for; what was typed so far goes along."""
     with writing() as session:
         shown = hint(session, library(), actor().person_id, problem_id, request.form.get("nth", type=int))
-    typed = [text for text in request.form.getlist("answer") if text]
+    typed = [text for text in _answers(request.form) if text]
     anchor = f"hint-{shown}" if shown else None
     return redirect(url_for("learn.problem", problem_id=problem_id, answer=typed, _anchor=anchor), 303)
 
@@ -86,6 +91,11 @@ def problem_steps(problem_id: str) -> Response:
     with writing() as session:
         show_steps(session, library(), actor().person_id, problem_id, now())
     return redirect(url_for("learn.problem", problem_id=problem_id), 303)
+
+
+def _answers(sent: MultiDict[str, str]) -> tuple[str, ...]:
+    """What was typed, or the ids of what was chosen."""
+    return tuple(NOT_FOR_PAGES.sub("", text) for text in sent.getlist("answer"))
 
 
 def _put_in(problem_id: str, typed: Sequence[str]) -> AnswerResult:

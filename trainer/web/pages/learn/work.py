@@ -34,7 +34,7 @@ def work_one(work_id: str) -> str:
     return render_template("learn/work_one.html", work=found, following=next_line(found))
 
 
-@blueprint.post("/work/<work_id>/<int:position>")
+@blueprint.post("/work/<work_id>/<int(max=999):position>")
 @visitors(Visitor.SIGNED_IN)
 def work_open(work_id: str, position: int) -> Response:
     """The problem of a line: the one that one was at, or with `new` in the form one with new numbers."""
