@@ -112,8 +112,10 @@ def serve(host: str, port: int, workers: int) -> None:
 def demo(port: int, no_serve: bool) -> None:
     """Build a site with invented people, once, and serve it on this machine."""
     with plain_errors():
-        # Plain http on this machine: a browser would not send secure cookies back.
-        settings = replace(site_settings(), secure_cookies=False)
+        # Plain http on this machine: a browser would not send secure cookies back. Requests are not logged, so that
+        # the sign-ins stay in sight.
+        quiet = os.environ.get("TRAINER_LOG_LEVEL", "warning")
+        settings = replace(site_settings(), secure_cookies=False, log_level=quiet)
         if not no_serve:
             refuse_taken_port(LOOPBACK, port)
         people = build_demo_site(settings, report=click.echo)
