@@ -80,12 +80,16 @@ class Screen:
     def __post_init__(self):
         self.page.on("console", lambda said: self._note(said.text, expected=said.type not in {"error", "warning"}))
         self.page.on("pageerror", lambda error: self._note(str(error)))
-        self.page.on("requestfailed", lambda request: self._note(f"{request.url} {request.failure}"))
+        self.page.on("requestfailed", self._note_lost)
 
     def _note(self, text, *, expected=False):
         # A page that is refused on purpose is no fault of the page.
         if not expected and "Failed to load resource: the server responded with a status of 4" not in text:
             self.faults.append(text)
+
+    def _note_lost(self, request):
+        # What was under way when the page was left is given up by the browser itself.
+        self._note(f"{request.url} {request.failure}", expected=request.failure == "net::ERR_ABORTED")
 
     def open(self, path):
         """Go to a page of the site, and look at it."""
