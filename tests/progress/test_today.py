@@ -22,7 +22,7 @@ def test_a_newcomer_practises_the_skill_that_is_taught_first(desk):
     first = look(desk).first
 
     assert (first.kind, first.skill, first.title) == (Kind.PRACTICE, "supports.straps", "Supports")
-    assert say(first.why) == "Supports is new to you."
+    assert say(first.why) == "“Supports” is new to you."
 
 
 def test_an_open_problem_comes_before_everything(desk):
@@ -54,7 +54,7 @@ def test_the_lesson_of_a_new_skill_is_read_before_its_questions(desk):
     found = look(desk)
 
     assert (found.first.kind, found.first.lesson, found.first.minutes) == (Kind.LESSON, "offset-bends", 5)
-    assert say(found.first.why) == "Offsets is new to you. Read this first; the questions come after it."
+    assert say(found.first.why) == "“Offsets” is new to you. Read this first; the questions come after it."
     assert found.others[0].skill == "bends.offset"
 
 
