@@ -206,7 +206,7 @@ def test_the_database_refuses_the_breach_of_a_check(connection, row, check, chan
     assert check in said or (check.endswith("_length") and "value too long" in said)
 
 
-@pytest.mark.parametrize("unique", [name for name, (_, columns) in UNIQUE.items() if "id" not in columns])
+@pytest.mark.parametrize("unique", sorted(name for name, (_, columns) in UNIQUE.items() if "id" not in columns))
 def test_the_database_refuses_a_second_row_of_the_same_name(connection, row, unique):
     table, columns = UNIQUE[unique]
     if table.name == "throttle":
@@ -266,7 +266,7 @@ def test_a_partial_unique_index_forgets_what_has_ended(connection, row, index):
     accept(connection, table, row(table, second))
 
 
-@pytest.mark.parametrize("foreign", FOREIGN)
+@pytest.mark.parametrize("foreign", sorted(FOREIGN))
 def test_the_database_refuses_a_row_that_points_nowhere(connection, row, foreign):
     table, columns = FOREIGN[foreign]
     values = row(table.name) | dict.fromkeys(columns, 999)
