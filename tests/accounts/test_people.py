@@ -44,7 +44,7 @@ def test_a_name_that_somebody_has_is_refused_however_it_is_written(any_database,
         count = len(session.scalars(select(Person)).all())
 
     assert refused.value.field == "sign_in_name"
-    assert "somebody here signs in as kim.lee already" in error_text(refused.value)
+    assert "Somebody here signs in as kim.lee already" in error_text(refused.value)
     assert count == 1
 
 

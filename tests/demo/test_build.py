@@ -91,7 +91,6 @@ def test_the_same_seed_gives_the_same_numbers(tmp_path):
 
 def lived_through(folder):
     """All answers of a new demo site of one week, with the seeds of their problems."""
-    folder.mkdir()
     settings = settings_from({"TRAINER_INSTANCE": str(folder)})
     build_demo_site(settings, weeks=1, now=NOW)
     with closing(Database(settings.database)) as database, database.read() as session:

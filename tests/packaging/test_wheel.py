@@ -65,7 +65,7 @@ def test_it_runs_from_the_installed_copy_in_another_folder(installed, tmp_path):
     assert solved.returncode == 0, solved.stderr
     assert "12 in" in solved.stdout
 
-    checked = run_installed(installed, tmp_path, "check-content", "--draws", "5")
+    checked = run_installed(installed, tmp_path, "check-content", "--draws", "200")
     assert checked.returncode == 0, checked.stdout + checked.stderr
 
 
@@ -90,7 +90,12 @@ print('served')
     served = subprocess.run(
         [sys.executable, "-P", "-c", story],
         cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(installed), "TRAINER_INSTANCE": str(tmp_path / "site")},
+        env={
+            **os.environ,
+            "PYTHONPATH": str(installed),
+            "TRAINER_INSTANCE": str(tmp_path / "site"),
+            "TRAINER_SECURE_COOKIES": "no",
+        },
         capture_output=True,
         text=True,
         check=False,

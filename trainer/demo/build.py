@@ -60,6 +60,7 @@ def build_demo_site(
         DemoError: When there is a real site.
         DatabaseVersionError: When the database is from a newer version of the program.
     """
+    settings.instance.mkdir(parents=True, exist_ok=True)
     upgrade(settings.database)
     with closing(Database(settings.database)) as database, database.write() as session:
         site = site_of(session)
