@@ -17,6 +17,7 @@ from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
 from types import SimpleNamespace
+from uuid import uuid4
 from xml.etree.ElementTree import Element
 
 import html5lib
@@ -38,7 +39,7 @@ from trainer.problems.model import AnswerKind
 from trainer.progress import practice
 from trainer.progress.sitting import sit_down
 from trainer.records.engine import Database
-from trainer.records.models import Answer
+from trainer.records.models import Answer, Person
 from trainer.web.app import build
 from trainer.web.transactions import keep_records
 
@@ -47,8 +48,8 @@ NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 
 #: Most queries of a request; a page that reads a list reads it with one.
 MOST_QUERIES = {"GET": 16, "POST": 40}
-#: What a GET may write: when a browser was last used, and how often somebody guessed.
-BOOKKEEPING = ("throttle", "sign_in_session")
+#: What a GET may write: when a browser was last used, how often somebody guessed, who looked at whose record.
+BOOKKEEPING = ("throttle", "sign_in_session", "audit_line")
 
 
 @dataclass
@@ -394,6 +395,17 @@ class Given:
         """What somebody types who makes this known mistake; the first that there is when none is named."""
         drawn = self.drawn(problem, who)
         return typed(drawn, next(one.value for one in drawn.mistakes if mistake in {"", one.id}))
+
+    def answer(self, problem, typed, who="learner"):
+        """Put an answer on record, without a browser."""
+        with self.database.write() as session:
+            person, key = self.world.people[who], str(uuid4())
+            practice.answer(session, self.library, person, problem, typed, answer_key=key, now=self.clock.now)
+
+    def public_id(self, who):
+        """A person in addresses."""
+        with self.database.read() as session:
+            return session.get(Person, self.world.people[who]).public_id
 
     def answers(self, who="learner"):
         """Texts of the answers on record, in their order."""

@@ -13,8 +13,8 @@ from trainer.web.navigation import EVERYBODY, LEADERS, Place
 def places(monkeypatch):
     """Two main pages that are there already."""
     shown = (
-        Place("account.overview", Later("Account"), "account", "account.", EVERYBODY),
-        Place("sharing.held", Later("Sharing"), "group", "sharing.", LEADERS),
+        Place("account.overview", Later("Account"), "account", ("account.",), EVERYBODY),
+        Place("sharing.held", Later("Sharing"), "group", ("sharing.",), LEADERS),
     )
     monkeypatch.setattr(navigation, "PLACES", shown)
 

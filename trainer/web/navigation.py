@@ -19,17 +19,17 @@ class Place:
     A main page.
 
     Args:
-        endpoint: The view that it leads to; the pages of the same blueprint count as being there when `section` says so.
+        endpoint: The view that it leads to; the pages of the same blueprint count as being there when `sections` say so.
         words: What it is called.
         icon: Its drawing in components/icons.html.
-        section: Start of the endpoints that belong to it, for the mark of where one is.
+        sections: Starts of the endpoints that belong to it, for the mark of where one is.
         kinds: Whom it is shown to.
     """
 
     endpoint: str
     words: Later
     icon: str
-    section: str
+    sections: tuple[str, ...]
     kinds: frozenset[Visitor]
 
 
@@ -45,13 +45,15 @@ class ShownPlace:
 
 EVERYBODY = frozenset({Visitor.SIGNED_IN})
 LEADERS = frozenset({Visitor.INSTRUCTOR, Visitor.FOREMAN, Visitor.OWNER})
+KEEPERS = frozenset({Visitor.ADMINISTRATOR})
 
 PLACES = (
-    Place("learn.today", Later("Today"), "today", "learn.today", EVERYBODY),
-    Place("learn.lessons", Later("Learn"), "learn", "learn.lesson", EVERYBODY),
-    Place("learn.practice", Later("Practice"), "practice", "learn.practice", EVERYBODY),
-    Place("learn.record", Later("Record"), "record", "learn.record", EVERYBODY),
-    Place("teach.groups", Later("Groups"), "group", "teach.", LEADERS),
+    Place("learn.today", Later("Today"), "today", ("learn.today",), EVERYBODY),
+    Place("learn.lessons", Later("Learn"), "learn", ("learn.lesson",), EVERYBODY),
+    Place("learn.practice", Later("Practice"), "practice", ("learn.practice",), EVERYBODY),
+    Place("learn.record", Later("Record"), "record", ("learn.record",), EVERYBODY),
+    Place("teach.groups", Later("Groups"), "group", ("teach.", "crew."), LEADERS),
+    Place("site.overview", Later("Site"), "site", ("site.",), KEEPERS),
 )
 
 
@@ -63,11 +65,11 @@ def places_of_reader() -> list[ShownPlace]:
     kinds = kinds_of(actor)
     places = [place for place in PLACES if place.kinds & kinds and place.endpoint in current_app.view_functions]
     if not actor.learns_in:
-        # Who leads and learns nowhere begins the day with the groups.
-        places.sort(key=lambda place: place.kinds is not LEADERS)
+        # Who leads or looks after the site, and learns nowhere, begins the day with that.
+        places.sort(key=lambda place: place.kinds is EVERYBODY)
     return [_shown(place) for place in places]
 
 
 def _shown(place: Place) -> ShownPlace:
-    here = (request.endpoint or "").startswith(place.section)
+    here = (request.endpoint or "").startswith(place.sections)
     return ShownPlace(url_for(place.endpoint), str(place.words), place.icon, here)

@@ -5,12 +5,11 @@ from __future__ import annotations
 from flask import render_template
 
 from trainer.accounts.access import NotFoundError
-from trainer.calc.message import Message
-from trainer.problems.model import CHOOSING
-from trainer.progress.evidence import EvidenceLine, evidence
-from trainer.progress.record import SkillLine, skills_of
+from trainer.progress.evidence import evidence
+from trainer.progress.record import skills_of
 from trainer.web.content import library
 from trainer.web.pages.learn.blueprint import blueprint
+from trainer.web.recorded import as_read, below_title
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading
 from trainer.web.units import by_unit
@@ -31,7 +30,7 @@ def record() -> str:
     return render_template(
         "learn/record.html",
         units=by_unit(begun),
-        words={line.skill: _words(line) for line in begun},
+        words={line.skill: below_title(line) for line in begun},
         waiting=[line for line in lines if not line.counted],
     )
 
@@ -46,24 +45,12 @@ def record_skill(skill: str) -> str:
         if line is None:
             raise NotFoundError
         answers = evidence(session, library(), actor().person_id, skill, limit=MOST_ANSWERS)
-    shown = [(answer, _typed(answer)) for answer in answers]
+    shown = [(answer, as_read(answer.family_id, answer.typed)) for answer in answers]
     return render_template(
         "learn/record_skill.html",
         line=line,
-        words=_words(line),
+        words=below_title(line),
         answers=shown,
         most=MOST_ANSWERS,
         practised=bool(library().families_of(skill)),
     )
-
-
-def _words(line: SkillLine) -> Message:
-    """The line's sentence without the skill's title, which stands above it."""
-    kind = line.words.id.rpartition(".")[2]
-    return Message(f"record.skill.{kind}", line.words.params)
-
-
-def _typed(answer: EvidenceLine) -> str:
-    """What was typed; of a choice the options in words, which question files name by what they are."""
-    family = library().families.get(answer.family_id)
-    return answer.typed.replace("-", " ") if family and family.kind in CHOOSING else answer.typed

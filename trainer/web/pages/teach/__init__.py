@@ -1,0 +1,8 @@
+"""The leaders' pages: the desk, a class or crew, its people, giving work, and what came of it."""
+
+from __future__ import annotations
+
+from trainer.web.pages.teach import giving, group, groups, people, results, sample
+from trainer.web.pages.teach.blueprint import blueprint
+
+__all__ = ["blueprint", "giving", "group", "groups", "people", "results", "sample"]

@@ -1,0 +1,132 @@
+"""Giving work in two steps: first what is asked, then what it is called and when it is due."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from zoneinfo import ZoneInfo
+
+from flask import flash, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+from wtforms import StringField
+from wtforms.validators import ValidationError
+
+from trainer.accounts.access import GroupRef, group_led_by
+from trainer.calc.message import InputError
+from trainer.groups.assigned import FamilyCount, assign
+from trainer.web.content import edition_of, library
+from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, refusal
+from trainer.web.language import Later, gettext
+from trainer.web.pages.teach.blueprint import LEADERS, blueprint
+from trainer.web.pages.teach.counts import COUNT, as_fields, read_counts
+from trainer.web.sessions import actor
+from trainer.web.transactions import now, reading, writing
+from trainer.web.units import by_unit
+from trainer.web.visitors import visitors
+
+__all__ = ["choose", "give", "name"]
+
+A_WEEK = timedelta(days=7)
+#: A date further off is a slip of the finger.
+FURTHEST = timedelta(days=730)
+
+
+class WorkForm(SiteForm):
+    """What work is called, and the day until which it is to be done."""
+
+    title = StringField(validators=[Filled(Later("Type what to call it, for example Offsets for Thursday."))])
+    due_on = StringField(validators=[Filled(Later("Type the day on which it is due."))])
+
+    def validate_due_on(self, field: StringField) -> None:
+        """It has to be a day, and none by a slip of the finger."""
+        try:
+            day = date.fromisoformat(field.data.strip())
+        except ValueError:
+            said = gettext("Type a day as year, month and day: this one could not be read. For example: %(day)s")
+            raise ValidationError(said % {"day": now().date() + A_WEEK}) from None
+        if day > now().date() + FURTHEST:
+            said = gettext("Type a day within the next two years: %(day)s is further off.")
+            raise ValidationError(said % {"day": day})
+
+
+@blueprint.get("/groups/<group_id>/work/new")
+@visitors(*LEADERS)
+def choose(group_id: str) -> str:
+    """How many of which questions."""
+    with reading() as session:
+        group = group_led_by(session, actor(), group_id)
+    return _list(group, read_counts(request.args))
+
+
+@blueprint.get("/groups/<group_id>/work/new/name")
+@visitors(*LEADERS)
+def name(group_id: str) -> str | tuple[str, int]:
+    """What the chosen questions are called together, and when they are due."""
+    with reading() as session:
+        group = group_led_by(session, actor(), group_id)
+    chosen = read_counts(request.args)
+    if not chosen:
+        return _list(group, chosen, gettext("Choose at least one question: how many of it are asked.")), SHOWN_AGAIN
+    today = now().astimezone(ZoneInfo(group.organisation.time_zone)).date()
+    return _naming(group, chosen, WorkForm(formdata=None, due_on=(today + A_WEEK).isoformat()))
+
+
+@blueprint.post("/groups/<group_id>/work")
+@visitors(*LEADERS)
+def give(group_id: str) -> Response | tuple[str, int]:
+    """Give it."""
+    form, chosen = WorkForm(), read_counts(request.form)
+    error = _given(group_id, form, chosen) if form.validate_on_submit() else ""
+    if error is None:
+        flash(gettext("It is given. Who is in the group finds it on the page of the day."), "done")
+        return redirect(url_for("teach.group", group_id=group_id), 303)
+    with reading() as session:
+        group = group_led_by(session, actor(), group_id)
+    page = _list(group, chosen, error) if error else _naming(group, chosen, form)
+    return page, SHOWN_AGAIN
+
+
+def _given(group_id: str, form: WorkForm, chosen: Sequence[FamilyCount]) -> str | None:
+    """None once it is given; what is wrong with the questions; or "" where the form says what is wrong."""
+    try:
+        with writing() as session:
+            assign(
+                session,
+                library(),
+                actor(),
+                group_id,
+                title=form.title.data,
+                families=chosen,
+                due_on=date.fromisoformat(form.due_on.data.strip()),
+                edition=edition_of(session),
+                now=now(),
+            )
+    except InputError as error:
+        if error.field == "families":
+            return refusal(error)
+        form.refuse_input(error)
+        return ""
+    return None
+
+
+def _list(group: GroupRef, chosen: Sequence[FamilyCount], error: str = "") -> str:
+    skills = [skill for skill in library().skills.values() if library().families_of(skill.id)]
+    return render_template(
+        "teach/choose.html",
+        group=group,
+        units=by_unit(skills),
+        families={skill.id: library().families_of(skill.id) for skill in skills},
+        counts={one.family_id: one.count for one in chosen},
+        prefix=COUNT,
+        error=error,
+    )
+
+
+def _naming(group: GroupRef, chosen: Sequence[FamilyCount], form: WorkForm) -> str:
+    return render_template(
+        "teach/name.html",
+        group=group,
+        form=form,
+        chosen=[(library().families[one.family_id].title, one.count) for one in chosen],
+        fields=as_fields(chosen),
+    )
