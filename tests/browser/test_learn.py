@@ -193,6 +193,18 @@ def test_the_main_thing_to_do_is_in_sight_on_a_phone(phone, apprentice, key):
     assert in_sight(phone, ".onward .button")
 
 
+def test_the_two_ways_on_share_the_width_of_a_phone(phone, apprentice, key):
+    phone.sign_in(apprentice)
+    phone.open("/lessons/offset-bends")
+    with phone.page.expect_navigation():
+        phone.page.click("#try-offset-shrink button")
+    send(phone, key(phone.path))
+    widths = phone.page.locator(".onward .button").evaluate_all("all => all.map(one => one.offsetWidth)")
+
+    assert len(widths) == 2
+    assert abs(widths[0] - widths[1]) <= 1
+
+
 @pytest.mark.parametrize("size", ["phone", "desk"])
 def test_it_all_works_without_script(screens, apprentice, size, key, typed_on_record):
     screen = screens(size, script=False)

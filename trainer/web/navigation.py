@@ -48,7 +48,7 @@ LEADERS = frozenset({Visitor.INSTRUCTOR, Visitor.FOREMAN, Visitor.OWNER})
 KEEPERS = frozenset({Visitor.ADMINISTRATOR})
 
 PLACES = (
-    Place("learn.today", Later("Today"), "today", ("learn.today",), EVERYBODY),
+    Place("learn.today", Later("Today"), "today", ("learn.today", "learn.work"), EVERYBODY),
     Place("learn.lessons", Later("Learn"), "learn", ("learn.lesson",), EVERYBODY),
     Place("learn.practice", Later("Practice"), "practice", ("learn.practice",), EVERYBODY),
     Place("learn.record", Later("Record"), "record", ("learn.record",), EVERYBODY),

@@ -74,5 +74,12 @@ def test_one_who_belongs_nowhere_is_shown_how_to_join(client_of):
     assert "/work" not in page.links()
 
 
+def test_one_who_leads_and_learns_nowhere_is_not_told_to_join(client_of):
+    page = client_of("instructor").get("/today")
+
+    assert "You are in no class" not in page.words
+    assert "/work" not in page.links()
+
+
 def test_it_is_only_read(learner):
     assert learner.browser.post("/today").status == 405

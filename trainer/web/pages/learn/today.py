@@ -23,4 +23,4 @@ def today() -> str:
         due = due_work(session, library(), actor(), now())
         found = progress.today(session, library(), actor().person_id, now(), due=due)
     works = {work.work: work for work in due}
-    return render_template("learn/today.html", found=found, works=works, learns=bool(actor().learns_in))
+    return render_template("learn/today.html", found=found, works=works, actor=actor())
