@@ -392,9 +392,11 @@ class Given:
         return typed(drawn, drawn.keys[0].value)
 
     def mistaken(self, problem, mistake="", who="learner"):
-        """What somebody types who makes this known mistake; the first that there is when none is named."""
+        """What somebody types who makes this known mistake; of one choice any wrong one when none is named."""
         drawn = self.drawn(problem, who)
-        return typed(drawn, next(one.value for one in drawn.mistakes if mistake in {"", one.id}))
+        if not mistake:
+            return next(one.id for one in drawn.options if one.id != drawn.keys[0].value)
+        return typed(drawn, next(one.value for one in drawn.mistakes if one.id == mistake))
 
     def answer(self, problem, typed, who="learner"):
         """Put an answer on record, without a browser."""

@@ -6,7 +6,7 @@ from __future__ import annotations
 def practised(learner, given, times, *, right=True):
     for _ in range(times):
         problem = given.problem(family_id="offset-spacing")
-        learner.answer(problem, given.right(problem) if right else given.mistaken(problem))
+        learner.answer(problem, given.right(problem) if right else given.mistaken(problem, "depth-for-spacing"))
         learner.give_up(problem) if not right else None
     return problem
 
