@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from trainer.calc.layout import lay_out
 from trainer.calc.layout_marks import bends_on_stick, bent_by_marks, half_turns, mark_to_arc
 from trainer.calc.layout_reach import bend_reach
-from trainer.calc.marks import End, Mark, Reference
+from trainer.calc.marks import Datum, End, Mark, Reference
 from trainer.calc.shoes import DEFAULT_SHOE, DEFAULT_SHOES
 
 STICK = 120.0
@@ -211,6 +211,44 @@ def test_half_turns_leaves_the_direction_and_lies_between_minus_180_and_180(angl
 
 def test_no_roll_is_never_written_as_minus_nothing():
     assert str(half_turns(-360)) == "0.0"
+
+
+@given(st.floats(8, 40), st.floats(12, 60), st.floats(-180, 180), st.floats(15, 90), st.sampled_from(End))
+def test_a_mark_from_the_back_of_the_first_bend_lies_where_the_tape_says(stub, distance, roll, angle, hook):
+    """A 90 leaves the tape straight along the second leg: from its back to the pencil mark."""
+    first = take_up(stub)
+    marks = [first, Mark(distance + 12, Datum.BACK, Reference.SADDLE_CENTRE, hook, angle, roll, False, 2)]
+    tube = lay_out(bent_by_marks(marks, DEFAULT_SHOE, STICK + 40))
+    bend = tube.bends[1]
+    leg = tube.legs[1]
+
+    back = -bend_reach(tube.bends[0], -leg.along, DEFAULT_SHOE.outside_diameter)
+    pencil = bend.start.dot(leg.along) + bend.length / 2  # Where it was before its arc was bent.
+    assert pencil - back == pytest.approx(distance + 12)
+
+
+def test_the_back_of_the_bend_made_first_counts_not_of_the_one_that_lies_first():
+    """A bend nearer to the measured end, made second, leaves the third mark where it is."""
+    first = take_up(40)
+    third = Mark(30, Datum.BACK, Reference.TAKE_UP, End.FAR, 30, 0, False, 3)
+    between = take_up(15, angle=30, order=2)
+
+    alone = bends_on_stick([first, replace(third, order=2)], DEFAULT_SHOE, STICK)[1]
+    assert bends_on_stick([first, between, third], DEFAULT_SHOE, STICK)[2].pencil == pytest.approx(alone.pencil)
+
+
+def test_without_a_first_bend_nothing_is_measured_from_its_back(refused):
+    alone = Mark(30, Datum.BACK, Reference.TAKE_UP, End.FAR, 30, 0, False, 1)
+
+    assert refused(bends_on_stick, [alone], DEFAULT_SHOE, STICK).reason.id == "layout.no-back"
+
+
+def test_a_back_of_bend_mark_that_was_measured_lies_where_the_shop_says():
+    own = replace(DEFAULT_SHOE, own_back_mark=DEFAULT_SHOE.back_mark + 0.25)
+    mark = take_up(60, reference=Reference.BACK_OF_BEND)
+    (usual,), (off,) = (bends_on_stick([mark], shoe, STICK) for shoe in (DEFAULT_SHOE, own))
+
+    assert usual.start - off.start == pytest.approx(0.25)
 
 
 def test_the_places_of_these_tests_leave_room_for_every_arc():

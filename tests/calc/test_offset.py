@@ -125,7 +125,7 @@ def test_a_near_bend_without_room_is_refused_with_the_least_distance(distance, h
     error = refused(offset, 6, 30, distance, hook=hook)
 
     least = error.accepted.params["least"].value
-    assert error.reason.id == ("offset.off-the-tube" if distance == 5 else "offset.no-room")
+    assert error.reason.id == ("near_end.off-the-tube" if distance == 5 else "near_end.no-room")
     assert offset(6, 30, least + 1e-9, hook=hook).second_mark >= HOOK_NEEDS
     refused(offset, 6, 30, least - 0.01, hook=hook)
 

@@ -21,6 +21,7 @@ from trainer.calc.pull_boxes_entries import read_entries
 from trainer.calc.pulling_sections import read_sections
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.shoes import DEFAULT_SHOES
+from trainer.calc.shoes_named import read_shoe
 from trainer.calc.step import write_number
 from trainer.calc.temperature import read_rating, read_temperature, read_temperature_change
 from trainer.calc.wire_lists import read_conductors, read_insulation, read_size, read_sizes
@@ -132,6 +133,8 @@ class Input:
 
     def accepted(self) -> Message:
         """What is taken, with its range or choices."""
+        if self.kind == Kind.SHOE:
+            return Message("shoe.accepted", {"choices": ", ".join(DEFAULT_SHOES)})
         if self.kind in _CHOSEN:
             choices = self.choices or tuple(DEFAULT_SHOES)
             return Message("input.one-of", {"choices": ", ".join(choices)})
@@ -148,7 +151,7 @@ class Input:
             return "yes" if value else "no"
         if isinstance(value, int | float):
             return write_length(value) if self.unit == "in" else f"{write_number(value)} {self.unit}".strip()
-        return str(getattr(value, "trade_size", value))
+        return str(value)
 
     def _bounds(self) -> dict[str, float]:
         sides = {"above": self.above, "least": self.least, "below": self.below, "most": self.most}
@@ -232,7 +235,7 @@ def _read_present(given: Input, text: str) -> int:
 
 
 #: Kinds of which a few named ones are taken.
-_CHOSEN = {Kind.CHOICE, Kind.TRADE_SIZE, Kind.SHOE, Kind.CONDUCTOR_SIZE, Kind.INSULATION}
+_CHOSEN = {Kind.CHOICE, Kind.TRADE_SIZE, Kind.CONDUCTOR_SIZE, Kind.INSULATION}
 
 _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.LENGTH: lambda given, text: read_number(text, given.unit).value,
@@ -241,7 +244,7 @@ _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.COUNT: lambda given, text: int(read_count(text, given.unit).value),
     Kind.CHOICE: _read_choice,
     Kind.TRADE_SIZE: _read_trade_size,
-    Kind.SHOE: lambda given, text: DEFAULT_SHOES[_read_trade_size(given, text)],
+    Kind.SHOE: lambda _, text: read_shoe(text),
     Kind.LENGTHS: _read_list,
     Kind.ANGLES: _read_list,
     Kind.YES_NO: _read_yes_no,

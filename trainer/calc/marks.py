@@ -12,7 +12,11 @@ from enum import StrEnum
 
 from trainer.calc.message import Message, Quantity
 
-__all__ = ["End", "Mark", "Reference"]
+__all__ = ["Datum", "End", "Mark", "Reference"]
+
+
+#: A roll that comes out the same both ways [deg].
+HALF_OVER = 180.0
 
 
 class End(StrEnum):
@@ -20,6 +24,12 @@ class End(StrEnum):
 
     MEASURED = "measured-end"
     FAR = "far-end"
+
+
+class Datum(StrEnum):
+    """Where a tape starts on a piece that is bent already, toward the far end."""
+
+    BACK = "back-of-first-bend"
 
 
 class Reference(StrEnum):
@@ -36,18 +46,19 @@ class Mark:
     One mark and the bend made on it.
 
     Args:
-        position: From the end `measured_from` [in].
-        measured_from: The end where the tape hooks on.
+        position: From `measured_from` [in].
+        measured_from: The end where the tape hooks on, or the back of the bend that was made first.
         reference: The bender's reference that goes on the mark.
         hook_toward: The end that the hook points at.
         angle: Of this bend [deg].
-        roll: How far the tube is rolled about its length before this bend [deg].
-        end_for_end: Whether it is turned end for end before this bend.
+        roll: How far the tube is rolled about its length before this bend, clockwise as seen looking from the measured
+            end along the tube [deg]; below 0 counterclockwise.
+        end_for_end: Whether it is turned end for end before this bend, flat on the floor: the side that was up stays up.
         order: Which bend this is, from 1.
     """
 
     position: float
-    measured_from: End
+    measured_from: End | Datum
     reference: Reference
     hook_toward: End
     angle: float
@@ -70,8 +81,10 @@ class Mark:
 
     def _turn(self) -> Message:
         """What is done with the tube before this bend."""
-        if self.end_for_end:
-            return Message("mark.turn.end-for-end", {"roll": Quantity(self.roll, "deg")})
-        if self.roll:
-            return Message("mark.turn.roll", {"roll": Quantity(self.roll, "deg")})
-        return Message("mark.turn.none")
+        turned = "mark.turn.end-for-end" if self.end_for_end else "mark.turn.as-it-lies"
+        if not self.roll:
+            return Message(turned)
+        half_over = abs(self.roll) == HALF_OVER
+        way = "over" if half_over else "clockwise" if self.roll > 0 else "counterclockwise"
+        rolled = Message(f"mark.roll.{way}", {"roll": Quantity(abs(self.roll), "deg")})
+        return Message("mark.turn.both" if self.end_for_end else "mark.turn.roll", {"roll": rolled})

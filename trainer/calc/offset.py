@@ -11,15 +11,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from trainer.calc.arcs import arc_and_gain, shift_beside_mark
 from trainer.calc.calculation import Calculation, Output
+from trainer.calc.handbook import offset_constants
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.marks import End, Mark, Reference
-from trainer.calc.message import Message, Quantity
-from trainer.calc.shoes import DEFAULT_SHOE, HOOK_NEEDS, Shoe
+from trainer.calc.message import Quantity
+from trainer.calc.near_end import check_near_end, tube_needed
+from trainer.calc.shoes import DEFAULT_SHOE, Shoe
 from trainer.calc.step import write_number
-from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
-from trainer.calc.trig import pi, sin, tan
+from trainer.calc.trig import sin, tan
 
 __all__ = ["OFFSET", "Offset", "offset"]
 
@@ -28,8 +30,6 @@ ANGLE = Input("angle", Kind.ANGLE, "30", "deg", above=0, below=90)
 DISTANCE = Input("distance", Kind.LENGTH, "40 in", "in", optional=True, above=0)
 SHOE = Input("shoe", Kind.SHOE, "1/2", optional=True)
 HOOK = Input("hook", Kind.CHOICE, "far-end", optional=True, choices=(End.FAR, End.MEASURED))
-
-_CONSTANTS = {row["angle"]: row for row in table("bends")["offset_constants"]["rows"]}
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,13 +124,12 @@ def _sharp(depth: float, angle: float, distance: float | None) -> _Basis:
 
 @steps(spacing_handbook="in", shrink_handbook="in", first_mark_handbook="in", second_mark_handbook="in")
 def _handbook(depth: float, angle: float, distance: float | None) -> _Basis | None:
-    constants = _CONSTANTS.get(angle)
+    constants = offset_constants(angle)
     if constants is None:
         return None
-    multiplier = constants["multiplier"]
+    multiplier, shrink_per_inch = constants.multiplier, constants.shrink_per_inch
     note("multiplier", "offset.multiplier", angle=Quantity(angle, "deg"), multiplier=multiplier)
     spacing_handbook = depth * multiplier
-    shrink_per_inch = constants.get("shrink_per_inch")
     if shrink_per_inch is None:
         return _Basis(spacing_handbook, None)
     note("shrink_per_inch", "offset.shrink", angle=Quantity(angle, "deg"), shrink=Quantity(shrink_per_inch, "in"))
@@ -142,21 +141,11 @@ def _handbook(depth: float, angle: float, distance: float | None) -> _Basis | No
     return _Basis(spacing_handbook, shrink_handbook, first_mark_handbook, second_mark_handbook)
 
 
-@steps(
-    arc="in",
-    gain="in",
-    spacing_arc="in",
-    shrink_arc="in",
-    middle_of_far_arc="in",
-    shift="in",
-    first_mark_arc="in",
-    second_mark_arc="in",
-)
+@steps(spacing_arc="in", shrink_arc="in", middle_of_far_arc="in", first_mark_arc="in", second_mark_arc="in")
 def _arc(depth: float, angle: float, distance: float | None, shoe: Shoe, hook: str) -> _Basis | None:
     take_up, radius, outside_diameter = shoe.take_up, shoe.radius, shoe.outside_diameter
     note("radius", "offset.shoe", size=shoe.trade_size, radius=Quantity(radius, "in"))
-    arc = pi * radius * angle / 180
-    gain = 2 * radius * tan(angle / 2) - arc
+    arc, gain = arc_and_gain(radius, angle)
     spacing_arc = depth / sin(angle) - gain
     if spacing_arc < arc:
         note("spacing_arc", "offset.arcs-meet", arc=Quantity(arc, "in"))
@@ -166,7 +155,7 @@ def _arc(depth: float, angle: float, distance: float | None, shoe: Shoe, hook: s
         return _Basis(spacing_arc, shrink_arc)
     middle_of_far_arc = distance + shrink_arc + gain / 2
     note("take_up", "offset.take-up", take_up=Quantity(take_up, "in"), diameter=write_number(outside_diameter))
-    shift = take_up - radius - outside_diameter / 2 + arc / 2
+    shift = shift_beside_mark(take_up, radius, outside_diameter, arc)
     if hook == End.FAR:  # noqa: SIM108 - the formula that is taken is the step
         first_mark_arc = middle_of_far_arc + shift
     else:
@@ -178,16 +167,8 @@ def _arc(depth: float, angle: float, distance: float | None, shoe: Shoe, hook: s
 def _check_room(bases: Sequence[_Basis | None], angle: float, shoe: Shoe, hook: str, distance: float | None) -> None:
     """The hook, or the arc that lies behind it, must still be on the tube at the near mark of every convention."""
     near_marks = [basis.second_mark for basis in bases if basis and basis.second_mark is not None]
-    if distance is None or not near_marks:
-        return
-    behind = shoe.mark_to_arc + pi * shoe.radius * angle / 180 if hook == End.FAR else 0.0
-    needed = max(HOOK_NEEDS, behind)
-    nearest = min(near_marks)
-    if nearest < needed:
-        least = Quantity(distance - nearest + needed, "in")
-        params = {"mark": Quantity(nearest, "in"), "needed": Quantity(needed, "in")}
-        reason = Message("offset.no-room" if nearest > 0 else "offset.off-the-tube", params)
-        raise DISTANCE.refuse(reason, DISTANCE.written(distance), Message("offset.least-distance", {"least": least}))
+    if distance is not None and near_marks:
+        check_near_end(DISTANCE, distance, min(near_marks), tube_needed(shoe, angle, hook))
 
 
 def _outputs(basis: _Basis | None, angle: float, hook: str) -> tuple[Any, ...]:

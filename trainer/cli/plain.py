@@ -103,7 +103,7 @@ def _text(value: Any, unit: str) -> str | list[str]:
             return ", ".join(quantity(Quantity(part, unit)) for part in value)
         case tuple():
             return [say(part.message()) for part in value]
-    return str(getattr(value, "trade_size", value))
+    return str(value)
 
 
 def _step(step: Step) -> dict[str, Any]:
