@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from trainer.calc.bend_total import bend_total
 from trainer.calc.catalogue import CATALOGUE
+from trainer.text.words import say
 
 
 @pytest.mark.parametrize(
@@ -37,14 +38,14 @@ def test_a_place_may_allow_less():
 def test_the_section_is_that_of_the_edition(edition, section):
     _, steps = CATALOGUE["bend_total"].trace({"angles": "90, 90", "edition": edition})
 
-    (limit,) = [step.note for step in steps if step.note]
+    limit, _ = [step.note for step in steps if step.note]
     assert (limit.params["edition"], limit.params["section"]) == (edition, section)
 
 
 def test_a_local_limit_is_said_beside_the_general_one():
     _, steps = CATALOGUE["bend_total"].trace({"angles": "90, 90", "limit": "270"})
 
-    (limit,) = [step.note for step in steps if step.note]
+    limit, _ = [step.note for step in steps if step.note]
     assert limit.id == "bend_total.own-limit"
     assert (limit.params["limit"].value, limit.params["allowed"].value) == (270, 360)
 
@@ -65,3 +66,16 @@ def test_the_order_of_the_bends_does_not_matter(angles):
 )
 def test_what_is_impossible_is_refused(values, field, refused):
     assert refused(bend_total, **values).field == field
+
+
+@pytest.mark.parametrize(
+    ("angles", "said"),
+    [
+        ("90, 90", "The bends stay within it, with 180° to spare."),
+        ("4x90, 10", "The bends go 10° over it: put a pull point between them."),
+    ],
+)
+def test_whether_it_is_allowed_is_said_with_what_is_left(angles, said):
+    _, steps = CATALOGUE["bend_total"].trace({"angles": angles})
+
+    assert say(steps[-1].note) == said

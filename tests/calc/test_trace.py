@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import pytest
 
+from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.message import InputError, Message
 from trainer.calc.offset import offset
 from trainer.calc.step import Step, write_number
@@ -204,3 +205,43 @@ def test_the_steps_towards_one_quantity_leave_out_the_others():
     ]
     assert [line.name for line in steps_towards(lines, "spacing_handbook")] == ["multiplier", "spacing_handbook"]
     assert steps_towards(lines, "moon") == []
+
+
+@steps(left="in")
+def with_a_word(stick: float, piece: float) -> bool:
+    left = stick - piece
+    note("unrelated", "test.unrelated")
+    enough = left > 0
+    note("enough", "test.enough", "left")
+    return enough
+
+
+def test_a_sentence_keeps_the_steps_that_it_rests_on():
+    _, lines = trace(with_a_word, stick=120.0, piece=47.0)
+
+    assert [line.name for line in steps_towards(lines, "enough")] == ["left", "enough"]
+
+
+WORDS = [
+    ("bend_total", "within_limit", ["total", "left"]),
+    ("box_fill", "fits", ["conductor_volume", "volume_required", "volume_available", "left"]),
+    ("raceway_fill", "fits", ["area", "percent"]),
+    ("raceway_size", "trade_size", ["area", "percent"]),
+    ("ground_size", "conductor_size", ["needed"]),
+    ("jam_ratio", "risk", ["ratio", "ratio_with_ovality"]),
+    ("ampacity", "carries", ["corrected", "ampacity", "load", "needed"]),
+    ("pulling_tension", "within_limits", ["tension", "max_tension"]),
+    ("cut_plan", "sticks", ["needed", "lower_bound"]),
+    ("pull_box", "width", ["distance"]),
+]
+
+
+@pytest.mark.parametrize(("name", "output", "arithmetic"), WORDS)
+def test_the_steps_towards_a_word_hold_its_arithmetic(name, output, arithmetic):
+    calculation = CATALOGUE[name]
+    _, lines = calculation.trace(calculation.example_inputs)
+
+    leading = steps_towards(lines, output)
+
+    assert leading[-1].name == output
+    assert set(arithmetic) <= {line.name for line in leading if line.value is not None}

@@ -62,5 +62,8 @@ def given_load(supply: Supply, continuous: float, noncontinuous: float) -> Load:
     needed = continuous * percent / 100 + noncontinuous
     enough = supply.ampacity >= load - 1e-9 and supply.table_limit >= needed - 1e-9
     carries = enough and supply.device is not None and supply.device >= needed - 1e-9
-    note("carries", "ampacity.carries" if carries else "ampacity.carries-not", needed=Quantity(needed, "A"))
+    said = "ampacity.carries" if carries else "ampacity.carries-not"
+    note(
+        "carries", said, "load", "needed", "ampacity", "table_limit", "overcurrent_device", needed=Quantity(needed, "A")
+    )
     return Load(None, needed, carries)

@@ -63,7 +63,14 @@ def bend_total(angles: tuple[float, ...], limit: float = _RULE["limit"], edition
     here = Quantity(limit, "deg")
     note("limit", which, limit=here, allowed=allowed, edition=edition, section=_RULE["sections"][edition])
     left = limit - total
-    return BendTotal(total, left > -_FORGIVEN, left)
+    within_limit = left > -_FORGIVEN
+    note(
+        "within_limit",
+        "bend_total.within" if within_limit else "bend_total.over",
+        "left",
+        by=Quantity(abs(left), "deg"),
+    )
+    return BendTotal(total, within_limit, left)
 
 
 BEND_TOTAL = Calculation(

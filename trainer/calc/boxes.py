@@ -172,7 +172,7 @@ def _room(volume_required: float, box: Box | None, added_volume: float) -> _Room
     left = volume_available - volume_required
     fits = left > -1e-9
     params = {"required": cu_in(volume_required), "available": cu_in(volume_available)}
-    note("fits", "boxes.fits" if fits else "boxes.fits-not", **params)
+    note("fits", "boxes.fits" if fits else "boxes.fits-not", "left", **params)
     return _Room(volume_available, fits, left)
 
 

@@ -120,7 +120,8 @@ def cut_plan(
     packing = pack(sizes, stock_length + kerf, lower_bound, [offcut + kerf for offcut in offcuts])
     cuts = _cuts(packing, pieces, stock_length, kerf, offcuts)
     sticks = len(packing.sticks)
-    note("sticks", "cut_plan.least" if packing.least else "cut_plan.found", sticks=Quantity(sticks, "sticks"))
+    found = "cut_plan.least" if packing.least else "cut_plan.found"
+    note("sticks", found, "lower_bound", sticks=Quantity(sticks, "sticks"))
     for stick in cuts:
         line = stick.message()
         note("sticks", line.id, **line.params)

@@ -68,7 +68,7 @@ def thermal_change(length: float, temperature_change: float, material: str) -> T
     change_by_table = share * per_table * length / 1200 * temperature_change / 100
     fitting = abs(change) >= _FITTING_FROM if material == "pvc" else None
     said = "expansion.pvc" if material == "pvc" else "expansion.metal"
-    note("expansion_fitting", said, least=Quantity(_FITTING_FROM, "in"))
+    note("expansion_fitting", said, "change", least=Quantity(_FITTING_FROM, "in"))
     return ThermalChange(change, change_by_table, fitting)
 
 

@@ -102,7 +102,7 @@ def raceway_fill(
     fits = area <= allowed_area + 1e-9 or _fits_by_count(allowed_area, conductors, count)
     params = {"percent": Quantity(percent, "%"), "allowed": Quantity(allowed_percent, "%")}
     by_count = "-by-count" if percent > allowed_percent + 1e-9 else ""
-    note("fits", f"fill.fits{by_count}" if fits else "fill.fits-not", **params)
+    note("fits", f"fill.fits{by_count}" if fits else "fill.fits-not", "percent", "allowed_percent", **params)
     return RacewayFill(area, percent, allowed_percent, fits, raceway_area, allowed_area, count)
 
 

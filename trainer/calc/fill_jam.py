@@ -82,7 +82,7 @@ def jam_ratio(raceway: str, trade_size: str, insulation: str, conductor_size: st
     ratio_with_ovality = ovality * bore / diameter
     note("risk", "fill.jam-band", start=Quantity(_RULE["from"], ""), end=Quantity(_RULE["to"], ""))
     risk = _risk(ratio, ratio_with_ovality)
-    note("risk", f"fill.jam.{risk}", ratio=ratio, with_ovality=ratio_with_ovality)
+    note("risk", f"fill.jam.{risk}", "ratio", "ratio_with_ovality", ratio=ratio, with_ovality=ratio_with_ovality)
     fits = _fits(raceway, trade_size, ConductorGroup(3, conductor_size, insulation))
     return JamRatio(ratio, ratio_with_ovality, risk, fits)
 

@@ -56,7 +56,7 @@ def raceway_size(raceway: str, conductors: tuple[ConductorGroup, ...], nipple: b
         note("trade_size", "fill.too-small", size=_before(trade_size), percent=Quantity(smaller.percent, "%"))
     filled = raceway_fill(raceway, trade_size, conductors, nipple)
     params = {"percent": Quantity(filled.percent, "%"), "allowed": Quantity(filled.allowed_percent, "%")}
-    note("trade_size", "fill.smallest", size=trade_size, **params)
+    note("trade_size", "fill.smallest", "percent", "allowed_percent", size=trade_size, **params)
     return RacewaySize(trade_size, filled.area, filled.percent, filled.allowed_percent)
 
 

@@ -109,7 +109,7 @@ def _in_proportion(table_size: str, minimum: str, installed: str, edition: str) 
     table_area, installed_area = listed.circular_mils(table_size), listed.circular_mils(installed)
     minimum_area = listed.circular_mils(minimum)
     needed = table_area * installed_area / minimum_area
-    note("conductor_size", "ground.needed", needed=Quantity(needed, "cmil"))
+    note("conductor_size", "ground.needed", "needed", needed=Quantity(needed, "cmil"))
     return needed
 
 

@@ -134,13 +134,13 @@ def pull_box(entries: tuple[Entry, ...], conductor_size: str | None = None) -> P
     height = _dimension("height", entries, turning, Wall.TOP)
     depth = _depth(entries, conductor_size)
     for dimension in (width, height, depth):
-        note(dimension.name, "pull_boxes.dimension", dimension=dimension.message())
+        note(dimension.name, "pull_boxes.dimension", "distance", dimension=dimension.message())
         if (dimension.required or 0) > _RULE["racked_above"]:
             note(dimension.name, "pull_boxes.racked", most=Quantity(_RULE["racked_above"], "in"))
     spacings = _spacings(entries)
     spacing = max((each.required for each in spacings), default=None)
     if spacing is not None:
-        note("spacing", "pull_boxes.most-apart", spacing=Quantity(spacing, "in"))
+        note("spacing", "pull_boxes.most-apart", "apart", spacing=Quantity(spacing, "in"))
     why = (width, height, depth)
     return PullBox(True, width.required, height.required, depth.required, spacing, why, spacings)
 

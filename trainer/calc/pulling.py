@@ -145,7 +145,7 @@ def pulling_tension(
     pull = _Pull(friction, weight, correction, feed_tension, radius)
     course = _course(sections, pull)
     tension, sidewall_pressure = course.tensions[-1], course.most_pressure
-    note("sidewall_pressure", "pulling.most-pressure", pressure=Quantity(sidewall_pressure, "lbf/ft"))
+    note("sidewall_pressure", "pulling.most-pressure", "pressure", pressure=Quantity(sidewall_pressure, "lbf/ft"))
     other = _other_way(sections, pull)
     tension_reversed, sidewall_reversed = other.tensions[-1], other.most_pressure
     params = {"tension": Quantity(tension_reversed, "lbf"), "pressure": Quantity(sidewall_reversed, "lbf/ft")}
@@ -153,7 +153,8 @@ def pulling_tension(
     max_tension = max_tension_of(conductors, material, grip)
     within = tension <= max_tension and sidewall_pressure <= max_sidewall
     limits = {"tension": Quantity(max_tension, "lbf"), "pressure": Quantity(max_sidewall, "lbf/ft")}
-    note("within_limits", "pulling.within" if within else "pulling.not-within", **limits)
+    decisive = ("tension", "sidewall_pressure", "max_tension")
+    note("within_limits", "pulling.within" if within else "pulling.not-within", *decisive, **limits)
     return PullingTension(
         tension,
         sidewall_pressure,

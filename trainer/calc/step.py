@@ -21,6 +21,8 @@ class Step:
         value: The result, not rounded; None for a sentence.
         unit: Unit of the result.
         note: The sentence, for look-ups and searches; for arithmetic an optional remark.
+        rests_on: Quantities that a sentence draws on, so that the steps behind a word are found; arithmetic names
+            them in its formula.
     """
 
     name: str
@@ -29,6 +31,7 @@ class Step:
     value: float | None
     unit: str
     note: Message | None = None
+    rests_on: tuple[str, ...] = ()
 
 
 def write_number(value: float, places: int = 4) -> str:

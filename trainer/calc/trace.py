@@ -49,13 +49,14 @@ def steps(**units: str) -> Callable[[Function], Function]:
     return remember
 
 
-def note(about: str, id: str, /, **params: object) -> None:  # noqa: A002 - the sentence's id
+def note(about: str, id: str, /, *rests_on: str, **params: object) -> None:  # noqa: A002 - the sentence's id
     """
     Say a step in words: what was looked up or found, and what it gives.
 
     Args:
         about: Name of the quantity that the sentence establishes, so that it stays with the steps that use it.
         id: The sentence's id.
+        rests_on: Names of the quantities that it draws on, so that their steps stay with it.
         params: What its placeholders are filled with.
 
     Only the twin collects it; called plainly it does nothing.
@@ -90,13 +91,14 @@ def steps_towards(all_steps: Sequence[Step], name: str) -> list[Step]:
         name: The quantity that is wanted.
 
     Returns:
-        The part of `all_steps` that `name` depends on, in the same order; sentences about these quantities too.
+        The part of `all_steps` that `name` depends on, in the same order; sentences about these quantities too, and
+        what they rest on.
     """
     wanted = {name}
     kept: list[Step] = []
     for step in reversed(all_steps):
         if step.name in wanted:
-            wanted |= names_in(step.formula).keys()
+            wanted |= {*names_in(step.formula), *step.rests_on}
             kept.append(step)
     return kept[::-1]
 
@@ -107,8 +109,8 @@ class _Recorder:
 
     lines: list[Step] = field(default_factory=list)
 
-    def note(self, about: str, id: str, /, **params: object) -> None:  # noqa: A002 - as in `note`
-        self.lines.append(Step(about, "", "", None, "", Message(id, params)))
+    def note(self, about: str, id: str, /, *rests_on: str, **params: object) -> None:  # noqa: A002 - as in `note`
+        self.lines.append(Step(about, "", "", None, "", Message(id, params), rests_on))
 
     def step(self, formula: Formula, operands: Operands, value: float | None) -> None:
         """Write one line; None is no result, and a constant no calculation."""
