@@ -44,6 +44,33 @@ def test_it_prints_results_steps_sources_and_cautions(solve):
         assert line in done.stdout.splitlines()
 
 
+@pytest.mark.parametrize(
+    ("words", "line"),
+    [
+        (
+            ("raceway_fill", "raceway=emt", "trade_size=1/2", "conductors=3 #12 THHN, 1 #10 THHN"),
+            "raceway_fill: raceway emt; trade_size 1/2; conductors 3 #12 THHN, 1 #10 THHN",
+        ),
+        (
+            ("pulling_tension", "sections=100 ft, 90 bend r 2 ft", "friction=0.5", "weight=1", "conductors=1 #4 THHN"),
+            "pulling_tension: sections 100 ft straight, bend of 90°; friction 0.5; weight 1 lb/ft; conductors 1 #4 THHN",
+        ),
+    ],
+)
+def test_the_first_line_says_lists_as_they_are_read(words, line, solve):
+    assert solve(*words).stdout.splitlines()[0] == line
+
+
+def test_areas_and_volumes_have_the_decimals_of_their_tables(solve):
+    filled = solve("box_fill", "conductors=8 #12", "devices=1 #12", "clamps=no", "equipment_grounds=5 #12").stdout
+
+    assert "volume_required = 25.3125 cu in" in filled
+    assert "area = 0.0133 sq in" in solve("max_conductors", *MAX_12).stdout
+
+
+MAX_12 = ("raceway=emt", "trade_size=3/4", "insulation=THHN", "conductor_size=12")
+
+
 def test_what_there_is_no_answer_to_is_left_out_for_people_and_null_in_json(solve):
     words = ("offset", "depth=6", "angle=33")
 

@@ -110,13 +110,18 @@ def _output_text(output: Mapping[str, Any]) -> str:
 
 def _solution_text(plain: Mapping[str, Any]) -> str:
     """Results, steps, sources and cautions, each under its heading."""
-    inputs = "; ".join(f"{name} {valued['text']}" for name, valued in plain["inputs"].items())
-    parts = [f"{plain['calculation']}: {inputs}"]
+    parts = [f"{plain['calculation']}: {_inputs_line(plain['inputs'])}"]
     parts += _section("Results", _result_lines(plain["results"]))
     parts += _section("Steps", [step["text"] for step in plain["steps"]])
     parts += _section("Sources", plain["sources"])
     parts += _section("Mind", plain["cautions"])
     return "\n".join(parts)
+
+
+def _inputs_line(inputs: Mapping[str, Mapping[str, Any]]) -> str:
+    """The inputs as they were read, on one line; the parts of a list with commas."""
+    texts = {name: valued["text"] for name, valued in inputs.items()}
+    return "; ".join(f"{name} {', '.join(text) if isinstance(text, list) else text}" for name, text in texts.items())
 
 
 def _section(title: str, lines: Sequence[str]) -> list[str]:

@@ -22,6 +22,9 @@ __all__ = ["COUNTED", "FORMATS", "quantity"]
 PLACES = 3
 """Decimals of a number in prose, at most; a worked step may show more."""
 
+MORE_PLACES = {"sq in": 4, "cu in": 4}
+"""Units whose tables have more: the area of 12 AWG is 0.0133 sq in."""
+
 SAID = frozenset({"answers", "days", "problems"})
 """Nouns that the program counts when it speaks; nobody types them, so they are no units of the core."""
 
@@ -33,14 +36,14 @@ CLOSE_UP = {"deg": "°", "%": "%"}
 
 def quantity(value: Quantity, language: str = "en") -> str:
     """
-    A value with its unit: a length to the nearest sixteenth, other numbers to three decimals at most.
+    A value with its unit: a length to the nearest sixteenth, areas and volumes to four decimals, others to three.
 
     >>> quantity(Quantity(10.452, "in")), quantity(Quantity(22.5, "deg")), quantity(Quantity(1, "straps"))
     ('10-7/16 in', '22.5°', '1 strap')
     """
     if value.unit == "in":
         return _length(value.value)
-    number = write_number(value.value, PLACES)
+    number = write_number(value.value, MORE_PLACES.get(value.unit, PLACES))
     if value.unit in COUNTED:
         return f"{number} {counted_sentence(value.unit, round(value.value), language)}"
     if value.unit in {"", "count"}:
