@@ -24,6 +24,7 @@ from trainer.calc.message import InputError, Message
 from trainer.calc.offset import OFFSET
 from trainer.calc.pull_boxes import PULL_BOX
 from trainer.calc.pulling import PULLING_TENSION
+from trainer.calc.rolling_offset import ROLLING_OFFSET
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
 from trainer.calc.voltage import VOLTAGE_DROP
@@ -31,7 +32,8 @@ from trainer.calc.voltage import VOLTAGE_DROP
 __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculation"]
 
 _ALL = (
-    *(OFFSET, STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
+    *(OFFSET, ROLLING_OFFSET),
+    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
     *(AMPACITY, VOLTAGE_DROP, GROUND_SIZE, THERMAL_CHANGE, PULLING_TENSION),

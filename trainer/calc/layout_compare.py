@@ -7,6 +7,7 @@ One small function for each bend calculation. It takes the input values and the 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
@@ -18,7 +19,16 @@ from trainer.calc.layout_tube import Centreline
 from trainer.calc.marks import Mark
 from trainer.calc.shoes import DEFAULT_SHOE, DEFAULT_SHOES, Shoe
 
-__all__ = ["COMPARE", "Compared", "offset_as_bent", "stub_up_as_bent"]
+__all__ = [
+    "COMPARE",
+    "Compared",
+    "Values",
+    "bent_by",
+    "offset_as_bent",
+    "rolling_offset_as_bent",
+    "stick_for",
+    "stub_up_as_bent",
+]
 
 Values = Mapping[str, Any]
 
@@ -60,30 +70,45 @@ def offset_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...
     Raises:
         InputError: When the arcs run into each other.
     """
-    tube = _bent(marks, values.get("shoe") or DEFAULT_SHOE)
-    return (
-        Compared("depth", values["depth"], leg_offset(tube, 0, 2)),
-        Compared("distance", values["distance"], corner_distance(tube, 1)),
-        *_flat_and_parallel(tube),
-    )
+    return _offset_of(values["depth"], values, marks, "depth")
+
+
+def rolling_offset_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """A rolling offset as it lies on the floor: as deep as rise and roll are together, and else as an offset."""
+    return _offset_of(math.hypot(values["rise"], values["roll"]), values, marks, "true_offset")
 
 
 def stub_up_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
     """A stub: its height to the back of the bend, on a usual shoe of its size with the take-up that is given."""
     shoe = DEFAULT_SHOES[values.get("trade_size") or DEFAULT_SHOE.trade_size]
     shoe = replace(shoe, take_up=values.get("take_up") or shoe.take_up)
-    height = stub_height(_bent(marks, shoe), shoe.outside_diameter)
+    height = stub_height(bent_by(marks, shoe), shoe.outside_diameter)
     return (Compared("stub_height", values["stub_height"], height),)
 
 
 #: By calculation.
 COMPARE: Mapping[str, Callable[[Values, Sequence[Mark]], tuple[Compared, ...]]] = MappingProxyType(
-    {"offset": offset_as_bent, "stub_up": stub_up_as_bent}
+    {"offset": offset_as_bent, "rolling_offset": rolling_offset_as_bent, "stub_up": stub_up_as_bent}
 )
 
 
-def _bent(marks: Sequence[Mark], shoe: Shoe) -> Centreline:
-    return bent(marks, shoe, max(mark.position for mark in marks) + _BEYOND)
+def bent_by(marks: Sequence[Mark], shoe: Shoe) -> Centreline:
+    """The tube bent by its marks, on a stick that is long enough for all of them."""
+    return bent(marks, shoe, stick_for(marks))
+
+
+def stick_for(marks: Sequence[Mark]) -> float:
+    """A stick that is long enough for these marks, wherever each is measured from [in]."""
+    return sum(mark.position for mark in marks) + _BEYOND
+
+
+def _offset_of(depth: float, values: Values, marks: Sequence[Mark], name: str) -> tuple[Compared, ...]:
+    tube = bent_by(marks, values.get("shoe") or DEFAULT_SHOE)
+    return (
+        Compared(name, depth, leg_offset(tube, 0, 2)),
+        Compared("distance", values["distance"], corner_distance(tube, 1)),
+        *_flat_and_parallel(tube),
+    )
 
 
 def _flat_and_parallel(tube: Centreline) -> tuple[Compared, ...]:

@@ -14,7 +14,7 @@ from types import MappingProxyType
 from trainer.calc.marks import End
 from trainer.calc.shoes import DEFAULT_SHOES, Shoe
 
-__all__ = ["DRAWS", "draw_offset", "draw_shoe", "draw_stub_up"]
+__all__ = ["DRAWS", "draw_offset", "draw_rolling_offset", "draw_shoe", "draw_stub_up"]
 
 
 def draw_shoe(random: Random) -> Shoe:
@@ -36,6 +36,13 @@ def draw_offset(random: Random) -> dict[str, object]:
     }
 
 
+def draw_rolling_offset(random: Random) -> dict[str, object]:
+    """Inputs of `rolling_offset`."""
+    flat = draw_offset(random)
+    del flat["depth"]
+    return {"rise": random.uniform(0.5, 24), "roll": random.uniform(0.5, 24), **flat}
+
+
 def draw_stub_up(random: Random) -> dict[str, object]:
     """Inputs of `stub_up`, with the take-up of some tool."""
     shoe = draw_shoe(random)
@@ -44,5 +51,5 @@ def draw_stub_up(random: Random) -> dict[str, object]:
 
 #: By calculation.
 DRAWS: Mapping[str, Callable[[Random], dict[str, object]]] = MappingProxyType(
-    {"offset": draw_offset, "stub_up": draw_stub_up}
+    {"offset": draw_offset, "rolling_offset": draw_rolling_offset, "stub_up": draw_stub_up}
 )

@@ -1,5 +1,6 @@
 """
-The proof: a calculation's marks, bent on the very shoe that they were worked out for, give what was asked.
+The proof: a calculation's marks, bent on the very shoe that they were worked out for, give what was asked; and its
+other numbers are what the bent tube measures.
 
 Only the arc basis can be held to it. What sharp corners and handbook constants miss by is the same comparison on
 their marks: `misfit`.
@@ -13,6 +14,7 @@ from random import Random
 from types import MappingProxyType
 
 from trainer.calc.catalogue import CATALOGUE
+from trainer.calc.layout_claims import CLAIMS
 from trainer.calc.layout_compare import COMPARE, Compared
 from trainer.calc.layout_draw import DRAWS
 from trainer.calc.marks import Mark
@@ -54,7 +56,7 @@ class Proof:
 
 def provable() -> tuple[str, ...]:
     """Names of the calculations that can be bent and measured."""
-    return tuple(name for name in COMPARE if name in CATALOGUE)
+    return tuple(name for name in CATALOGUE if name in COMPARE or name in CLAIMS)
 
 
 def misfit(name: str, values: Mapping[str, object], basis: str = "arc") -> tuple[Compared, ...]:
@@ -77,7 +79,7 @@ def misfit(name: str, values: Mapping[str, object], basis: str = "arc") -> tuple
     >>> [round(misfit("offset", values, basis)[0].miss, 3) for basis in ("sharp-corner", "handbook", "arc")]
     [0.137, 0.077, 0.0]
     """
-    marks = _marks(name, values, basis)
+    marks = _marks(CATALOGUE[name].solve(values), basis)
     return COMPARE[name](values, marks) if marks else ()
 
 
@@ -98,23 +100,26 @@ def prove(name: str, count: int, seed: int = 1) -> Proof:
     worst: dict[str, tuple[float, Mapping[str, object]]] = {}
     while held < count:
         values = DRAWS[name](random)
-        marks = _drawn_marks(name, values)
-        held, refused = held + bool(marks), refused + (not marks)
-        for one in COMPARE[name](values, marks) if marks else ():
+        compared = _compared(name, values)
+        held, refused = held + bool(compared), refused + (not compared)
+        for one in compared:
             if abs(one.miss) >= worst.get(one.name, (0.0, {}))[0]:
                 worst[one.name] = (abs(one.miss), values)
     return Proof(name, held, refused, worst)
 
 
-def _marks(name: str, values: Mapping[str, object], basis: str) -> tuple[Mark, ...]:
-    result, field = CATALOGUE[name].solve(values), _MARKS[basis]
-    marks: tuple[Mark, ...] = getattr(result, field if hasattr(result, field) else "marks")
-    return marks
-
-
-def _drawn_marks(name: str, values: Mapping[str, object]) -> tuple[Mark, ...]:
+def _compared(name: str, values: Mapping[str, object]) -> tuple[Compared, ...]:
     """Only the calculation may refuse; marks that it gives must be possible to bend."""
     try:
-        return _marks(name, values, "arc")
+        result = CATALOGUE[name].solve(values)
     except InputError:
         return ()
+    marks = _marks(result, "arc")
+    as_bent = COMPARE[name](values, marks) if marks else ()
+    return as_bent + (CLAIMS[name](values, result) if name in CLAIMS else ())
+
+
+def _marks(result: object, basis: str) -> tuple[Mark, ...]:
+    field = _MARKS[basis]
+    marks: tuple[Mark, ...] = getattr(result, field if hasattr(result, field) else "marks", ())
+    return marks

@@ -1,0 +1,37 @@
+"""
+Promised against got: numbers of a calculation that are no marks, and what the bent tube measures.
+
+One small function for each calculation that gives such numbers: gain, developed length, the angle by which a rolling
+offset is turned. It takes the input values and the result, builds the tube in `layout`, and measures it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+from typing import Any
+
+from trainer.calc.layout import lay_out
+from trainer.calc.layout_compare import Compared, Values, stick_for
+from trainer.calc.layout_marks import bent_by_marks
+from trainer.calc.layout_space import START
+from trainer.calc.shoes import DEFAULT_SHOE
+
+__all__ = ["CLAIMS"]
+
+
+def _rolling_offset(values: Values, result: Any) -> tuple[Compared, ...]:
+    """Hung with the offset's plane turned by `roll_angle` from level, the far leg is up and aside as asked."""
+    if not result.marks_arc:
+        return ()
+    program = bent_by_marks(result.marks_arc, values.get("shoe") or DEFAULT_SHOE, stick_for(result.marks_arc))
+    level = START.rolled(90 - program.moves[0].roll)  # The first bend goes left.
+    tube = lay_out(program, level.rolled(-result.roll_angle))
+    aside = tube.legs[2].start - tube.start
+    return (Compared("rise", values["rise"], aside.z), Compared("roll", values["roll"], aside.y))
+
+
+#: By calculation.
+CLAIMS: Mapping[str, Callable[[Values, Any], tuple[Compared, ...]]] = MappingProxyType(
+    {"rolling_offset": _rolling_offset}
+)
