@@ -161,10 +161,9 @@ def learner_seen_by(
         session.scalar(select(Person).where(_named(Person.public_id, person_public_id), _learned_in(group)))
     )
     is_member = _is_learner(session, person.id, group.id)
-    if what is not Shared.ASSIGNED and not (is_member and what in shared_with(session, person.id, group.id)):
-        reason = Message(f"access.{what.value}-not-shared", {"person": person.display_name, "group": group.name})
-        raise NotAllowedError(reason)
-    return LearnerRef(person.id, person.public_id, person.display_name, is_member, what, group)
+    learner = LearnerRef(person.id, person.public_id, person.display_name, is_member, what, group)
+    _refuse_unless_shared(session, learner, what)
+    return learner
 
 
 def problem_seen_by(
@@ -183,10 +182,19 @@ def problem_seen_by(
     problem = _found(find_problem(session, _named(Problem.public_id, problem_public_id), issued_to_learner))
     if problem.assigned_family_id is None:
         part = Shared.READINESS if problem.context == "proof" else Shared.PRACTICE
-        learner_seen_by(session, actor, group_public_id, person_public_id, part)
+        _refuse_unless_shared(session, learner, part)
     elif not _assigned_in(session, problem.assigned_family_id, learner.group):
         raise NotFoundError
     return problem
+
+
+def _refuse_unless_shared(session: Session, learner: LearnerRef, what: Shared) -> None:
+    """Assigned work is always shown; all else only by a member who shares it now."""
+    if what is Shared.ASSIGNED:
+        return
+    if not learner.is_member or what not in shared_with(session, learner.person_id, learner.group.id):
+        names = {"person": learner.display_name, "group": learner.group.name}
+        raise NotAllowedError(Message(f"access.{what.value}-not-shared", names))
 
 
 def _named(column: InstrumentedAttribute[str], public_id: str) -> ColumnElement[bool]:
