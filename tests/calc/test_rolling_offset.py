@@ -13,7 +13,7 @@ def test_the_true_offset_is_the_hypotenuse_of_rise_and_roll(rise, roll, true):
 
 
 def test_on_the_tube_it_is_an_offset_as_deep_as_its_true_offset():
-    rolling, flat = rolling_offset(3, 4, 45, 40, hook="measured-end"), offset(5, 45, 40, hook="measured-end")
+    rolling, flat = rolling_offset(3, 4, 45, distance=40, hook="measured-end"), offset(5, 45, 40, hook="measured-end")
 
     for name, (value, _) in CATALOGUE["offset"].results(flat).items():
         assert getattr(rolling, name) == value

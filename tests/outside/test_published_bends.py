@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from trainer.calc.catalogue import CATALOGUE
+from trainer.calc.layout_proof import misfit
 
 #: Calculation, inputs as typed, output, published value, source, how the example was checked.
 PUBLISHED = [
@@ -31,6 +32,18 @@ PUBLISHED = [
     (
         "offset", {"depth": "10 in", "angle": "30"}, "spacing", 20,
         "published instruction example (handbook and exact agree)", "two sources; computed",
+    ),
+    (
+        "three_point_saddle", {"height": "4 in", "centre_angle": "45", "distance": "15 in"}, "centre_mark_handbook", 15.75,
+        "US Navy NAVEDTRA 14026, conduit saddle table and figure", "printed formula and constants, two sources; computed",
+    ),
+    (
+        "three_point_saddle", {"height": "4 in", "centre_angle": "45"}, "outer_spacing_handbook", 10,
+        "US Navy NAVEDTRA 14026, conduit saddle table and figure", "two sources; computed",
+    ),
+    (
+        "three_point_saddle", {"height": "2 in", "centre_angle": "45", "distance": "20 in"}, "centre_mark_handbook", 20.375,
+        "hand-bender instruction sheet, printed example", "two sources; computed",
     ),
 ]  # fmt: skip
 
@@ -77,3 +90,29 @@ def test_every_kind_of_bend_counts_in_the_total(angles, total, within):
     result = CATALOGUE["bend_total"].solve({"angles": angles})
 
     assert (result.total, result.within_limit) == (total, within)
+
+
+# Trade size, height, and how much too high the crown comes out by the handbook's 2-1/2 and by 2.613 [in].
+# Source: handbook constants from a US Navy training manual (NAVEDTRA 14026, conduit saddle table) and a bender
+# instruction sheet, two sources; the errors themselves were computed apart from this program.
+CROWNS = [
+    ("1/2", 2, -0.02, 0.07),
+    ("1/2", 3, -0.06, 0.07),
+    ("1/2", 4.5, -0.13, 0.07),
+    ("3/4", 2, -0.02, 0.06),
+    ("3/4", 3, -0.07, 0.06),
+    ("3/4", 4.5, -0.13, 0.06),
+    ("1", 2, 0.24, 0.33),
+    ("1", 3, 0.20, 0.33),
+    ("1", 4.5, 0.13, 0.33),
+]
+
+
+@pytest.mark.parametrize(("size", "height", "handbook", "sharp"), CROWNS)
+def test_a_saddle_s_own_marks_miss_its_crown_by_what_is_tabulated(size, height, handbook, sharp):
+    values = CATALOGUE["three_point_saddle"].read(
+        {"height": f"{height} in", "centre_angle": "45", "distance": "45 in", "shoe": size}
+    )
+    for basis, error in (("handbook", handbook), ("sharp-corner", sharp), ("arc", 0)):
+        (crown,) = (one.miss for one in misfit("three_point_saddle", values, basis) if one.name == "height")
+        assert crown == pytest.approx(error, abs=0.006)

@@ -18,6 +18,7 @@ from trainer.calc.fill_count import MAX_CONDUCTORS
 from trainer.calc.fill_jam import JAM_RATIO
 from trainer.calc.fill_size import RACEWAY_SIZE
 from trainer.calc.fitting_choice import FITTING_CHOICE
+from trainer.calc.four_point_saddle import FOUR_POINT_SADDLE
 from trainer.calc.grounding import GROUND_SIZE
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.message import InputError, Message
@@ -27,12 +28,13 @@ from trainer.calc.pulling import PULLING_TENSION
 from trainer.calc.rolling_offset import ROLLING_OFFSET
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
+from trainer.calc.three_point_saddle import THREE_POINT_SADDLE
 from trainer.calc.voltage import VOLTAGE_DROP
 
 __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculation"]
 
 _ALL = (
-    *(OFFSET, ROLLING_OFFSET),
+    *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE),
     *(STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),

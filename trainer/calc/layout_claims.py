@@ -12,8 +12,9 @@ from types import MappingProxyType
 from typing import Any
 
 from trainer.calc.layout import lay_out
-from trainer.calc.layout_compare import Compared, Values, stick_for
+from trainer.calc.layout_compare import Compared, Values, bent_by, stick_for
 from trainer.calc.layout_marks import bent_by_marks
+from trainer.calc.layout_measure import along_first_leg
 from trainer.calc.layout_space import START
 from trainer.calc.shoes import DEFAULT_SHOE
 
@@ -31,7 +32,16 @@ def _rolling_offset(values: Values, result: Any) -> tuple[Compared, ...]:
     return (Compared("rise", values["rise"], aside.z), Compared("roll", values["roll"], aside.y))
 
 
+def _saddle(values: Values, result: Any) -> tuple[Compared, ...]:
+    """The ends of the bent tube stand nearer to each other than those of the stick by the total shrink."""
+    if not result.marks_arc:
+        return ()
+    tube = bent_by(result.marks_arc, values.get("shoe") or DEFAULT_SHOE)
+    short = stick_for(result.marks_arc) - along_first_leg(tube, tube.end)
+    return (Compared("total_shrink", result.total_shrink_arc, short),)
+
+
 #: By calculation.
 CLAIMS: Mapping[str, Callable[[Values, Any], tuple[Compared, ...]]] = MappingProxyType(
-    {"rolling_offset": _rolling_offset}
+    {"rolling_offset": _rolling_offset, "three_point_saddle": _saddle, "four_point_saddle": _saddle}
 )

@@ -14,7 +14,15 @@ from types import MappingProxyType
 from typing import Any
 
 from trainer.calc.layout_change import bent
-from trainer.calc.layout_measure import corner_distance, leg_angle, leg_offset, out_of_plane, stub_height
+from trainer.calc.layout_measure import (
+    along_first_leg,
+    corner_distance,
+    crown_height,
+    leg_angle,
+    leg_offset,
+    out_of_plane,
+    stub_height,
+)
 from trainer.calc.layout_tube import Centreline
 from trainer.calc.marks import Mark
 from trainer.calc.shoes import DEFAULT_SHOE, DEFAULT_SHOES, Shoe
@@ -24,10 +32,12 @@ __all__ = [
     "Compared",
     "Values",
     "bent_by",
+    "four_point_saddle_as_bent",
     "offset_as_bent",
     "rolling_offset_as_bent",
     "stick_for",
     "stub_up_as_bent",
+    "three_point_saddle_as_bent",
 ]
 
 Values = Mapping[str, Any]
@@ -78,6 +88,33 @@ def rolling_offset_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compa
     return _offset_of(math.hypot(values["rise"], values["roll"]), values, marks, "true_offset")
 
 
+def three_point_saddle_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """A saddle: how high its crown is, where the middle of it stands, and whether the run goes on in line."""
+    tube = bent_by(marks, values.get("shoe") or DEFAULT_SHOE)
+    middle = tube.bends[1]
+    return (
+        Compared("height", values["height"], crown_height(tube, 1)),
+        Compared("distance", values["distance"], along_first_leg(tube, middle.at(middle.length / 2))),
+        Compared("out_of_line", 0.0, leg_offset(tube, 0, 3)),
+        *_flat_and_parallel(tube),
+    )
+
+
+def four_point_saddle_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """A saddle: how high its flat is, how long from corner to corner, where it stands, and whether the run goes on."""
+    tube = bent_by(marks, values.get("shoe") or DEFAULT_SHOE)
+    beside = values.get("clearance") or 0.0
+    near, far = corner_distance(tube, 1), corner_distance(tube, 2)
+    return (
+        Compared("height", values["height"], leg_offset(tube, 0, 2)),
+        Compared("distance", values["distance"], near + beside),
+        Compared("width", values["width"], far - near - 2 * beside),
+        Compared("out_of_line", 0.0, leg_offset(tube, 0, 4)),
+        Compared("flat_not_level", 0.0, leg_angle(tube, 0, 2), "deg"),
+        *_flat_and_parallel(tube),
+    )
+
+
 def stub_up_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
     """A stub: its height to the back of the bend, on a usual shoe of its size with the take-up that is given."""
     shoe = DEFAULT_SHOES[values.get("trade_size") or DEFAULT_SHOE.trade_size]
@@ -88,7 +125,13 @@ def stub_up_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ..
 
 #: By calculation.
 COMPARE: Mapping[str, Callable[[Values, Sequence[Mark]], tuple[Compared, ...]]] = MappingProxyType(
-    {"offset": offset_as_bent, "rolling_offset": rolling_offset_as_bent, "stub_up": stub_up_as_bent}
+    {
+        "offset": offset_as_bent,
+        "rolling_offset": rolling_offset_as_bent,
+        "three_point_saddle": three_point_saddle_as_bent,
+        "four_point_saddle": four_point_saddle_as_bent,
+        "stub_up": stub_up_as_bent,
+    }
 )
 
 

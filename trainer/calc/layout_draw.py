@@ -14,7 +14,7 @@ from types import MappingProxyType
 from trainer.calc.marks import End
 from trainer.calc.shoes import DEFAULT_SHOES, Shoe
 
-__all__ = ["DRAWS", "draw_offset", "draw_rolling_offset", "draw_shoe", "draw_stub_up"]
+__all__ = ["DRAWS", "draw_shoe"]
 
 
 def draw_shoe(random: Random) -> Shoe:
@@ -43,6 +43,24 @@ def draw_rolling_offset(random: Random) -> dict[str, object]:
     return {"rise": random.uniform(0.5, 24), "roll": random.uniform(0.5, 24), **flat}
 
 
+def draw_three_point_saddle(random: Random) -> dict[str, object]:
+    """Inputs of `three_point_saddle`."""
+    return {
+        "height": random.uniform(0.5, 12),
+        "centre_angle": random.choice((45, 60, random.uniform(5, 120))),
+        "distance": random.uniform(20, 110),
+        "shoe": draw_shoe(random),
+    }
+
+
+def draw_four_point_saddle(random: Random) -> dict[str, object]:
+    """Inputs of `four_point_saddle`."""
+    flat = draw_offset(random)
+    height, beside = random.uniform(0.5, 18), random.uniform(0, 3)
+    del flat["depth"]
+    return {"height": height, "width": random.uniform(1, 48), "clearance": beside, **flat}
+
+
 def draw_stub_up(random: Random) -> dict[str, object]:
     """Inputs of `stub_up`, with the take-up of some tool."""
     shoe = draw_shoe(random)
@@ -51,5 +69,11 @@ def draw_stub_up(random: Random) -> dict[str, object]:
 
 #: By calculation.
 DRAWS: Mapping[str, Callable[[Random], dict[str, object]]] = MappingProxyType(
-    {"offset": draw_offset, "rolling_offset": draw_rolling_offset, "stub_up": draw_stub_up}
+    {
+        "offset": draw_offset,
+        "rolling_offset": draw_rolling_offset,
+        "three_point_saddle": draw_three_point_saddle,
+        "four_point_saddle": draw_four_point_saddle,
+        "stub_up": draw_stub_up,
+    }
 )

@@ -5,7 +5,7 @@ Legs are numbered from 0, bends too; bend 0 lies between leg 0 and leg 1. Distan
 tube along its first leg; for the other end measure `tube.from_other_end()`.
 
 - across: `leg_offset`, `back_to_back`, `crown_height`, `out_of_plane`, `leg_angle`
-- along: `corner_distance`, `full_height_distance`, `stub_height`
+- along: `along_first_leg`, `corner_distance`, `full_height_distance`, `stub_height`
 - on the tube, for marks made on a bent piece: `station_from_back`
 """
 
@@ -16,6 +16,7 @@ from trainer.calc.layout_space import Vector
 from trainer.calc.layout_tube import Centreline, Leg
 
 __all__ = [
+    "along_first_leg",
     "back_to_back",
     "corner",
     "corner_distance",
@@ -35,6 +36,11 @@ def corner(tube: Centreline, bend: int) -> Vector:
     return (_nearest_on(before, after) + _nearest_on(after, before)) * 0.5
 
 
+def along_first_leg(tube: Centreline, point: Vector) -> float:
+    """From the first end, along the first leg, to where a point stands beside it [in]."""
+    return (point - tube.start).dot(tube.legs[0].along)
+
+
 def corner_distance(tube: Centreline, bend: int) -> float:
     """
     From the first end, along the first leg, to the sharp corner of a bend [in].
@@ -43,12 +49,12 @@ def corner_distance(tube: Centreline, bend: int) -> float:
     >>> round(corner_distance(lay_out(BendProgram((Move(8, 0, 90, 4),), 10)), 0), 6)
     12.0
     """
-    return _ahead(tube, corner(tube, bend))
+    return along_first_leg(tube, corner(tube, bend))
 
 
 def full_height_distance(tube: Centreline, bend: int) -> float:
     """From the first end, along the first leg, to where the arc of a bend ends and the tube has its full height [in]."""
-    return _ahead(tube, tube.bends[bend].end)
+    return along_first_leg(tube, tube.bends[bend].end)
 
 
 def leg_offset(tube: Centreline, one: int, other: int) -> float:
@@ -111,10 +117,6 @@ def station_from_back(tube: Centreline, leg: int, distance: float, outside_diame
     marked = tube.legs[leg]
     back = bend_reach(tube.bends[leg - 1], -marked.along, outside_diameter) + marked.start.dot(marked.along)
     return marked.station + distance - back
-
-
-def _ahead(tube: Centreline, point: Vector) -> float:
-    return (point - tube.start).dot(tube.legs[0].along)
 
 
 def _nearest_on(leg: Leg, other: Leg) -> Vector:

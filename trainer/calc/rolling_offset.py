@@ -57,6 +57,7 @@ def rolling_offset(
     rise: float,
     roll: float,
     angle: float,
+    *,
     distance: float | None = None,
     shoe: Shoe = DEFAULT_SHOE,
     hook: str = End.FAR,
