@@ -7,27 +7,6 @@ import pytest
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.calc.tables import table
 
-GRADES = {"two sources", "computed", "from memory"}
-NAMES = ("bends", "cutting", "fittings", "support")
-
-
-def groups(name):
-    """The groups of a file: its tables, or the file itself when it has a source of its own."""
-    content = table(name)
-    return [group for group in content.values() if isinstance(group, dict)] + ([content] if "source" in content else [])
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_each_group_has_a_source_and_how_it_was_checked(name):
-    assert groups(name)
-    for group in groups(name):
-        grades = [value for key, value in group.items() if key == "checked" or key.endswith("_checked")]
-        grades += [row["checked"] for row in group.get("rows", []) if "checked" in row]
-        assert group["source"]
-        assert grades
-        assert set(grades) <= GRADES
-
-
 def test_a_table_is_read_once():
     assert table("bends") is table("bends")
 

@@ -43,10 +43,10 @@ def test_resistances_follow_from_the_area_of_metal(size):
     assert resistance(size, "aluminum") * circular_mils(size) / 1000 == pytest.approx(21.2, abs=0.1)
 
 
-@pytest.mark.parametrize("row", table("conductors")["properties"]["rows"], ids=lambda row: row[0])
+@pytest.mark.parametrize("row", table("conductors")["bare_stranded"]["rows"], ids=lambda row: row[0])
 def test_bare_areas_are_those_of_their_diameters(row):
     """Largest residue 0.00065, at 12 AWG, whose 0.00665 is printed as 0.006; else the rounding to a thousandth."""
-    assert row[7] == pytest.approx(pi / 4 * row[6] ** 2, abs=0.00066 if row[0] == "12" else 0.0005)
+    assert row[2] == pytest.approx(pi / 4 * row[1] ** 2, abs=0.00066 if row[0] == "12" else 0.0005)
 
 
 @pytest.mark.parametrize("row", table("conductors")["bare_solid"]["rows"], ids=lambda row: row[0])

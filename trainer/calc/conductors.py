@@ -109,7 +109,7 @@ def _listed() -> dict[tuple[str, str], Dimensions]:
         for name in family["types"]
         for size, diameter, area in family["rows"]
     }
-    found |= {(size, BARE): Dimensions(row[6], row[7]) for size, row in _PROPERTIES.items()}
+    found |= {(size, BARE): Dimensions(*rest) for size, *rest in _TABLE["bare_stranded"]["rows"]}
     return found | {(size, BARE_SOLID): Dimensions(*rest) for size, *rest in _TABLE["bare_solid"]["rows"]}
 
 

@@ -1,14 +1,11 @@
 """
-Pulling tension against published figures and against numerical integration along the run.
-
-Sources: published cable-pulling guides (computed and two sources, as marked in tables/pulling.toml).
+Pulling tension against numerical integration along the run; published figures: test_published.py.
 """
 
 from math import cos, exp, radians, sin
 
 import pytest
 
-from trainer.calc.fill_jam import jam_ratio
 from trainer.calc.pulling import pulling_tension
 from trainer.calc.pulling_sections import read_sections
 from trainer.calc.wire_lists import read_conductors
@@ -18,30 +15,6 @@ ONE = read_conductors("1 #4/0 THHN")
 
 def tension(text, friction, weight=1.2, feed=0.0):
     return pulling_tension(read_sections(text), friction, weight, ONE, feed_tension=feed).tension
-
-
-def test_200_ft_level_at_1_2_lb_per_ft_and_half_friction_takes_120_lbf():
-    """Published cable-pulling guides; computed."""
-    assert tension("200 ft", 0.5) == pytest.approx(120)
-
-
-def test_100_lbf_into_a_90_at_0_35_come_out_as_173_lbf():
-    """Published cable-pulling guides; computed."""
-    assert tension("90 bend r 2 ft", 0.35, feed=100.0) == pytest.approx(173.28695, abs=5e-6)
-
-
-@pytest.mark.parametrize(("friction", "factor"), [(0.2, 1.369), (0.35, 1.733), (0.5, 2.193)])
-def test_factors_of_a_90_are_the_published_ones(friction, factor):
-    """Published table of bend factors; residue: the rounding to a thousandth."""
-    assert tension("90 bend r 2 ft", friction, feed=1.0) == pytest.approx(factor, abs=0.0005)
-
-
-def test_three_8_awg_thhn_in_a_half_inch_jam_although_they_are_allowed():
-    """Published cable-pulling literature: fill 36 %, D/d 2.88, with ovality 3.02."""
-    found = jam_ratio("emt", "1/2", "THHN", "8")
-
-    assert found.fits
-    assert (round(found.ratio, 2), round(found.ratio_with_ovality, 2)) == (2.88, 3.02)
 
 
 def integrated(rate, start, over, slices=4000):
