@@ -21,8 +21,10 @@ from trainer.calc.fitting_choice import FITTING_CHOICE
 from trainer.calc.four_point_saddle import FOUR_POINT_SADDLE
 from trainer.calc.grounding import GROUND_SIZE
 from trainer.calc.inputs import Input, Kind
+from trainer.calc.kick import KICK
 from trainer.calc.message import InputError, Message
 from trainer.calc.offset import OFFSET
+from trainer.calc.parallel_offset import PARALLEL_OFFSET
 from trainer.calc.pull_boxes import PULL_BOX
 from trainer.calc.pulling import PULLING_TENSION
 from trainer.calc.rolling_offset import ROLLING_OFFSET
@@ -34,7 +36,7 @@ from trainer.calc.voltage import VOLTAGE_DROP
 __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculation"]
 
 _ALL = (
-    *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE),
+    *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
     *(STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),

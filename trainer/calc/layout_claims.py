@@ -14,8 +14,9 @@ from typing import Any
 from trainer.calc.layout import lay_out
 from trainer.calc.layout_compare import Compared, Values, bent_by, stick_for
 from trainer.calc.layout_marks import bent_by_marks
-from trainer.calc.layout_measure import along_first_leg
+from trainer.calc.layout_measure import along_first_leg, corner
 from trainer.calc.layout_space import START
+from trainer.calc.marks import Datum
 from trainer.calc.shoes import DEFAULT_SHOE
 
 __all__ = ["CLAIMS"]
@@ -41,7 +42,25 @@ def _saddle(values: Values, result: Any) -> tuple[Compared, ...]:
     return (Compared("total_shrink", result.total_shrink_arc, short),)
 
 
+def _kick(values: Values, result: Any) -> tuple[Compared, ...]:
+    """With the tape at the end: travel and advance from there to the sharp corner."""
+    (mark,) = result.marks_arc
+    if mark.measured_from == Datum.BACK:
+        return ()
+    tube = bent_by(result.marks_arc, values.get("shoe") or DEFAULT_SHOE)
+    bend, run = corner(tube, 0), tube.legs[1].along
+    return (
+        Compared("travel", result.travel, (bend - tube.start).length),
+        Compared("advance", result.advance, (bend - tube.start).dot(run)),
+    )
+
+
 #: By calculation.
 CLAIMS: Mapping[str, Callable[[Values, Any], tuple[Compared, ...]]] = MappingProxyType(
-    {"rolling_offset": _rolling_offset, "three_point_saddle": _saddle, "four_point_saddle": _saddle}
+    {
+        "rolling_offset": _rolling_offset,
+        "three_point_saddle": _saddle,
+        "four_point_saddle": _saddle,
+        "kick": _kick,
+    }
 )

@@ -13,9 +13,12 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
+from trainer.calc.layout import lay_out
 from trainer.calc.layout_change import bent
+from trainer.calc.layout_marks import bent_by_marks
 from trainer.calc.layout_measure import (
     along_first_leg,
+    corner,
     corner_distance,
     crown_height,
     leg_angle,
@@ -23,8 +26,9 @@ from trainer.calc.layout_measure import (
     out_of_plane,
     stub_height,
 )
+from trainer.calc.layout_space import START, Vector
 from trainer.calc.layout_tube import Centreline
-from trainer.calc.marks import Mark
+from trainer.calc.marks import Datum, End, Mark, Reference
 from trainer.calc.shoes import DEFAULT_SHOE, DEFAULT_SHOES, Shoe
 
 __all__ = [
@@ -33,7 +37,9 @@ __all__ = [
     "Values",
     "bent_by",
     "four_point_saddle_as_bent",
+    "kick_as_bent",
     "offset_as_bent",
+    "parallel_offset_as_bent",
     "rolling_offset_as_bent",
     "stick_for",
     "stub_up_as_bent",
@@ -44,6 +50,9 @@ Values = Mapping[str, Any]
 
 #: Straight tube beyond the furthest mark: enough for any arc and for a leg to measure at [in].
 _BEYOND = 120.0
+
+#: A 90 that is there before the bend in question.
+_NINETY = Mark(20.0, End.MEASURED, Reference.TAKE_UP, End.MEASURED, 90.0, 0.0, False, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +124,46 @@ def four_point_saddle_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Co
     )
 
 
+def kick_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """A kick: how far its end stands off the line of the run, or the middle of the 90 that was bent before it."""
+    shoe = values.get("shoe") or DEFAULT_SHOE
+    behind_90 = marks[0].measured_from == Datum.BACK
+    tube = bent_by([_NINETY, *marks] if behind_90 else marks, shoe)
+    lifted, run = corner(tube, 0) if behind_90 else tube.start, tube.legs[-1]
+    lines = (Compared("rise", values["rise"], (lifted - run.start).across(run.along).length),)
+    if values.get("angle") is None:
+        corner_of_kick = corner(tube, len(tube.bends) - 1)
+        return (*lines, Compared("length", values["length"], (corner_of_kick - lifted).length))
+    last = len(tube.legs) - 1
+    return (*lines, Compared("angle", values["angle"], leg_angle(tube, last - 1, last), "deg"))
+
+
+def parallel_offset_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """A neighbour in a rack: how far each of its three legs lies from the same leg of the first tube."""
+    shoe = values.get("shoe") or DEFAULT_SHOE
+    program = bent_by_marks(marks, shoe, stick_for(marks))
+    tube = lay_out(program, START.rolled(-program.moves[0].roll))  # The first bend goes up.
+    depth, distance, angle = values["depth"], values["distance"], math.radians(values["angle"])
+    apart = values["centre_spacing"] * (values.get("neighbour") or 1)
+    if values.get("plane") == "away-from-rack":
+        apart = 0.0
+    elif values.get("side") == "from-turn":
+        apart = -apart
+    across = (Vector(0, 0, 1), Vector(-math.sin(angle), 0, math.cos(angle)), Vector(0, 0, 1))
+    line_of_first = (Vector(0, 0, 0), Vector(distance, 0, depth), Vector(distance, 0, depth))
+    gaps = (
+        (leg.start + Vector(0, 0, apart) - point).dot(way)
+        for leg, point, way in zip(tube.legs, line_of_first, across, strict=True)
+    )
+    return (
+        *(
+            Compared(f"{leg}_legs_apart", apart, gap)
+            for leg, gap in zip(("first", "middle", "last"), gaps, strict=True)
+        ),
+        *_flat_and_parallel(tube),
+    )
+
+
 def stub_up_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
     """A stub: its height to the back of the bend, on a usual shoe of its size with the take-up that is given."""
     shoe = DEFAULT_SHOES[values.get("trade_size") or DEFAULT_SHOE.trade_size]
@@ -130,6 +179,8 @@ COMPARE: Mapping[str, Callable[[Values, Sequence[Mark]], tuple[Compared, ...]]] 
         "rolling_offset": rolling_offset_as_bent,
         "three_point_saddle": three_point_saddle_as_bent,
         "four_point_saddle": four_point_saddle_as_bent,
+        "parallel_offset": parallel_offset_as_bent,
+        "kick": kick_as_bent,
         "stub_up": stub_up_as_bent,
     }
 )

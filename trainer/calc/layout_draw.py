@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from random import Random
 from types import MappingProxyType
 
-from trainer.calc.marks import End
+from trainer.calc.marks import Datum, End
 from trainer.calc.shoes import DEFAULT_SHOES, Shoe
 
 __all__ = ["DRAWS", "draw_shoe"]
@@ -61,6 +61,31 @@ def draw_four_point_saddle(random: Random) -> dict[str, object]:
     return {"height": height, "width": random.uniform(1, 48), "clearance": beside, **flat}
 
 
+def draw_parallel_offset(random: Random) -> dict[str, object]:
+    """Inputs of `parallel_offset` with the marks of a neighbour."""
+    return {
+        "centre_spacing": random.uniform(0.75, 12),
+        "plane": random.choice(("in-rack", "in-rack", "away-from-rack")),
+        "side": random.choice(("toward-turn", "from-turn")),
+        "neighbour": random.randrange(1, 5),
+        **draw_offset(random),
+    }
+
+
+def draw_kick(random: Random) -> dict[str, object]:
+    """Inputs of `kick`, by its angle or by its length, from an end or from a 90."""
+    rise = random.uniform(0.5, 30)
+    by_angle = {"angle": random.choice((10, 15, 22.5, 30, 45, random.uniform(3, 80)))}
+    return {
+        "rise": rise,
+        **random.choice((by_angle, {"length": rise * random.uniform(1.1, 8)})),
+        "measured_from": random.choice((End.MEASURED, Datum.BACK)),
+        "turn": random.choice(("clockwise", "counterclockwise", "none")),
+        "shoe": draw_shoe(random),
+        "hook": random.choice((End.FAR, End.MEASURED)),
+    }
+
+
 def draw_stub_up(random: Random) -> dict[str, object]:
     """Inputs of `stub_up`, with the take-up of some tool."""
     shoe = draw_shoe(random)
@@ -74,6 +99,8 @@ DRAWS: Mapping[str, Callable[[Random], dict[str, object]]] = MappingProxyType(
         "rolling_offset": draw_rolling_offset,
         "three_point_saddle": draw_three_point_saddle,
         "four_point_saddle": draw_four_point_saddle,
+        "parallel_offset": draw_parallel_offset,
+        "kick": draw_kick,
         "stub_up": draw_stub_up,
     }
 )
