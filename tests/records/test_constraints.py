@@ -41,6 +41,7 @@ OTHER = {
     "mistake_history": {"mistake_id": "other"},
     "lesson_reading": {"lesson_id": "other"},
     "audit_line": {},
+    "shoe": {"public_id": "other", "name": "other"},
 }
 
 #: Rows that each check must refuse, as changes to a row that it takes.
@@ -99,6 +100,13 @@ BREACHES = {
     "ck_family_difficulty_difficulty_range": [{"difficulty": -3.1}, {"difficulty": 3.1}],
     "ck_mistake_history_six_bits": [{"bits": -1}, {"bits": 64}],
     "ck_mistake_history_seen_up_to_six": [{"seen": -1}, {"seen": 7}],
+    "ck_shoe_name_length": [{"name": ""}, {"name": "x" * 61}],
+    "ck_shoe_trade_size": [{"trade_size": "5"}, {"trade_size": ""}],
+    "ck_shoe_take_up_positive": [{"take_up": 0.0}],
+    "ck_shoe_outside_gain_positive": [{"outside_gain": 0.0}],
+    "ck_shoe_radius_positive": [{"radius": -0.5}],
+    "ck_shoe_back_mark_positive": [{"back_mark": 0.0}],
+    "ck_shoe_ends_after_measuring": [{"ended_at": EARLY}],
 }
 
 #: A pair of keys, each of which exists, that do not belong together.
@@ -115,6 +123,7 @@ PARTIAL = {
         {"role": "owner", "group_id": None},
     ),
     "uq_share_open": ({"what": "practice"}, {"what": "practice"}),
+    "uq_shoe_used_name": ({"public_id": "another"}, {}),
 }
 
 
