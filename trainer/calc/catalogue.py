@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from types import MappingProxyType
 
 from trainer.calc.ampacity import AMPACITY
+from trainer.calc.back_to_back import BACK_TO_BACK
 from trainer.calc.bend_total import BEND_TOTAL
 from trainer.calc.boxes import BOX_FILL
 from trainer.calc.boxes_count import BOX_MAX_CONDUCTORS
@@ -19,15 +20,18 @@ from trainer.calc.fill_jam import JAM_RATIO
 from trainer.calc.fill_size import RACEWAY_SIZE
 from trainer.calc.fitting_choice import FITTING_CHOICE
 from trainer.calc.four_point_saddle import FOUR_POINT_SADDLE
+from trainer.calc.gain import GAIN
 from trainer.calc.grounding import GROUND_SIZE
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.kick import KICK
+from trainer.calc.measure_shoe import MEASURE_SHOE
 from trainer.calc.message import InputError, Message
 from trainer.calc.offset import OFFSET
 from trainer.calc.parallel_offset import PARALLEL_OFFSET
 from trainer.calc.pull_boxes import PULL_BOX
 from trainer.calc.pulling import PULLING_TENSION
 from trainer.calc.rolling_offset import ROLLING_OFFSET
+from trainer.calc.segment_bend import SEGMENT_BEND
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
 from trainer.calc.three_point_saddle import THREE_POINT_SADDLE
@@ -37,6 +41,7 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 
 _ALL = (
     *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
+    *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE),
     *(STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),

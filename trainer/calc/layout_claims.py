@@ -8,15 +8,17 @@ offset is turned. It takes the input values and the result, builds the tube in `
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
-from trainer.calc.layout import lay_out
+from trainer.calc.layout import BendProgram, Move, lay_out
+from trainer.calc.layout_change import bent
 from trainer.calc.layout_compare import Compared, Values, bent_by, stick_for
 from trainer.calc.layout_marks import bent_by_marks
-from trainer.calc.layout_measure import along_first_leg, corner
+from trainer.calc.layout_measure import along_first_leg, corner, corner_distance, stub_height
 from trainer.calc.layout_space import START
-from trainer.calc.marks import Datum
+from trainer.calc.marks import Datum, End, Mark, Reference
 from trainer.calc.shoes import DEFAULT_SHOE
 
 __all__ = ["CLAIMS"]
@@ -55,6 +57,47 @@ def _kick(values: Values, result: Any) -> tuple[Compared, ...]:
     )
 
 
+def _gain(values: Values, result: Any) -> tuple[Compared, ...]:
+    """One bend between two legs of 10 in; its outside is a line of its own, half a diameter further out."""
+    leg, angle, half = 10.0, values["angle"], (values.get("outside_diameter") or 0.0) / 2
+    tube, outside = (
+        lay_out(BendProgram((Move(leg, 0.0, angle, radius),), leg))
+        for radius in (values["radius"], values["radius"] + half)
+    )
+    to_corner, to_outer_corner = corner_distance(tube, 0), corner_distance(outside, 0)
+    return (
+        Compared("setback", result.setback, to_corner - leg),
+        Compared("developed_length", result.developed_length, tube.length - 2 * leg),
+        Compared("gain", result.gain, 2 * to_corner - tube.length),
+        Compared("outside_gain", result.outside_gain, 2 * to_outer_corner - tube.length),
+    )
+
+
+def _segment_bend(values: Values, result: Any) -> tuple[Compared, ...]:
+    """The curve as it was asked for, in one arc."""
+    curve = lay_out(BendProgram((Move(10.0, 0.0, values["angle"], values["radius"]),), 10.0))
+    return (
+        Compared("developed_length", result.developed_length, curve.length - 20),
+        Compared("setback", result.setback, corner_distance(curve, 0) - 10),
+    )
+
+
+def _measure_shoe(values: Values, result: Any) -> tuple[Compared, ...]:
+    """The scrap bent once more, on the shoe that was found; and by its back-of-bend mark."""
+    shoe, stick = result.shoe, values["stick"]
+    ninety = Mark(values["mark"], End.MEASURED, Reference.TAKE_UP, End.MEASURED, 90.0, 0.0, False, 1)
+    scrap = bent([ninety], shoe, stick)
+    by_back = replace(ninety, position=values["mark"] + result.back_mark, reference=Reference.BACK_OF_BEND)
+    legs = [stub_height(way, shoe.outside_diameter) for way in (scrap, scrap.from_other_end())]
+    stub_by_back = stub_height(bent([by_back], shoe, stick), shoe.outside_diameter)
+    return (
+        Compared("stub", values["stub"], legs[0]),
+        Compared("other_leg", values["other_leg"], legs[1]),
+        Compared("outside_gain", result.outside_gain, sum(legs) - stick),
+        Compared("stub_by_back_mark", values["stub"], stub_by_back),
+    )
+
+
 #: By calculation.
 CLAIMS: Mapping[str, Callable[[Values, Any], tuple[Compared, ...]]] = MappingProxyType(
     {
@@ -62,5 +105,8 @@ CLAIMS: Mapping[str, Callable[[Values, Any], tuple[Compared, ...]]] = MappingPro
         "three_point_saddle": _saddle,
         "four_point_saddle": _saddle,
         "kick": _kick,
+        "gain": _gain,
+        "segment_bend": _segment_bend,
+        "measure_shoe": _measure_shoe,
     }
 )

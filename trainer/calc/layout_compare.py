@@ -18,8 +18,10 @@ from trainer.calc.layout_change import bent
 from trainer.calc.layout_marks import bent_by_marks
 from trainer.calc.layout_measure import (
     along_first_leg,
+    back_to_back,
     corner,
     corner_distance,
+    crossing,
     crown_height,
     leg_angle,
     leg_offset,
@@ -35,12 +37,14 @@ __all__ = [
     "COMPARE",
     "Compared",
     "Values",
+    "back_to_back_as_bent",
     "bent_by",
     "four_point_saddle_as_bent",
     "kick_as_bent",
     "offset_as_bent",
     "parallel_offset_as_bent",
     "rolling_offset_as_bent",
+    "segment_bend_as_bent",
     "stick_for",
     "stub_up_as_bent",
     "three_point_saddle_as_bent",
@@ -124,6 +128,33 @@ def four_point_saddle_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Co
     )
 
 
+def back_to_back_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """Two 90s: over their backs, the stub, and whether both stubs stand the same way."""
+    shoe = values.get("shoe") or DEFAULT_SHOE
+    tube = bent_by(marks, shoe)
+    return (
+        Compared("distance", values["distance"], back_to_back(tube, 0, 2, shoe.outside_diameter)),
+        Compared("stub", values["stub"], stub_height(tube, shoe.outside_diameter)),
+        Compared("angle_between_stubs", 180.0, leg_angle(tube, 0, 2), "deg"),
+        Compared("out_of_plane", 0.0, out_of_plane(tube)),
+    )
+
+
+def segment_bend_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """A wide bend: its angle, where its corner stands, and that every straight touches the same circle."""
+    tube = bent_by(marks, values.get("shoe") or DEFAULT_SHOE)
+    first, last, radius = tube.legs[0], tube.legs[-1], values["radius"]
+    half = math.radians(values["angle"]) / 2
+    centre = first.at(values["distance"] - radius * math.tan(half)) + tube.bends[0].toward * radius
+    touching = [(centre - leg.start).across(leg.along).length for leg in tube.legs]
+    return (
+        Compared("angle", values["angle"], leg_angle(tube, 0, len(tube.bends)), "deg"),
+        Compared("distance", values["distance"], along_first_leg(tube, crossing(first, last))),
+        Compared("radius", radius, max(touching, key=lambda one: abs(one - radius))),
+        Compared("out_of_plane", 0.0, out_of_plane(tube)),
+    )
+
+
 def kick_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
     """A kick: how far its end stands off the line of the run, or the middle of the 90 that was bent before it."""
     shoe = values.get("shoe") or DEFAULT_SHOE
@@ -181,6 +212,8 @@ COMPARE: Mapping[str, Callable[[Values, Sequence[Mark]], tuple[Compared, ...]]] 
         "four_point_saddle": four_point_saddle_as_bent,
         "parallel_offset": parallel_offset_as_bent,
         "kick": kick_as_bent,
+        "back_to_back": back_to_back_as_bent,
+        "segment_bend": segment_bend_as_bent,
         "stub_up": stub_up_as_bent,
     }
 )

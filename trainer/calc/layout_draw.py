@@ -8,10 +8,13 @@ take-up mark from 1/2 in inside the arc to 1-1/2 in outside.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from random import Random
 from types import MappingProxyType
 
-from trainer.calc.marks import Datum, End
+from trainer.calc.layout_change import bent
+from trainer.calc.layout_measure import stub_height
+from trainer.calc.marks import Datum, End, Mark, Reference
 from trainer.calc.shoes import DEFAULT_SHOES, Shoe
 
 __all__ = ["DRAWS", "draw_shoe"]
@@ -86,6 +89,51 @@ def draw_kick(random: Random) -> dict[str, object]:
     }
 
 
+def draw_back_to_back(random: Random) -> dict[str, object]:
+    """Inputs of `back_to_back`; one tool in three has its back-of-bend mark where it should not be."""
+    shoe = draw_shoe(random)
+    if random.random() < 1 / 3:
+        shoe = replace(shoe, own_back_mark=shoe.back_mark + random.uniform(-0.5, 0.5))
+    ways = ("by-back-mark", "by-take-up", "on-straight-stick")
+    return {
+        "distance": random.uniform(10, 100),
+        "stub": random.uniform(6, 60),
+        "shoe": shoe,
+        "way": random.choice(ways),
+    }
+
+
+def draw_gain(random: Random) -> dict[str, object]:
+    """Inputs of `gain`."""
+    radius = random.uniform(2, 40)
+    return {
+        "radius": radius,
+        "angle": random.uniform(1, 170),
+        "outside_diameter": random.uniform(0.5, min(radius, 4.5)),
+    }
+
+
+def draw_segment_bend(random: Random) -> dict[str, object]:
+    """Inputs of `segment_bend`."""
+    return {
+        "radius": random.uniform(4, 60),
+        "angle": random.choice((90, 45, random.uniform(10, 150))),
+        "shots": random.randrange(2, 31),
+        "distance": random.uniform(20, 200),
+        "shoe": draw_shoe(random),
+    }
+
+
+def draw_measure_shoe(random: Random) -> dict[str, object]:
+    """Readings of `measure_shoe`: a scrap bent on some shoe, and both legs taped."""
+    shoe, stick, mark = draw_shoe(random), random.uniform(40, 60), random.uniform(2, 12)
+    ninety = Mark(mark, End.MEASURED, Reference.TAKE_UP, End.MEASURED, 90.0, 0.0, False, 1)
+    scrap = bent([ninety], shoe, stick)
+    legs = (stub_height(way, shoe.outside_diameter) for way in (scrap, scrap.from_other_end()))
+    readings = dict(zip(("stub", "other_leg"), legs, strict=True))
+    return {"stick": stick, "mark": mark, "trade_size": shoe.trade_size, **readings}
+
+
 def draw_stub_up(random: Random) -> dict[str, object]:
     """Inputs of `stub_up`, with the take-up of some tool."""
     shoe = draw_shoe(random)
@@ -101,6 +149,10 @@ DRAWS: Mapping[str, Callable[[Random], dict[str, object]]] = MappingProxyType(
         "four_point_saddle": draw_four_point_saddle,
         "parallel_offset": draw_parallel_offset,
         "kick": draw_kick,
+        "back_to_back": draw_back_to_back,
+        "gain": draw_gain,
+        "segment_bend": draw_segment_bend,
+        "measure_shoe": draw_measure_shoe,
         "stub_up": draw_stub_up,
     }
 )

@@ -20,6 +20,7 @@ __all__ = [
     "back_to_back",
     "corner",
     "corner_distance",
+    "crossing",
     "crown_height",
     "full_height_distance",
     "leg_angle",
@@ -32,8 +33,12 @@ __all__ = [
 
 def corner(tube: Centreline, bend: int) -> Vector:
     """The sharp corner of a bend: where the centrelines of the legs beside it, drawn on, meet."""
-    before, after = tube.legs[bend], tube.legs[bend + 1]
-    return (_nearest_on(before, after) + _nearest_on(after, before)) * 0.5
+    return crossing(tube.legs[bend], tube.legs[bend + 1])
+
+
+def crossing(one: Leg, other: Leg) -> Vector:
+    """Where the lines of two legs meet, or in the middle of where they pass each other most closely."""
+    return (_nearest_on(one, other) + _nearest_on(other, one)) * 0.5
 
 
 def along_first_leg(tube: Centreline, point: Vector) -> float:
