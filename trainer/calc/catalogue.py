@@ -32,6 +32,7 @@ from trainer.calc.pull_boxes import PULL_BOX
 from trainer.calc.pulling import PULLING_TENSION
 from trainer.calc.rolling_offset import ROLLING_OFFSET
 from trainer.calc.segment_bend import SEGMENT_BEND
+from trainer.calc.strap_check import STRAP_CHECK
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
 from trainer.calc.three_point_saddle import THREE_POINT_SADDLE
@@ -42,7 +43,7 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 _ALL = (
     *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
     *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE),
-    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, CUT_PLAN, FITTING_CHOICE),
+    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, CUT_PLAN, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
     *(AMPACITY, VOLTAGE_DROP, GROUND_SIZE, THERMAL_CHANGE, PULLING_TENSION),

@@ -23,6 +23,7 @@ from trainer.calc.reading import read_count, read_number
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.calc.shoes_named import read_shoe
 from trainer.calc.step import write_number
+from trainer.calc.stretches import read_stretches
 from trainer.calc.temperature import read_rating, read_temperature, read_temperature_change
 from trainer.calc.wire_lists import read_conductors, read_insulation, read_size, read_sizes
 
@@ -44,6 +45,7 @@ class Kind(StrEnum):
     SHOE = "shoe"  # Shoe
     LENGTHS = "list of lengths"  # tuple of float, inches
     ANGLES = "list of angles"  # tuple of float, degrees
+    STRETCHES = "list of stretches"  # tuple of Stretch, inches
     YES_NO = "yes or no"  # bool
     CONDUCTORS = "list of conductors"  # tuple of ConductorGroup
     CONDUCTOR_SIZE = "conductor size"  # str, one of the choices
@@ -247,6 +249,7 @@ _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.SHOE: lambda _, text: read_shoe(text),
     Kind.LENGTHS: _read_list,
     Kind.ANGLES: _read_list,
+    Kind.STRETCHES: lambda _, text: read_stretches(text),
     Kind.YES_NO: _read_yes_no,
     Kind.CONDUCTORS: lambda _, text: read_conductors(text),
     Kind.CONDUCTOR_SIZE: lambda _, text: read_size(text),
