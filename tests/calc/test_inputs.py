@@ -2,8 +2,10 @@ from __future__ import annotations
 
 import pytest
 
+from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.shoes import DEFAULT_SHOES
+from trainer.calc.wire_lists import read_conductors
 
 DEPTH = Input("depth", Kind.LENGTH, "6 in", "in", above=0, most=24)
 PIECES = Input("pieces", Kind.LENGTHS, "8x47 in, 3x70 in", "in", above=0)
@@ -115,3 +117,10 @@ def test_an_input_left_out_and_a_yes_are_no_numbers():
 def test_a_written_value_can_be_read_again(given, value, written):
     assert given.written(value) == written
     assert given.read(written) == value
+
+
+def test_a_written_list_is_one_that_can_be_typed():
+    given = CATALOGUE["raceway_fill"].input("conductors")
+    groups = read_conductors("3 #12 THHN, 1 #8 bare solid")
+
+    assert given.read(given.written(groups)) == groups

@@ -5,13 +5,12 @@ results stay as they were; with those changed that it names, they don't.
 
 from __future__ import annotations
 
-import importlib
 import sys
 
 import pytest
 
 from trainer.calc.catalogue import CATALOGUE
-from trainer.calc.sources import groups
+from trainer.calc.sources import facts, groups
 from trainer.calc.sources_used import groups_used
 
 #: Published figures are read by nothing that computes.
@@ -45,23 +44,11 @@ ALL_PATHS = {group.path[: length + 1] for group in GROUPS for length in range(le
 
 
 @pytest.fixture
-def results_with(monkeypatch):
-    """Results of a calculation's example, worked out by a core that was loaded anew with changed tables."""
+def results_with(example_with):
+    """Results of a calculation's example, with these groups of the tables changed."""
 
     def work_out(name, paths, by=1.0001):
-        kept = {key: sys.modules.pop(key) for key in list(sys.modules) if key.startswith("trainer.calc")}
-        try:
-            tables = importlib.import_module("trainer.calc.tables")
-            plain = tables.table
-            monkeypatch.setattr(tables, "table", lambda file: with_changes(plain(file), paths, by, (file,)))
-            calculation = importlib.import_module("trainer.calc.catalogue").CATALOGUE[name]
-            return repr(calculation.solve(calculation.example_inputs))
-        except KeyError as missing:  # A number that is a name too, such as the 75 of a 75 C column.
-            return f"no {missing}"
-        finally:
-            for key in [key for key in sys.modules if key.startswith("trainer.calc")]:
-                del sys.modules[key]
-            sys.modules.update(kept)
+        return example_with(name, lambda file, content: with_changes(content, paths, by, (file,)))
 
     return work_out
 
@@ -114,3 +101,12 @@ def test_every_table_of_the_core_is_used_by_something_or_known_not_to_be():
     found = set().union(*(used(name) for name in CATALOGUE))
 
     assert {".".join(group.path) for group in GROUPS} - found == idle
+
+
+@pytest.mark.parametrize("calculation", CATALOGUE.values(), ids=list(CATALOGUE))
+def test_what_is_from_memory_is_said_among_the_sources(calculation):
+    """Of tubing's bends, cuts and supports it is shown with the evidence, row by row."""
+    said = any("from memory" in source or "common practice" in source for source in calculation.sources)
+    doubtful = [fact for fact in facts() if fact.is_doubtful and fact.group in groups_used(calculation)]
+
+    assert said or not doubtful or calculation.area in {"bending", "cutting", "support"}

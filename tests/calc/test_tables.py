@@ -7,6 +7,7 @@ import pytest
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.calc.tables import table
 
+
 def test_a_table_is_read_once():
     assert table("bends") is table("bends")
 

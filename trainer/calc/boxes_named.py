@@ -18,6 +18,8 @@ from trainer.calc.tables import table
 __all__ = ["BOXES", "Box", "read_box"]
 
 _TABLE = table("boxes")["boxes"]
+#: Volume of a cast box alone, and of each gang of several.
+_CAST = {shape: (alone, each_of_several) for shape, alone, each_of_several in table("boxes")["cast"]["rows"]}
 
 _EXAMPLE = "4 x 1-1/2 square"
 
@@ -77,7 +79,7 @@ _LISTED = [_Listed(row["shape"], tuple(row["size"]), row["volume"], "per_gang" i
 #: Every box of the table by its name; cast ones alone.
 BOXES = {
     **{listed.name: Box(listed.name, listed.volume) for listed in _LISTED},
-    **{name: Box(name, volumes[0]) for name, volumes in _TABLE["cast"].items()},
+    **{name: Box(name, volumes[0]) for name, volumes in _CAST.items()},
 }
 
 
@@ -102,7 +104,7 @@ def read_box(text: str) -> Box:
     plain = " ".join(re.sub(r"(?<=[a-z])\.", " ", text.translate(_MEANT).lower()).split())
     gangs, plain = _gangs(plain, refusal)
     shape, size = _shape_and_size(plain, refusal)
-    if shape in _TABLE["cast"] and not size:
+    if shape in _CAST and not size:
         return _cast(shape, gangs)
     return _listed(shape, size, gangs, refusal)
 
@@ -141,7 +143,7 @@ def _without_repeat(size: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _cast(shape: str, gangs: int) -> Box:
-    alone, each_of_several = _TABLE["cast"][shape]
+    alone, each_of_several = _CAST[shape]
     if gangs == 1:
         return Box(shape, alone)
     return Box(f"{shape}, {gangs} gang", gangs * each_of_several)

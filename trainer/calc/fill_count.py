@@ -53,7 +53,7 @@ def max_conductors(
     Raises:
         InputError: When a word is no choice, or Table 5 doesn't list the conductor.
 
-    Source: NFPA 70-2023 Chapter 9 Table 1 and Note 7; equals Annex C Table C.1 (tests/outside/test_annex_c.py).
+    Source: NFPA 70-2023 Chapter 9 Table 1 and Note 7; equals Annex C Table C.1 (tests/outside/test_published.py).
 
     >>> max_conductors("emt", "3/4", "THHN", "14").count
     22

@@ -33,6 +33,7 @@ class Published:
         source: Who published it.
         checked: How it was checked that it is printed so.
         differs: Why it differs from what the core says; "" where it doesn't.
+        is_cell: Whether it is one of very many cells of a printed table.
     """
 
     calculation: str
@@ -44,6 +45,7 @@ class Published:
     source: str
     checked: str
     differs: str = ""
+    is_cell: bool = False
 
     def core(self) -> Any:
         """What the core says."""
@@ -88,4 +90,5 @@ def _annex_c() -> Iterator[Published]:
 
 def _cell(group: Mapping[str, Any], size: str, trade_size: str, count: int) -> Published:
     inputs = {"raceway": "emt", "trade_size": trade_size, "insulation": group["insulation"], "conductor_size": size}
-    return Published("max_conductors", inputs, "count", count, "conductors", 0, group["source"], group["checked"])
+    said = (group["source"], group["checked"])
+    return Published("max_conductors", inputs, "count", count, "conductors", 0, *said, is_cell=True)

@@ -35,6 +35,7 @@ class Group:
         source: Where it comes from.
         checked: How it was checked; "" where each value or row says it for itself.
         values: What is in it by name, `rows` among them.
+        columns: Names of the columns, where rows are lists.
         own: What is said of single values: "radius_checked", "ovality_source".
     """
 
@@ -43,6 +44,7 @@ class Group:
     source: str
     checked: str
     values: Mapping[str, Any]
+    columns: tuple[str, ...]
     own: Mapping[str, str]
 
     @property
@@ -113,12 +115,12 @@ def _in_file(name: str) -> Iterator[Group]:
 
 
 def _group(file: str, name: str, content: Mapping[str, Any], outer: Mapping[str, Any]) -> Iterator[Group]:
-    said = {key: str(content.get(key, outer.get(key, ""))) for key in ("source", "checked")}
+    said = {key: content.get(key, outer.get(key, "")) for key in ("source", "checked", "columns")}
     inner = {key: value for key, value in content.items() if isinstance(value, dict) and _is_group(value)}
     values = {key: value for key, value in content.items() if not is_own_word(key) and key not in inner}
     if values:
         own = {key: value for key, value in content.items() if key.endswith(_OF_A_VALUE)}
-        yield Group(file, name, said["source"], said["checked"], values, own)
+        yield Group(file, name, said["source"], said["checked"], values, tuple(said["columns"]), own)
     for key, value in inner.items():
         yield from _group(file, f"{name}.{key}", value, said)
 

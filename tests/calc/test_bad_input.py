@@ -1,6 +1,6 @@
 """
-Bad input to every input of the calculations about conductors, boxes and pulls: out of range, of a wrong unit, missing,
-doubled, no number, hostile. Each gives one clear line that names the input, and nothing is computed.
+Bad input to every input of every calculation: out of range, of a wrong unit, missing, doubled, no number, hostile. Each
+gives one clear line that names the input, and nothing is computed.
 """
 
 from dataclasses import replace
@@ -11,12 +11,6 @@ from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.inputs import Kind
 from trainer.calc.message import InputError
 from trainer.text.words import error_text
-
-NAMES = (
-    *("raceway_fill", "raceway_size", "max_conductors", "jam_ratio"),
-    *("box_fill", "box_max_conductors", "pull_box"),
-    *("ampacity", "voltage_drop", "ground_size", "thermal_change", "pulling_tension"),
-)
 
 HOSTILE = (
     "1e9999999",
@@ -42,7 +36,7 @@ HOSTILE = (
 )
 
 #: A unit of another kind; for the sections of a pull an angle is a bend.
-WRONG_UNIT = {Kind.SECTIONS: "12 lbf"}
+WRONG_UNIT = {Kind.SECTIONS: "12 lbf", Kind.ANGLE: "12 lbf", Kind.ANGLES: "12 lbf"}
 
 
 def must_not_run(**_):
@@ -51,7 +45,7 @@ def must_not_run(**_):
 
 INPUTS = [
     pytest.param(replace(CATALOGUE[name], function=must_not_run), given, id=f"{name}-{given.name}")
-    for name in NAMES
+    for name in CATALOGUE
     for given in CATALOGUE[name].inputs
 ]
 each_input = pytest.mark.parametrize(("calculation", "given"), INPUTS)
@@ -102,7 +96,7 @@ def test_a_value_typed_twice_is_refused(calculation, given):
 @each_input
 def test_what_lies_out_of_range_is_refused(calculation, given):
     below = [given.least - 1] if given.least is not None else [given.above] if given.above is not None else []
-    above = [given.most + 1] if given.most is not None else []
+    above = [given.most + 1] if given.most is not None else [given.below] if given.below is not None else []
     for value in (*below, *above):
         typed = f"{value:.0f} {given.unit if given.unit != 'count' else ''}"
         is_clear(refused(calculation, given, typed), given)
@@ -121,7 +115,7 @@ def test_what_is_missing_is_named(calculation, given):
         is_clear(caught.value, given)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", list(CATALOGUE))
 def test_an_unknown_input_is_named_with_its_neighbour(name):
     calculation = replace(CATALOGUE[name], function=must_not_run)
     first = calculation.inputs[0].name
