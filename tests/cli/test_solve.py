@@ -174,7 +174,7 @@ BAD = [
 
 
 @pytest.mark.parametrize(("words", "what", "why"), BAD)
-@pytest.mark.parametrize("form", [(), ("--json",)])
+@pytest.mark.parametrize("form", [(), ("--json",), ("--explain",)])
 def test_bad_input_is_one_line_on_standard_error_and_status_2(words, what, why, form, solve):
     done = solve(*words, *form)
 
@@ -184,6 +184,49 @@ def test_bad_input_is_one_line_on_standard_error_and_status_2(words, what, why, 
     assert why in line
     assert "Accepted: " in line
     assert "Example: " in line
+
+
+def test_explain_adds_second_method_published_figures_and_table_rows(solve):
+    lines = solve("offset", "depth=6", "angle=45", "distance=40", "--explain").stdout.splitlines()
+
+    for line in (
+        "A second method",
+        "  Bent in space by the arc marks, measured",
+        "    depth: 6 in here, 6 in by it; residue 0: agrees",
+        "    depth: 6 in here, 6.0766 in by it; residue +0.0766 in: known to differ",
+        "Published",
+        "  hand-bender instruction sheet, printed example (two sources)",
+        "Table rows used",
+        "  bends.offset_constants: published bender instruction sheets and training textbooks",
+        "    angle 45, multiplier 1.4, shrink_per_inch 0.375 (two sources)",
+        "    hook_needs 2 (from memory)",
+    ):
+        assert line in lines
+    printed = next(line for line in lines if line.startswith("    first_mark: 22.25 in printed, 22.4853 in here"))
+    assert "differs. The sheet takes 3/8 in of shrink" in printed
+
+
+def test_explain_says_where_there_is_nothing_to_hold_against(solve):
+    text = solve("fitting_choice", "place=wet", "--explain").stdout
+
+    assert "None: the rule itself is all there is." in text
+    assert "Nothing found that names its publisher." in text
+    assert "332 more cells" in solve("max_conductors", *MAX_12, "--explain").stdout
+
+
+@pytest.mark.parametrize("name", list(CATALOGUE))
+def test_explain_as_json_holds_the_evidence_for_every_example(name, solve):
+    inputs = [f"{given}={text}" for given, text in CATALOGUE[name].example_inputs.items()]
+
+    done = solve(name, *inputs, "--explain", "--json")
+    plain = json.loads(done.stdout)
+
+    assert (done.exit_code, done.stderr) == (0, "")
+    assert list(plain)[-4:] == ["checks", "published", "published_elsewhere", "tables"]
+    assert not any(check["agrees"] is False for check in plain["checks"])
+    assert all(figure["agrees"] or figure["differs"] for figure in plain["published"])
+    assert all(len(table["rows"]) == len(table["checked"]) for table in plain["tables"])
+    assert "DOES NOT AGREE" not in solve(name, *inputs, "--explain").stdout
 
 
 def test_what_a_terminal_would_obey_is_not_printed(solve):
@@ -215,7 +258,7 @@ def test_help_lists_every_command_without_importing_any():
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
 
     assert (done.returncode, done.stderr) == (0, "")
-    for command in ("solve", "problem", "demo", "init", "serve", "check-content", "dev"):
+    for command in ("solve", "problem", "sources", "demo", "init", "serve", "check-content", "dev"):
         assert f"\n  {command} " in done.stdout
 
 

@@ -7,15 +7,24 @@ the core against every one, and the evidence of a calculation shows them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
+from types import MappingProxyType
 from typing import Any
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.tables import table
 
-__all__ = ["Published", "published_figures"]
+__all__ = ["PUBLISHED_FILES", "Published", "published_figures"]
+
+#: Files of published figures, and which calculations the figures of one of their tables are held against.
+PUBLISHED_FILES: Mapping[str, Callable[[Mapping[str, Any]], Iterable[str]]] = MappingProxyType(
+    {
+        "published": lambda values: [row["calculation"] for row in values["rows"]],
+        "annex_c": lambda _: ["max_conductors"],
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)

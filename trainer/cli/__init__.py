@@ -31,6 +31,7 @@ COMMANDS: Mapping[str, Entry] = MappingProxyType(
     {
         "solve": Entry("trainer.cli.solve", "solve", "Work a calculation out, with steps and sources.", _LEARN),
         "problem": Entry("trainer.cli.content", "problem", "Print a problem of a family, or one by its code.", _LEARN),
+        "sources": Entry("trainer.cli.sources", "sources", "List what is from memory or common practice.", _LEARN),
         "demo": Entry("trainer.cli.site", "demo", "Build a site with invented people and serve it here.", _SITE),
         "init": Entry("trainer.cli.site", "init", "Make an empty site and its administrator.", _SITE),
         "serve": Entry("trainer.cli.site", "serve", "Serve the site that init made.", _SITE),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from enum import StrEnum
 from typing import Any
@@ -12,9 +12,10 @@ from trainer.calc.inputs import Input
 from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.step import Step, write_number
 from trainer.text.formats import quantity
+from trainer.text.values import value_text
 from trainer.text.words import error_text, say
 
-__all__ = ["error_line", "listed", "solved", "step_text"]
+__all__ = ["error_line", "listed", "plain", "solved", "step_text", "valued", "worked"]
 
 
 def error_line(error: InputError) -> str:
@@ -58,23 +59,28 @@ def solved(calculation: Calculation, typed: Mapping[str, str]) -> dict[str, Any]
         InputError: For an input that can't be used.
     """
     values = calculation.read(typed)
-    result, steps = calculation.trace(values)
+    return worked(calculation, values, *calculation.trace(values))
+
+
+def worked(calculation: Calculation, values: Mapping[str, Any], result: Any, steps: Sequence[Step]) -> dict[str, Any]:
+    """A solution that is there already: inputs, results, steps, sources and cautions."""
     outputs = calculation.results(result)
     return {
         "calculation": calculation.name,
-        "inputs": {name: _valued(value, calculation.input(name).unit) for name, value in values.items()},
-        "results": {name: _valued(value, unit) for name, (value, unit) in outputs.items()},
+        "inputs": {name: valued(value, calculation.input(name).unit) for name, value in values.items()},
+        "results": {name: valued(value, unit) for name, (value, unit) in outputs.items()},
         "steps": [_step(step) for step in steps],
         "sources": list(calculation.sources),
         "cautions": [say(caution) for caution in calculation.cautions],
     }
 
 
-def _valued(value: Any, unit: str) -> dict[str, Any]:
-    return {"value": _plain(value), "unit": unit, "text": _text(value, unit)}
+def valued(value: Any, unit: str) -> dict[str, Any]:
+    """A value with its unit and as people write it."""
+    return {"value": plain(value), "unit": unit, "text": value_text(value, unit)}
 
 
-def _plain(value: Any) -> Any:
+def plain(value: Any) -> Any:
     """The value in JSON's own types; a message as its sentence."""
     match value:
         case Message():
@@ -82,28 +88,12 @@ def _plain(value: Any) -> Any:
         case StrEnum():
             return value.value
         case tuple():
-            return [_plain(part) for part in value]
+            return [plain(part) for part in value]
         case float():
             return round(value, 12)  # Sheds the last bits: 12.000000000000002 helps nobody.
     if is_dataclass(value):
-        return {part.name: _plain(getattr(value, part.name)) for part in fields(value)}
+        return {part.name: plain(getattr(value, part.name)) for part in fields(value)}
     return value
-
-
-def _text(value: Any, unit: str) -> str | list[str]:
-    """The value as people write it; a list for several marks, cuts or fittings."""
-    match value:
-        case None:
-            return "none"
-        case bool():
-            return "yes" if value else "no"
-        case int() | float():
-            return quantity(Quantity(value, unit))
-        case tuple() if unit:
-            return ", ".join(quantity(Quantity(part, unit)) for part in value)
-        case tuple():
-            return [say(part.message()) for part in value]
-    return str(value)
 
 
 def _step(step: Step) -> dict[str, Any]:

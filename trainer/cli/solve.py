@@ -12,6 +12,7 @@ from trainer.calc.calculation import Calculation
 from trainer.calc.catalogue import CATALOGUE, find_calculation
 from trainer.calc.message import InputError, Message
 from trainer.calc.step import write_number
+from trainer.cli.explained import explained, explained_sections
 from trainer.cli.plain import error_line, listed, solved
 
 __all__ = ["solve"]
@@ -23,6 +24,7 @@ EXAMPLES = """\b
 trainer solve offset depth=6 angle=30 distance=40
 trainer solve strap_count "run_length=42 ft"
 trainer solve cut_plan "pieces=8x47 in, 3x70 in" kerf=1/16
+trainer solve offset depth=6 angle=45 distance=40 --explain
 """
 
 
@@ -30,8 +32,9 @@ trainer solve cut_plan "pieces=8x47 in, 3x70 in" kerf=1/16
 @click.argument("name", required=False)
 @click.argument("inputs", nargs=-1, metavar="[INPUT=VALUE]...")
 @click.option("--list", "list_all", is_flag=True, help="List every calculation: inputs, outputs, units, sources.")
+@click.option("--explain", is_flag=True, help="Add a second method, published figures, and the table rows used.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
-def solve(name: str | None, inputs: tuple[str, ...], list_all: bool, as_json: bool) -> None:
+def solve(name: str | None, inputs: tuple[str, ...], list_all: bool, explain: bool, as_json: bool) -> None:
     """
     Work out one calculation: results, worked steps, sources and cautions.
 
@@ -42,7 +45,7 @@ def solve(name: str | None, inputs: tuple[str, ...], list_all: bool, as_json: bo
         if list_all:
             _print_list(name, as_json=as_json)
         else:
-            _print_solution(find_calculation(name or ""), inputs, as_json=as_json)
+            _print_solution(find_calculation(name or ""), inputs, explain=explain, as_json=as_json)
     except InputError as error:
         _refuse(error)
 
@@ -57,13 +60,13 @@ def _print_list(name: str | None, *, as_json: bool) -> None:
         click.echo(_list_text(entry))
 
 
-def _print_solution(calculation: Calculation, words: Sequence[str], *, as_json: bool) -> None:
+def _print_solution(calculation: Calculation, words: Sequence[str], *, explain: bool, as_json: bool) -> None:
     typed = _typed(calculation, words)
-    plain = solved(calculation, typed)
+    plain = explained(calculation, typed) if explain else solved(calculation, typed)
     if as_json:
         _print_json(plain)
     else:
-        click.echo(_solution_text(plain))
+        click.echo(_solution_text(plain, explained_sections(plain) if explain else []))
 
 
 def _typed(calculation: Calculation, words: Sequence[str]) -> dict[str, str]:
@@ -108,11 +111,13 @@ def _output_text(output: Mapping[str, Any]) -> str:
     return f"{output['name']}{unit}{basis}"
 
 
-def _solution_text(plain: Mapping[str, Any]) -> str:
-    """Results, steps, sources and cautions, each under its heading."""
+def _solution_text(plain: Mapping[str, Any], evidence: Sequence[tuple[str, Sequence[str]]]) -> str:
+    """Results, steps, evidence, sources and cautions, each under its heading."""
     parts = [f"{plain['calculation']}: {_inputs_line(plain['inputs'])}"]
     parts += _section("Results", _result_lines(plain["results"]))
     parts += _section("Steps", [step["text"] for step in plain["steps"]])
+    for title, lines in evidence:
+        parts += _section(title, lines)
     parts += _section("Sources", plain["sources"])
     parts += _section("Mind", plain["cautions"])
     return "\n".join(parts)

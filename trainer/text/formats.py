@@ -17,7 +17,7 @@ from trainer.calc.step import write_number
 from trainer.calc.units import UNITS
 from trainer.text.translations import counted_sentence
 
-__all__ = ["COUNTED", "FORMATS", "quantity"]
+__all__ = ["CLOSE_UP", "COUNTED", "FORMATS", "quantity"]
 
 PLACES = 3
 """Decimals of a number in prose, at most; a worked step may show more."""
@@ -32,6 +32,7 @@ COUNTED = SAID | frozenset(unit.id for unit in UNITS.values() if unit.id == unit
 """Counted things; each has two forms among the sentences, "unit.<noun>.one" and "unit.<noun>.many"."""
 
 CLOSE_UP = {"deg": "°", "%": "%"}
+"""Units that stand right behind their number."""
 
 
 def quantity(value: Quantity, language: str = "en") -> str:
