@@ -27,9 +27,9 @@ class Words:
         """The sentence `figure.<name>` with its parameters filled in."""
         return self._say(Message(f"figure.{name}", params))
 
-    def of_core(self, sentence: str) -> str:
-        """A sentence that the core has already, such as the name of a fitting."""
-        return self._say(Message(sentence))
+    def of_core(self, sentence: str, **params: object) -> str:
+        """A sentence that the core has already, such as the name of a fitting or the instruction of a mark."""
+        return self._say(Message(sentence, params))
 
 
 def length(inches: float) -> Quantity:
