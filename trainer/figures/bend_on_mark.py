@@ -194,7 +194,8 @@ def _below(sheet: _Sheet, words: Words) -> float:
         Callout((middle, bender.half - 3), (words("on-mark.lies-here", angle=angle(mark.angle)),), dot=True),
     ]
     level = callouts(drawing, labels, sheet.tape_top + TAPE + 6, above=False) + 15
-    start = words(f"on-mark.{Datum.BACK if mark.measured_from == Datum.BACK else End.MEASURED}")
+    is_bent = mark.measured_from == Datum.BACK
+    start = words("on-mark.back-of-first-bend" if is_bent else "on-mark.measured-end")
     drawing.text((MARGIN, level), start, "fig-text fig-note")
     drawing.text((WIDTH - MARGIN, level), words("on-mark.far-end"), "fig-text fig-note", "end")
     return level + 4
