@@ -7,7 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from trainer.calc import packing
 from trainer.calc.cut_plan import cut_plan
+from trainer.text.words import say
 
 
 def test_a_small_plan_is_listed_stick_by_stick():
@@ -95,6 +97,75 @@ def test_equal_pieces_follow_the_rule_of_stick_and_kerf(times, quarters, kerf):
     assert cut_plan((piece,) * times, kerf=kerf).sticks == math.ceil(times / in_one)
 
 
+def test_with_two_lengths_of_stick_the_least_new_stock_is_bought():
+    """Four of 58 in come out of two sticks of 10 ft with 4 in to spare each; one of 20 ft makes 1 cut fewer."""
+    plan = cut_plan((58,) * 4, kerf=0.05, other_stock=(240,))
+
+    assert [(order.count, order.length) for order in plan.to_buy] == [(1, 240)]
+    assert (plan.new_length, plan.least_length, plan.gap, plan.sticks) == (240, 240, 0, 1)
+    assert plan.proved_least
+
+
+def test_a_longer_stick_is_bought_for_a_longer_piece_only():
+    plan = cut_plan((150, 100), other_stock=(240,))
+
+    assert [(order.count, order.length) for order in plan.to_buy] == [(1, 240), (1, 120)]
+    assert say(plan.to_buy[0].message()) == "1 stick of 20 ft"
+    assert [stick.length for stick in plan.cuts] == [240, 120]
+    assert (plan.new_length, plan.least_length, plan.proved_least) == (360, 360, True)
+
+
+def test_the_same_length_twice_is_one():
+    assert cut_plan((50, 50), other_stock=(120, 120)) == cut_plan((50, 50))
+
+
+def test_what_is_worth_keeping_is_no_scrap():
+    plan = cut_plan((80, 110), kerf=0.125, worth_keeping=18)
+
+    assert plan.waste == 240 - 190
+    assert plan.kept == (120 - 80 - 0.125,)
+    assert plan.scrap == plan.waste - plan.kept[0]
+
+
+def test_without_a_word_on_what_is_worth_keeping_everything_left_is_scrap():
+    plan = cut_plan((80, 110), kerf=0.125)
+
+    assert (plan.kept, plan.scrap) == ((), plan.waste)
+
+
+def test_an_offcut_cut_shorter_goes_back_on_the_rack_too():
+    assert cut_plan((30,), offcuts=(51.5,), worth_keeping=18).kept == (21.5,)
+
+
+def test_where_it_is_not_proved_the_gap_to_the_bound_is_stated(monkeypatch):
+    monkeypatch.setattr(packing, "MOST_STEPS", 1)
+    hard = (10, 22, 20, 17, 15, 31)
+    plan = cut_plan(hard, 60)
+
+    assert (plan.sticks, plan.proved_least) == (3, False)
+    assert (plan.new_length, plan.least_length, plan.gap) == (180, 120, 60)
+
+
+@given(
+    st.lists(st.integers(4, 480), min_size=1, max_size=12),
+    st.sampled_from([0.0, 1 / 32, 1 / 8]),
+    st.lists(st.integers(4, 300), max_size=2),
+    st.lists(st.sampled_from([96, 144, 240]), max_size=3),
+)
+def test_every_plan_of_several_lengths_adds_up(quarters, kerf, offcut_quarters, others):
+    pieces, offcuts = (tuple(quarter / 4 for quarter in given) for given in (quarters, offcut_quarters))
+    plan = cut_plan(pieces, kerf=kerf, offcuts=offcuts, other_stock=tuple(others), worth_keeping=12)
+
+    assert Counter(piece for stick in plan.cuts for piece in stick.pieces) == Counter(pieces)
+    assert plan.new_length == sum(order.count * order.length for order in plan.to_buy)
+    assert plan.new_length == sum(stick.length for stick in plan.cuts if not stick.offcut)
+    assert plan.sticks == sum(order.count for order in plan.to_buy)
+    assert plan.least_length <= plan.new_length <= cut_plan(pieces, kerf=kerf, offcuts=offcuts).new_length
+    assert plan.gap in {0.0, plan.new_length - plan.least_length}
+    assert plan.waste == pytest.approx(sum(plan.kept) + plan.scrap)
+    assert all(length >= 12 for length in plan.kept)
+
+
 @pytest.mark.parametrize(
     ("values", "field"),
     [
@@ -106,6 +177,10 @@ def test_equal_pieces_follow_the_rule_of_stick_and_kerf(times, quarters, kerf):
         ({"pieces": (50,), "kerf": -0.1}, "kerf"),
         ({"pieces": (50,), "kerf": 1}, "kerf"),
         ({"pieces": (50,), "offcuts": (0,)}, "offcuts"),
+        ({"pieces": (50,), "other_stock": (0,)}, "other_stock"),
+        ({"pieces": (50,), "other_stock": (60, 70, 80, 90)}, "other_stock"),
+        ({"pieces": (250,), "other_stock": (240,)}, "pieces"),
+        ({"pieces": (50,), "worth_keeping": 0}, "worth_keeping"),
     ],
 )
 def test_what_is_impossible_is_refused(values, field, refused):

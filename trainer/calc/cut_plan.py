@@ -1,20 +1,22 @@
-"""The cut plan: which pieces to cut from which stick, with as few new sticks as can be found. Inches."""
+"""The cut plan: which pieces to cut from which stick, with as little new stock as can be found. Inches."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trainer.calc.calculation import Calculation, Output
+from trainer.calc.cut_bounds import least_new_length, least_sticks
 from trainer.calc.inputs import Input, Kind
+from trainer.calc.length import write_length
 from trainer.calc.message import Message, Quantity
-from trainer.calc.packing import Packing, pack
+from trainer.calc.packing import Packing, Stock, pack
 from trainer.calc.step import write_number
 from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
-from trainer.calc.trig import round_up
 
-__all__ = ["CUT_PLAN", "CutPlan", "StickCuts", "cut_plan"]
+__all__ = ["CUT_PLAN", "CutPlan", "StickCuts", "SticksToBuy", "cut_plan"]
 
 _STICK = table("cutting")["stick"]
 #: What a hand hacksaw takes with each cut, from least to most [in].
@@ -25,6 +27,11 @@ PIECES = Input("pieces", Kind.LENGTHS, "8x47 in, 3x70 in", "in", above=0)
 STOCK_LENGTH = Input("stock_length", Kind.LENGTH, "10 ft", "in", optional=True, above=0)
 KERF = Input("kerf", Kind.LENGTH, "1/16 in", "in", optional=True, least=0, below=1)
 OFFCUTS = Input("offcuts", Kind.LENGTHS, "33 in, 51-1/2 in", "in", optional=True, above=0)
+OTHER_STOCK = Input("other_stock", Kind.LENGTHS, "20 ft", "in", optional=True, above=0)
+WORTH_KEEPING = Input("worth_keeping", Kind.LENGTH, "18 in", "in", optional=True, above=0)
+
+#: Lengths of new stick among which a plan chooses, at most.
+MOST_STOCKS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +66,25 @@ class StickCuts:
 
 
 @dataclass(frozen=True, slots=True)
+class SticksToBuy:
+    """
+    How many new sticks of one length.
+
+    Args:
+        count: How many.
+        length: Of each [in].
+    """
+
+    count: int
+    length: float
+
+    def message(self) -> Message:
+        """The line of an order as a sentence."""
+        length = write_length(self.length, feet=True)
+        return Message("cut_plan.to-buy", {"sticks": Quantity(self.count, "sticks"), "length": length})
+
+
+@dataclass(frozen=True, slots=True)
 class CutPlan:
     """
     A cut plan.
@@ -68,8 +94,14 @@ class CutPlan:
         cuts: What is cut from each offcut that is used and from each new stick.
         waste: All that is in no piece, the saw's loss with it, of the sticks and offcuts used [in].
         lower_bound: New sticks that no plan can do without.
-        proved_least: Whether fewer new sticks are proved impossible.
+        proved_least: Whether a plan with less new stock is proved impossible.
         cut_count: All cuts.
+        to_buy: New sticks by length, the longest first.
+        new_length: All new sticks together [in].
+        least_length: What no plan can do without of it [in].
+        gap: How much less new stock is not ruled out [in]; 0 where the plan is proved least.
+        kept: What remains in pieces that are worth keeping, the longest first [in].
+        scrap: What is in no piece and not worth keeping, the saw's loss with it [in].
     """
 
     sticks: int
@@ -78,23 +110,34 @@ class CutPlan:
     lower_bound: int
     proved_least: bool
     cut_count: int
+    to_buy: tuple[SticksToBuy, ...]
+    new_length: float
+    least_length: float
+    gap: float
+    kept: tuple[float, ...]
+    scrap: float
 
 
-@steps(total="in", used="in", waste="in")
+@steps(total="in", used="in", waste="in", remainders="in", scrap="in")
 def cut_plan(
     pieces: tuple[float, ...],
     stock_length: float = _STICK["length"],
+    *,
     kerf: float = 0.0,
     offcuts: tuple[float, ...] = (),
+    other_stock: tuple[float, ...] = (),
+    worth_keeping: float | None = None,
 ) -> CutPlan:
     """
-    Plan the cutting of pieces from sticks.
+    Plan the cutting of pieces from sticks: with the least new stock, then with the fewest new sticks.
 
     Args:
         pieces: Length of every piece [in], none longer than a stick.
         stock_length: Of a new stick [in].
         kerf: What the saw takes with each cut [in].
         offcuts: Lengths on hand that are used before a new stick is opened [in].
+        other_stock: Other lengths of new stick that can be had [in], three at most.
+        worth_keeping: The shortest remainder that goes back on the rack [in]; without it all of them are scrap.
 
     Raises:
         InputError: When a length lies outside its range, or a piece is longer than a stick.
@@ -105,56 +148,80 @@ def cut_plan(
     >>> plan.sticks, plan.lower_bound, plan.cut_count
     (6, 5, 11)
     """
-    PIECES.check(pieces)
-    STOCK_LENGTH.check(stock_length)
-    KERF.check(kerf)
-    OFFCUTS.check(offcuts)
-    _check_longest(pieces, stock_length)
+    named = {PIECES: pieces, STOCK_LENGTH: stock_length, KERF: kerf, OFFCUTS: offcuts, OTHER_STOCK: other_stock}
+    for given, value in {**named, WORTH_KEEPING: worth_keeping}.items():
+        given.check(value)
+    stock_lengths = _stock_lengths(stock_length, other_stock)
+    longest = max(stock_lengths)
+    _check_longest(pieces, longest)
     if kerf:
         note("kerf", "cut_plan.kerf", kerf=write_number(kerf))
     else:
         note("kerf", "cut_plan.no-kerf", least=write_number(_HACKSAW[0]), most=write_number(_HACKSAW[1]))
     total = sum(pieces)
-    lower_bound = _lower_bound(total, pieces, stock_length, kerf, offcuts)
+    if len(stock_lengths) > 1:
+        note("stock_length", "cut_plan.longest", longest=Quantity(longest, "in"))
+    lower_bound = least_sticks(total, pieces, longest, kerf, offcuts)
+    least_length = least_new_length(lower_bound, pieces, stock_lengths, kerf, offcuts)
+    stocks = [Stock(length + kerf, length) for length in stock_lengths]
     sizes = [piece + kerf for piece in pieces]
-    packing = pack(sizes, stock_length + kerf, lower_bound, [offcut + kerf for offcut in offcuts])
-    cuts = _cuts(packing, pieces, stock_length, kerf, offcuts)
+    packing = pack(sizes, stocks, least_length, [offcut + kerf for offcut in offcuts])
+    cuts = _cuts(packing, pieces, stock_lengths, kerf, offcuts)
     sticks = len(packing.sticks)
-    found = "cut_plan.least" if packing.least else "cut_plan.found"
-    note("sticks", found, "lower_bound", sticks=Quantity(sticks, "sticks"))
-    for stick in cuts:
-        line = stick.message()
-        note("sticks", line.id, **line.params)
+    new_length = sum(stock_lengths[kind] for kind in packing.stocks)
+    gap = 0.0 if packing.least else new_length - least_length
+    _note_plan(sticks, packing.least, gap, cuts)
     lengths = tuple(stick.length for stick in cuts)
     used = sum(lengths)
     waste = used - total
-    return CutPlan(sticks, cuts, waste, lower_bound, packing.least, sum(stick.cuts for stick in cuts))
+    kept = _kept(cuts, worth_keeping)
+    remainders = sum(kept)
+    scrap = waste - remainders
+    return CutPlan(
+        sticks,
+        cuts,
+        waste,
+        lower_bound,
+        packing.least,
+        sum(stick.cuts for stick in cuts),
+        _to_buy(packing, stock_lengths),
+        new_length,
+        least_length,
+        gap,
+        kept,
+        scrap,
+    )
 
 
-@steps(needed="in", room="in", by_length="sticks", lower_bound="sticks")
-def _lower_bound(
-    total: float, pieces: tuple[float, ...], stock_length: float, kerf: float, offcuts: tuple[float, ...]
-) -> int:
-    """
-    New sticks that are needed at least, whatever the plan.
-
-    The larger of two counts: by total length, and by pieces of which no two fit in one stick.
-    """
-    count = len(pieces)
-    note("count", "cut_plan.count", count=Quantity(count, "pieces"))
-    needed = total + count * kerf
-    if offcuts:
-        offcut_count = len(offcuts)
-        room = sum(offcuts) + offcut_count * kerf
-        by_length = round_up((needed - room) / (stock_length + kerf))
+@steps()
+def _note_plan(sticks: int, proved: bool, gap: float, cuts: Sequence[StickCuts]) -> None:
+    if proved:
+        note("sticks", "cut_plan.least", sticks=Quantity(sticks, "sticks"))
     else:
-        by_length = round_up(needed / (stock_length + kerf))
-    large = [piece for piece in pieces if 2 * piece + kerf > stock_length + _FORGIVEN]
-    elsewhere = sum(int((offcut + kerf + _FORGIVEN) // (min(large) + kerf)) for offcut in offcuts) if large else 0
-    alone = max(0, len(large) - elsewhere)
-    note("alone", "cut_plan.alone", alone=Quantity(alone, "sticks"))
-    lower_bound = max(by_length, alone)
-    return lower_bound  # noqa: RET504 - the assignment is the step
+        note("sticks", "cut_plan.found", sticks=Quantity(sticks, "sticks"), gap=Quantity(gap, "in"))
+    for stick in cuts:
+        line = stick.message()
+        note("sticks", line.id, **line.params)
+
+
+def _stock_lengths(stock_length: float, other_stock: Sequence[float]) -> tuple[float, ...]:
+    """Every length of new stick once, the first one first."""
+    lengths = tuple(dict.fromkeys((stock_length, *other_stock)))
+    if len(lengths) > MOST_STOCKS:
+        reason = Message("cut_plan.too-many-stocks", {"most": MOST_STOCKS - 1})
+        raise OTHER_STOCK.refuse(reason, OTHER_STOCK.written(other_stock))
+    return lengths
+
+
+def _kept(cuts: Sequence[StickCuts], worth_keeping: float | None) -> tuple[float, ...]:
+    if worth_keeping is None:
+        return ()
+    return tuple(sorted((one.left for one in cuts if one.left >= worth_keeping - _FORGIVEN), reverse=True))
+
+
+def _to_buy(packing: Packing, lengths: Sequence[float]) -> tuple[SticksToBuy, ...]:
+    counts = Counter(lengths[kind] for kind in packing.stocks)
+    return tuple(SticksToBuy(counts[length], length) for length in sorted(counts, reverse=True))
 
 
 def _check_longest(pieces: tuple[float, ...], stock_length: float) -> None:
@@ -168,7 +235,7 @@ def _check_longest(pieces: tuple[float, ...], stock_length: float) -> None:
 
 
 def _cuts(
-    packing: Packing, pieces: tuple[float, ...], stock_length: float, kerf: float, offcuts: tuple[float, ...]
+    packing: Packing, pieces: Sequence[float], lengths: Sequence[float], kerf: float, offcuts: Sequence[float]
 ) -> tuple[StickCuts, ...]:
     """The plan, offcuts first; one that nothing is cut from is left out."""
     from_offcuts = [
@@ -177,9 +244,10 @@ def _cuts(
         if inside
     ]
     from_sticks = [
-        _stick(stock_length, [pieces[index] for index in inside], kerf, offcut=False) for inside in packing.sticks
+        _stick(lengths[kind], [pieces[index] for index in inside], kerf, offcut=False)
+        for kind, inside in zip(packing.stocks, packing.sticks, strict=True)
     ]
-    return (*from_offcuts, *from_sticks)
+    return (*from_offcuts, *sorted(from_sticks, key=lambda stick: -stick.length))
 
 
 def _stick(length: float, pieces: Sequence[float], kerf: float, *, offcut: bool) -> StickCuts:
@@ -193,7 +261,7 @@ def _stick(length: float, pieces: Sequence[float], kerf: float, *, offcut: bool)
 CUT_PLAN = Calculation(
     name="cut_plan",
     function=cut_plan,
-    inputs=(PIECES, STOCK_LENGTH, KERF, OFFCUTS),
+    inputs=(PIECES, STOCK_LENGTH, KERF, OFFCUTS, OTHER_STOCK, WORTH_KEEPING),
     outputs=(
         Output("sticks", "sticks"),
         Output("cuts"),
@@ -201,6 +269,8 @@ CUT_PLAN = Calculation(
         Output("lower_bound", "sticks"),
         Output("proved_least"),
         Output("cut_count", "cuts"),
+        Output("to_buy"),
+        *(Output(name, "in") for name in ("new_length", "least_length", "gap", "kept", "scrap")),
     ),
     sources=(f"stick: {_STICK['source']}", "plan: first-fit decreasing, then an exact search"),
     area="cutting",
