@@ -11,6 +11,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from trainer.calc.trig import round_up
 
@@ -140,6 +141,9 @@ class _Search:
         self.bound = bound
         self.offcuts = offcuts
         self.largest = max(stock.size for stock in stocks)
+        #: Kinds from the longest, and the size of each piece with all after it.
+        self.longest_first = sorted(range(len(stocks)), key=lambda kind: -stocks[kind].size)
+        self.still_to_place = [*accumulate(reversed(sizes), initial=0.0)][::-1]
         self.steps_left = MOST_STEPS if len(sizes) <= MOST_PIECES else 0
         self.best = min((self._first_fit(kind) for kind in range(len(stocks))), key=lambda plan: plan.cost)
         self.costs = _Costs(stocks, sum(sizes))
@@ -211,15 +215,15 @@ class _Search:
 
     def _new_kinds(self, item: int) -> Iterator[int]:
         """New sticks that hold the piece and can still pay, the longest first."""
-        for kind in sorted(range(len(self.stocks)), key=lambda kind: -self.stocks[kind].size):
+        for kind in self.longest_first:
             stock = self.stocks[kind]
             if self.sizes[item] <= stock.size + _FORGIVEN and self._pays(self.cost + stock.cost + _A_STICK):
                 yield kind
 
     def _can_better(self, item: int) -> bool:
         """Whether the pieces left can end cheaper than the best plan, by their length alone."""
-        free = sum(room for room in self.rooms if room + _FORGIVEN >= self.sizes[-1])
-        more = sum(self.sizes[item:]) - free
+        shortest = self.sizes[-1] - _FORGIVEN
+        more = self.still_to_place[item] - sum(room for room in self.rooms if room >= shortest)
         sticks = max(0, round_up(more / self.largest))
         return self._pays(self.cost + self.costs.at_least(more) + sticks * _A_STICK)
 
