@@ -65,6 +65,7 @@ TEXTS = {
     Kind.CONTINUOUS: ("yes", "no", "7.3 A", "40 A"),
     Kind.RATING: ("60", "75 C", "194 F"),
     Kind.YES_NO: ("yes", "no"),
+    Kind.RUN: ("60 ft", "12 in + 40 ft + 12 in, 3x 9 ft 6 in", "20 ft, 20 ft 4 in", "2 ft + 3 ft + 30 ft + 3 ft + 2 ft"),
     Kind.STRETCHES: ("42 to 49", "3 ft to 4 ft 1 in, 80 to 87-1/2"),
     Kind.SHOE: ("1/2", "3/4", "1", "3/4 take-up 6-1/8 in radius 5.1 in", "1 take-up 8 in gain 4-1/8 in back 4 in"),
 }
@@ -97,12 +98,15 @@ def drawn(given, rng):
 def draw_values():
     """
     Draw values for a calculation: every input that is needed, and some of the others. Some will be refused; of bends,
-    half are drawn as for the proof, so that they go together.
+    half are drawn as for the proof, so that they go together; of others a third is the example with one input changed.
     """
 
     def draw(calculation, rng, share=0.5):
         if calculation.name in DRAWS and rng.random() < 0.5:
             return DRAWS[calculation.name](rng)
+        if rng.random() < 0.3:
+            changed = rng.choice(calculation.inputs)
+            return {**calculation.example_inputs, changed.name: drawn(changed, rng)}
         left_in = [given for given in calculation.inputs if not given.optional or rng.random() < share]
         return {given.name: drawn(given, rng) for given in left_in}
 

@@ -24,6 +24,7 @@ from trainer.calc.gain import GAIN
 from trainer.calc.grounding import GROUND_SIZE
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.kick import KICK
+from trainer.calc.material_list import MATERIAL_LIST
 from trainer.calc.measure_shoe import MEASURE_SHOE
 from trainer.calc.message import InputError, Message
 from trainer.calc.offset import OFFSET
@@ -43,7 +44,7 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 _ALL = (
     *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
     *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE),
-    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, CUT_PLAN, FITTING_CHOICE),
+    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
     *(AMPACITY, VOLTAGE_DROP, GROUND_SIZE, THERMAL_CHANGE, PULLING_TENSION),

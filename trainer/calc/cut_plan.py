@@ -118,7 +118,7 @@ class CutPlan:
     scrap: float
 
 
-@steps(total="in", used="in", waste="in", remainders="in", scrap="in")
+@steps(total="in", used="in", waste="in")
 def cut_plan(
     pieces: tuple[float, ...],
     stock_length: float = _STICK["length"],
@@ -175,8 +175,7 @@ def cut_plan(
     used = sum(lengths)
     waste = used - total
     kept = _kept(cuts, worth_keeping)
-    remainders = sum(kept)
-    scrap = waste - remainders
+    scrap = _scrap(waste, kept)
     return CutPlan(
         sticks,
         cuts,
@@ -193,12 +192,21 @@ def cut_plan(
     )
 
 
+@steps(remainders="in", scrap="in")
+def _scrap(waste: float, kept: tuple[float, ...]) -> float:
+    if not kept:
+        return waste
+    remainders = sum(kept)
+    scrap = waste - remainders
+    return scrap  # noqa: RET504 - the assignment is the step
+
+
 @steps()
 def _note_plan(sticks: int, proved: bool, gap: float, cuts: Sequence[StickCuts]) -> None:
     if proved:
-        note("sticks", "cut_plan.least", sticks=Quantity(sticks, "sticks"))
+        note("sticks", "cut_plan.least", "lower_bound", sticks=Quantity(sticks, "sticks"))
     else:
-        note("sticks", "cut_plan.found", sticks=Quantity(sticks, "sticks"), gap=Quantity(gap, "in"))
+        note("sticks", "cut_plan.found", "least_length", sticks=Quantity(sticks, "sticks"), gap=Quantity(gap, "in"))
     for stick in cuts:
         line = stick.message()
         note("sticks", line.id, **line.params)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
 from fractions import Fraction
+from typing import Any
 
 from trainer.calc.boxes_named import read_box
 from trainer.calc.length import read_length, write_length
@@ -20,6 +21,7 @@ from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.pull_boxes_entries import read_entries
 from trainer.calc.pulling_sections import read_sections
 from trainer.calc.reading import read_count, read_number
+from trainer.calc.runs import read_run
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.calc.shoes_named import read_shoe
 from trainer.calc.step import write_number
@@ -45,6 +47,7 @@ class Kind(StrEnum):
     SHOE = "shoe"  # Shoe
     LENGTHS = "list of lengths"  # tuple of float, inches
     ANGLES = "list of angles"  # tuple of float, degrees
+    RUN = "run"  # tuple of Legs
     STRETCHES = "list of stretches"  # tuple of Stretch, inches
     YES_NO = "yes or no"  # bool
     CONDUCTORS = "list of conductors"  # tuple of ConductorGroup
@@ -123,7 +126,7 @@ class Input:
             InputError: With `field` set.
         """
         for part in value if isinstance(value, tuple) else (value,):
-            if isinstance(part, int | float) and not isinstance(part, bool):
+            if type(part) in _NUMBERS:
                 self._check_number(part, given)
             elif isinstance(part, str) and self.choices and part not in self.choices:
                 raise self.refuse(Message("input.no-choice"), given or part)
@@ -159,12 +162,22 @@ class Input:
         sides = {"above": self.above, "least": self.least, "below": self.below, "most": self.most}
         return {side: bound for side, bound in sides.items() if bound is not None}
 
-    def _check_number(self, number: float, given: str) -> None:
+    def _check_number(self, number: Any, given: str) -> None:
+        if (
+            (self.above is None or number > self.above)
+            and (self.least is None or number >= self.least)
+            and (self.below is None or number < self.below)
+            and (self.most is None or number <= self.most)
+        ):
+            return  # Quickly, because every function checks every argument; which bound it was matters only below.
         for side, bound in self._bounds().items():
             if not _HOLDS[side](number, bound):
                 reason = Message(f"input.not-{side}", {"bound": Quantity(bound, self.unit)})
                 raise self.refuse(reason, given or self.written(number))
 
+
+#: Types of a number; yes or no is none.
+_NUMBERS = frozenset({int, float})
 
 _HOLDS: Mapping[str, Callable[[float, float], bool]] = {
     "above": lambda number, bound: number > bound,
@@ -249,6 +262,7 @@ _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.SHOE: lambda _, text: read_shoe(text),
     Kind.LENGTHS: _read_list,
     Kind.ANGLES: _read_list,
+    Kind.RUN: lambda _, text: read_run(text),
     Kind.STRETCHES: lambda _, text: read_stretches(text),
     Kind.YES_NO: _read_yes_no,
     Kind.CONDUCTORS: lambda _, text: read_conductors(text),

@@ -61,6 +61,8 @@ _TABLE = (
     Unit("count", "count", Fraction(1), ("count",)),
     Unit("straps", "straps", Fraction(1), ("straps", "strap")),
     Unit("sticks", "sticks", Fraction(1), ("sticks", "stick")),
+    Unit("couplings", "couplings", Fraction(1), ("couplings", "coupling")),
+    Unit("connectors", "connectors", Fraction(1), ("connectors", "connector")),
     Unit("cuts", "cuts", Fraction(1), ("cuts", "cut")),
     Unit("pieces", "pieces", Fraction(1), ("pieces", "piece", "pcs", "pc")),
     Unit("bends", "bends", Fraction(1), ("bends", "bend")),
