@@ -19,9 +19,9 @@ _FORGIVEN = 1e-9
 
 
 def sticks_by_all_ways(values: Values, result: CutPlan) -> Iterator[Check]:
-    """The fewest sticks of all ways to cut the pieces, for a short list without offcuts."""
+    """The fewest sticks of all ways to cut the pieces, for a short list and one length of stick."""
     pieces, kerf = values["pieces"], values.get("kerf") or 0.0
-    if values.get("offcuts") or len(pieces) > MOST_PIECES:
+    if values.get("offcuts") or values.get("other_stock") or len(pieces) > MOST_PIECES:
         return
     stick = values.get("stock_length") or table("cutting")["stick"]["length"]
     fewest = _fewest([piece + kerf for piece in pieces], stick + kerf)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import ast
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from itertools import groupby
 
 from trainer.calc.step import write_number
@@ -25,25 +26,47 @@ _ARITHMETIC = (ast.BinOp, ast.UnaryOp, ast.operator, ast.unaryop, ast.Call, ast.
 
 @dataclass(frozen=True, slots=True)
 class Formula:
-    """An assignment that is a step: its target and unit, its right side as written, and that with places for numbers."""
+    """
+    An assignment that is a step.
+
+    Args:
+        target: What it works out.
+        unit: Unit of that.
+        written: Its right side.
+        template: The same with places for numbers.
+        names: The quantities in it, each once.
+        work_out: Works it out for numbers in the order of `names`.
+    """
 
     target: str
     unit: str
     written: str
     template: str
     names: tuple[str, ...]
+    work_out: Callable[..., float]
 
     def filled(self, operands: Operands, value: float) -> str:
         """The formula with its numbers, each with as few decimals as make the line true as printed."""
-        text = self._with(operands, _FEWEST_PLACES)
-        for places in range(_FEWEST_PLACES + 1, _MOST_PLACES + 1):
-            if _comes_to(text, value):
-                break
-            text = self._with(operands, places)
-        return text
-
-    def _with(self, operands: Operands, places: int) -> str:
+        places = _FEWEST_PLACES
+        shown = float(write_number(value))
+        while places < _MOST_PLACES and not self._comes_to(shown, operands, places):
+            places += 1
         return self.template.format_map({name: _written(operand, places) for name, operand in operands.items()})
+
+    def _comes_to(self, shown: float, operands: Operands, places: int) -> bool:
+        """Whether the line with so many decimals, worked out as a reader would, rounds to the result that is shown."""
+        try:
+            worked_out = float(self.work_out(*(_rounded(operands[name], places) for name in self.names)))
+        except (ArithmeticError, ValueError):
+            return False  # Rounded too far: a small divisor has become 0, a ratio more than 1.
+        return abs(worked_out - shown) < _HALF_OF_THE_LAST_PLACE
+
+
+def _rounded(operand: float | tuple[float, ...], places: int) -> float | tuple[float, ...]:
+    """A number, or each of several, as `_written` writes it."""
+    if isinstance(operand, tuple):
+        return tuple(round(term, places) for term in operand)
+    return round(operand, places)
 
 
 def _written(operand: float | tuple[float, ...], places: int) -> str:
@@ -59,15 +82,6 @@ def _written(operand: float | tuple[float, ...], places: int) -> str:
     return " + ".join(terms) or "0"
 
 
-def _comes_to(text: str, value: float) -> bool:
-    """Whether a filled line, worked out as a reader would, rounds to the value as it is printed."""
-    try:
-        worked_out = float(eval(text, {"__builtins__": {}, **KNOWN}))  # noqa: S307 - numbers in the core's own formulas
-    except (ArithmeticError, ValueError):
-        return False  # Rounded too far: a small divisor has become 0, a ratio more than 1.
-    return abs(worked_out - float(write_number(value))) < _HALF_OF_THE_LAST_PLACE
-
-
 def formula_of(target: str, unit: str, expression: ast.expr) -> Formula:
     """
     The formula of an assignment.
@@ -80,13 +94,22 @@ def formula_of(target: str, unit: str, expression: ast.expr) -> Formula:
         if not isinstance(part, _ARITHMETIC) or (isinstance(part, ast.Call) and not _is_known(part)):
             raise TypeError(f"{target} = {written} is no plain arithmetic")
     template = ast.unparse(_Places().visit(ast.parse(written, mode="eval")))
-    return Formula(target, unit, written, template, tuple(names_in(written)))
+    names = names_in(written)
+    return Formula(target, unit, written, template, names, _function(names, written))
 
 
-def names_in(formula: str) -> dict[str, None]:
+def _function(names: tuple[str, ...], written: str) -> Callable[..., float]:
+    """The formula as a function of its quantities."""
+    source = f"lambda {', '.join(names)}: {written}"
+    found: Callable[..., float] = eval(source, {"__builtins__": {}, **KNOWN})  # noqa: S307 - the core's own formulas
+    return found
+
+
+@cache
+def names_in(formula: str) -> tuple[str, ...]:
     """Names of the quantities in a formula, each once; none in an empty one."""
     parts = ast.walk(ast.parse(formula))
-    return {part.id: None for part in parts if isinstance(part, ast.Name) and part.id not in KNOWN}
+    return tuple({part.id: None for part in parts if isinstance(part, ast.Name) and part.id not in KNOWN})
 
 
 def _is_known(call: ast.Call) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 from trainer.figures.svg import Drawing, Point, polyline
 
@@ -30,7 +31,12 @@ def hatch(points: Sequence[Point], spacing: float = 5.0, *, leftward: bool = Fal
         spacing: Distance between two lines.
         leftward: Lines that rise to the left, for the neighbouring part.
     """
-    slope = 1.0 if leftward else -1.0
+    return _lines(tuple(points), spacing, 1.0 if leftward else -1.0)
+
+
+@lru_cache(maxsize=1024)
+def _lines(points: tuple[Point, ...], spacing: float, slope: float) -> str:
+    """Cached, because the same fittings are cut open in the same places over and over."""
     levels = [y - slope * x for x, y in points]
     step = spacing * math.sqrt(2)
     lines = []

@@ -8,6 +8,7 @@ more room.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 __all__ = ["FONT_SIZE", "LINE_HEIGHT", "Box", "text_box", "text_width", "wrap"]
 
@@ -45,9 +46,10 @@ class Box:
         return across and self.top < other.bottom and other.top < self.bottom
 
 
+@lru_cache(maxsize=8192)
 def text_width(words: str, name: str = "") -> float:
     """
-    Width that a line of text of class `name` may take.
+    Width that a line of text of class `name` may take; cached, because a layout asks for each text many times.
 
     >>> text_width("8-1/2 in") < text_width("12-15/16 in")
     True

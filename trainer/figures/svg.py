@@ -28,7 +28,8 @@ def units(value: float) -> str:
     >>> units(12.5), units(-0.0001), units(300)
     ('12.5', '0', '300')
     """
-    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def polyline(points: Iterable[Point], *, closed: bool = False) -> str:
