@@ -65,7 +65,12 @@ TEXTS = {
     Kind.CONTINUOUS: ("yes", "no", "7.3 A", "40 A"),
     Kind.RATING: ("60", "75 C", "194 F"),
     Kind.YES_NO: ("yes", "no"),
-    Kind.RUN: ("60 ft", "12 in + 40 ft + 12 in, 3x 9 ft 6 in", "20 ft, 20 ft 4 in", "2 ft + 3 ft + 30 ft + 3 ft + 2 ft"),
+    Kind.RUN: (
+        "60 ft",
+        "12 in + 40 ft + 12 in, 3x 9 ft 6 in",
+        "20 ft, 20 ft 4 in",
+        "2 ft + 3 ft + 30 ft + 3 ft + 2 ft",
+    ),
     Kind.STRETCHES: ("42 to 49", "3 ft to 4 ft 1 in, 80 to 87-1/2"),
     Kind.SHOE: ("1/2", "3/4", "1", "3/4 take-up 6-1/8 in radius 5.1 in", "1 take-up 8 in gain 4-1/8 in back 4 in"),
 }
