@@ -19,12 +19,22 @@ STICK = 120.0
 
 
 def fewest_sticks(pieces, kerf, offcuts=()):
-    """Least number of new sticks, by a program with a yes or no for each piece in each bin and each bin used."""
-    rooms = [*offcuts, *[STICK] * len(pieces)]
+    """Least number of new sticks."""
+    return least_cost(pieces, kerf, [(offcut, 0) for offcut in offcuts] + [(STICK, 1)] * len(pieces))
+
+
+def least_new_length(pieces, kerf, stocks):
+    """Least length of new sticks where several lengths can be had [in]."""
+    return least_cost(pieces, kerf, [(stock, stock) for stock in stocks for _ in pieces])
+
+
+def least_cost(pieces, kerf, stock):
+    """By a program with a yes or no for each piece in each stick, and for each stick that is used."""
+    rooms = [length for length, _ in stock]
     count, bins = len(pieces), len(rooms)
     placed = count * bins
     cost = np.zeros(placed + bins)
-    cost[placed + len(offcuts) :] = 1
+    cost[placed:] = [each for _, each in stock]
     once = np.zeros((count, placed + bins))
     full = np.zeros((bins, placed + bins))
     for piece, length in enumerate(pieces):
@@ -34,7 +44,7 @@ def fewest_sticks(pieces, kerf, offcuts=()):
     constraints = [LinearConstraint(once, 1, 1), LinearConstraint(full, -np.inf, 0)]
     found = milp(cost, constraints=constraints, integrality=np.ones(placed + bins), bounds=Bounds(0, 1))
     assert found.success, found.message
-    return round(found.fun)
+    return round(found.fun, 6)
 
 
 def drawn(seed, most=8):
@@ -59,6 +69,16 @@ def test_so_it_does_with_offcuts_in_hand(seed):
     plan = cut_plan(pieces, kerf=kerf, offcuts=offcuts)
 
     assert plan.sticks == fewest_sticks(pieces, kerf, offcuts)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_of_several_lengths_it_takes_the_least_new_stock(seed):
+    pieces, kerf = drawn(200 + seed, most=6)
+    plan = cut_plan(pieces, kerf=kerf, other_stock=(60.0, 96.0))
+    least = least_new_length(pieces, kerf, (60.0, 96.0, STICK))
+
+    assert plan.new_length - plan.gap <= least <= plan.new_length
+    assert not plan.proved_least or plan.new_length == least
 
 
 @pytest.mark.parametrize(
