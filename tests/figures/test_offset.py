@@ -1,7 +1,7 @@
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from trainer.calc.catalogue import CATALOGUE
@@ -20,6 +20,7 @@ def sheet_of(sound, say, inputs, **more):
 
 @settings(deadline=None, max_examples=60)
 @given(jobs, st.sampled_from(["spacing", "shrink", "first_mark", "second_mark"]), st.floats(-10, 300))
+@example({"depth": 5.25, "angle": 10.0, "distance": 80.0, "hook": "far-end"}, "second_mark", 26.0)
 def test_any_offset_with_any_wrong_value_is_sound(sound, in_english, inputs, output, value):
     sheet = sheet_of(sound, in_english, inputs, wrong={output: value})
 

@@ -79,14 +79,12 @@ def _your_tube(sheet: OffsetSheet, run: Run, right: Run) -> None:
     (x, y), (end_x, end_y) = run.at(middle).point, run.stations[-1].point
     is_above = y < right.at(middle).point[1]
     beside = ((x - half - 6, y - half - 4), "end") if is_above else ((x + half + 6, y + half + 12), "start")
-    over = ((end_x - 50, end_y - half - 5), "end")
-    under = ((end_x - 50, end_y + half + 15), "end")
-    label(
-        sheet.drawing,
-        sheet.words("yours"),
-        [beside, over if is_above else under, under, over],
-        "fig-text fig-wrong-text",
-    )
+    # Along the upper leg, where an angle or the depth may stand already: first beyond the obstacle, then further out.
+    along = [end_x - back for back in (50, 90, 20, 130, 0)]
+    over = [((there, end_y - half - 5), "end") for there in along]
+    under = [((there, end_y + half + 15), "end") for there in along]
+    further = [*over, *under] if is_above else [*under, *over]
+    label(sheet.drawing, sheet.words("yours"), [beside, *further], "fig-text fig-wrong-text")
 
 
 def _middle_of_slope(run: Run) -> float:
