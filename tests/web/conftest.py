@@ -29,12 +29,14 @@ from trainer.accounts.passwords import CHEAP_PASSWORDS
 from trainer.accounts.people import create_person
 from trainer.accounts.sessions import open_session
 from trainer.calc.length import write_length
+from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.config import Settings
 from trainer.groups.assigned import FamilyCount, assign
 from trainer.groups.joining import join
 from trainer.groups.learner_work import open_line
 from trainer.groups.membership import leave, make_group, open_joining
 from trainer.groups.organisations import appoint, make_organisation
+from trainer.groups.shoes import keep_shoe
 from trainer.problems.model import AnswerKind
 from trainer.progress import practice
 from trainer.progress.sitting import sit_down
@@ -380,6 +382,16 @@ class Given:
         with self.database.write() as session:
             actor = actor_of_person(session, self.world.people[who])
             return open_line(session, self.library, actor, work, position, now=self.clock.now, **more)
+
+    def shoe(self, who="owner", organisation="school", name="3/4, yellow handle", **figures):
+        """A shoe that a shop has measured."""
+        figures = {"take_up": 6.0625, "radius": 5.5} | figures
+        with self.database.write() as session:
+            keeper = actor_of_person(session, self.world.people[who])
+            shoe = replace(DEFAULT_SHOES["3/4"], **figures)
+            return keep_shoe(
+                session, keeper, self.world.organisations[organisation], name=name, shoe=shoe, now=self.clock.now
+            )
 
     def drawn(self, problem, who="learner"):
         """The problem itself, with what is accepted and what is mistaken."""

@@ -46,12 +46,18 @@ def addresses(world, given):
     A route with a new place-holder adds it here.
     """
     return Addresses(
-        {"problem_id": given.problem, "work_id": given.work, "person_id": lambda: given.public_id("learner")},
+        {
+            "problem_id": given.problem,
+            "work_id": given.work,
+            "person_id": lambda: given.public_id("learner"),
+            "shoe_id": given.shoe,
+        },
         code=world.codes["class"],
         group_id=world.groups["class"],
         organisation_id=world.organisations["school"],
         session_id="0123456789abcdefABCDEF",
         lesson_id="offset-bends",
+        bend_id="offset",
         family_id="offset-shrink",
         skill="bends.offset",
         position="1",

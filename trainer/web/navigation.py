@@ -51,6 +51,7 @@ PLACES = (
     Place("learn.today", Later("Today"), "today", ("learn.today", "learn.work"), EVERYBODY),
     Place("learn.lessons", Later("Learn"), "learn", ("learn.lesson",), EVERYBODY),
     Place("learn.practice", Later("Practice"), "practice", ("learn.practice",), EVERYBODY),
+    Place("bench.list_bends", Later("Bench"), "bench", ("bench.",), EVERYBODY),
     Place("learn.record", Later("Record"), "record", ("learn.record",), EVERYBODY),
     Place("teach.groups", Later("Groups"), "group", ("teach.", "crew."), LEADERS),
     Place("site.overview", Later("Site"), "site", ("site.",), KEEPERS),

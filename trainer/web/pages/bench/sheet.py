@@ -1,0 +1,148 @@
+"""What was typed at the bench, field by field: values, or a sentence for each that cannot be used."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from trainer.calc.message import InputError, Message, Quantity
+from trainer.calc.shoes import DEFAULT_SHOES, Shoe
+from trainer.groups.shoes import Bench, KeptShoe
+from trainer.web.forms import refusal
+from trainer.web.language import Later, gettext
+from trainer.web.pages.bench.bends import Asked, BenchBend
+
+__all__ = ["BASES", "ReadSheet", "ShoeChoice", "basis_from", "read_sheet", "shoe_choices", "text_of"]
+
+BASES: Mapping[str, Later] = {
+    "handbook": Later("Handbook"),
+    "sharp-corner": Later("Sharp corner"),
+    "arc": Later("Arc of the shoe"),
+}
+#: Signs that no page may hold.
+_NOT_FOR_PAGES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
+_LONGEST = 400
+
+
+@dataclass(frozen=True, slots=True)
+class ShoeChoice:
+    """A shoe as the form offers it: `kept` is None for a usual hand bender."""
+
+    value: str
+    shoe: Shoe
+    kept: KeptShoe | None = None
+
+    @property
+    def words(self) -> str:
+        """What it is called."""
+        if self.kept is None:
+            return gettext("%(size)s, usual hand bender") % {"size": self.shoe.trade_size}
+        return f"{self.kept.name} ({self.shoe.trade_size})"
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSheet:
+    """
+    The form as it was sent.
+
+    Args:
+        bend: What is bent.
+        typed: The texts by field, as typed; the usual ones in a form that was not sent.
+        sent: Whether it was.
+        shoe: The shoe that was chosen.
+        basis: The basis that was chosen.
+        job: What it is for, in the person's own words.
+        values: What the calculation takes, without the shoe; complete when `errors` is empty.
+        errors: What to look at again, by field.
+    """
+
+    bend: BenchBend
+    typed: Mapping[str, str]
+    sent: bool
+    shoe: ShoeChoice
+    basis: str
+    job: str
+    values: Mapping[str, object]
+    errors: Mapping[str, str]
+
+    @property
+    def told(self) -> list[tuple[Later, Quantity]]:
+        """The numbers that were typed, as they were read."""
+        given = ((asked, self.values.get(asked.name)) for asked in self.bend.asked)
+        return [
+            (asked.label, Quantity(value, self.bend.input(asked).unit))
+            for asked, value in given
+            if isinstance(value, int | float)
+        ]
+
+    @property
+    def address(self) -> dict[str, str]:
+        """All of it for a link that shows the same again, whoever follows it."""
+        return {**self.typed, "shoe": self.shoe.value, "basis": self.basis, "job": self.job}
+
+    @property
+    def taken(self) -> dict[str, object]:
+        """What the calculation takes, the shoe with it."""
+        shoe: dict[str, object] = {"shoe": self.shoe.shoe}
+        if self.bend.shoe_as:
+            shoe = {given: getattr(self.shoe.shoe, figure) for given, figure in self.bend.shoe_as.items()}
+        return {**self.values, **shoe}
+
+
+def shoe_choices(bench: Bench) -> tuple[ShoeChoice, ...]:
+    """The shop's own shoes first, then a usual hand bender of each trade size."""
+    own = (ShoeChoice(kept.public_id, kept.shoe, kept) for kept in bench.used)
+    return (*own, *(ShoeChoice(size, shoe) for size, shoe in DEFAULT_SHOES.items()))
+
+
+def read_sheet(bend: BenchBend, sent: Mapping[str, str], bench: Bench) -> ReadSheet:
+    """The form of a bend, from the address."""
+    is_sent = any(asked.name in sent for asked in bend.asked)
+    # A choice that the address leaves out is the usual one; a number is not guessed.
+    typed = {
+        asked.name: text_of(sent, asked.name, asked.usual if asked.choices or not is_sent else "")
+        for asked in bend.asked
+    }
+    errors: dict[str, str] = {}
+    values: dict[str, object] = {}
+    for asked in bend.asked if is_sent else ():
+        try:
+            values |= _value(bend, asked, typed[asked.name])
+        except InputError as error:
+            errors[asked.name] = gettext("Choose one of these.") if asked.choices else refusal(error)
+    shoe = _shoe(text_of(sent, "shoe"), bench)
+    if shoe is None:
+        errors["shoe"] = gettext("Choose one of these shoes: the one in the address is none of your shop's.")
+    chosen = shoe or shoe_choices(bench)[0]
+    return ReadSheet(bend, typed, is_sent, chosen, basis_from(sent, bench), text_of(sent, "job")[:80], values, errors)
+
+
+def basis_from(sent: Mapping[str, str], bench: Bench) -> str:
+    """The basis that the address names, else that of the shop."""
+    wanted = sent.get("basis", "")
+    return wanted if wanted in BASES else bench.basis
+
+
+def text_of(sent: Mapping[str, str], name: str, usual: str = "") -> str:
+    """A field as it was sent, without signs that no page may hold, and no longer than anybody types."""
+    return _NOT_FOR_PAGES.sub("", sent.get(name, usual))[:_LONGEST]
+
+
+def _value(bend: BenchBend, asked: Asked, text: str) -> dict[str, object]:
+    given = bend.input(asked)
+    if text.strip():
+        return {asked.name: given.read(text)}
+    if asked.optional:
+        return {}
+    raise given.refuse(Message("input.missing"), "")
+
+
+def _shoe(wanted: str, bench: Bench) -> ShoeChoice | None:
+    """The shoe that the address names, also one that is used no longer; the first of the list where it names none."""
+    if not wanted:
+        return shoe_choices(bench)[0]
+    if wanted in DEFAULT_SHOES:
+        return ShoeChoice(wanted, DEFAULT_SHOES[wanted])
+    kept = bench.kept_shoe(wanted)
+    return ShoeChoice(wanted, kept.shoe, kept) if kept else None
