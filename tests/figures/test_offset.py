@@ -155,7 +155,7 @@ def test_an_answer_that_moves_no_mark_is_not_drawn(in_english):
 def test_before_the_answer_no_mark_is_given_away(sound, in_english):
     sheet = sheet_of(sound, in_english, {"depth": 6, "angle": 30, "distance": 50}, solved=False, wrong={"spacing": 8.0})
 
-    assert sorted(sheet.texts) == ["30°", "30°", "50 in", "6 in"]
+    assert sorted(sheet.texts) == ["30°", "30°", "50 in", "6 in", "yours"]
     assert not sheet.at("mark")
     assert not sheet.all("line", "fig-mark")
     assert "12 in" not in sheet.svg

@@ -77,5 +77,5 @@ def test_the_take_up_in_hand_goes_before_the_usual_one(sound, in_english):
 def test_before_the_answer_neither_mark_nor_take_up_is_given_away(sound, in_english):
     sheet = sheet_of(sound, in_english, {"stub_height": 12, "trade_size": "1/2"}, solved=False, wrong={"mark": 12.0})
 
-    assert sorted(sheet.texts) == ["12 in", "90°"]
+    assert sorted(sheet.texts) == ["12 in", "90°", "yours"]
     assert not sheet.at("mark")

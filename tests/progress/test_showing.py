@@ -6,6 +6,7 @@ import pytest
 from sqlalchemy import event
 
 from trainer.accounts.access import NotFoundError
+from trainer.calc.length import write_length
 from trainer.calc.message import Message
 from trainer.problems.model import AnswerKind
 
@@ -107,16 +108,20 @@ def test_the_page_is_the_same_whenever_it_is_shown_but_for_the_key_of_its_form(d
     ]
 
 
-def test_the_drawing_shows_the_wrong_value_beside_the_right_one_once_the_problem_is_closed(desk):
+def test_the_drawing_shows_what_the_wrong_value_makes_and_the_right_marks_once_the_problem_is_closed(desk):
     problem = desk.issue(family_id="offset-spacing")
-    desk.answer(problem, desk.wrong(problem, "sine-for-cosecant"))
+    before = desk.show(problem).figure
+    desk.answer(problem, write_length(desk.problem(problem).keys[0].value + 5))
     during = desk.show(problem).figure
     desk.answer(problem, desk.right(problem))
     after = desk.show(problem).figure
 
-    assert "<svg" in during
-    assert "fig-wrong" not in during
+    assert "<svg" in before
+    assert "fig-wrong" not in before
+    assert "fig-wrong" in during
+    assert "fig-mark" not in during
     assert "fig-wrong" in after
+    assert "fig-mark" in after
 
 
 def test_without_a_wrong_value_the_drawing_shows_the_right_one_alone(desk):

@@ -28,7 +28,7 @@ def draw_bent(sheet: OffsetSheet, level: float, *, solved: bool) -> float:
     """
     job, axis = sheet.job, sheet.axis
     bent = [job.marks]
-    if solved and job.yours is not None and job.can_bend(job.yours, axis):
+    if job.yours is not None and job.can_bend(job.yours, axis):
         bent.append(job.yours)
     rise = max(-_run(sheet, marks, 0.0).stations[-1].point[1] for marks in bent)
     centre = level + _LABELS + rise + sheet.thickness

@@ -126,7 +126,7 @@ def _dimensions(job: _Job, axis: Axis, words: Words, thickness: float) -> list[D
 
 def _bent(drawing: Drawing, job: _Job, words: Words, level: float, *, solved: bool) -> float:
     """The bent tube on the floor, below `level`; returns where the drawing ends."""
-    marks = job.marks if solved else job.marks[:1]
+    marks = job.marks
     tallest = max([job.height, *(mark + job.result.take_up for mark in marks)])
     scale = min(_TALLEST / tallest, 14.0)
     thickness = max(7.0, job.shoe.outside_diameter * scale)

@@ -41,7 +41,7 @@ def drawing(
     problem: Problem,
     verdict: Verdict | None = None,
     *,
-    solved: bool = False,
+    solved: bool | None = None,
     language: str = "en",
     key: str = "",
 ) -> str:
@@ -52,7 +52,8 @@ def drawing(
         family: In the version with which the problem was drawn.
         problem: The problem.
         verdict: Of a wrong answer, whose value is drawn in beside the right one.
-        solved: Whether the answer may be seen; a verdict to be drawn in implies it.
+        solved: Whether the answer may be seen; left out, it may where there is a verdict to be drawn in. False with a
+            verdict draws what the wrong answer makes of the tube, and no mark.
         language: Of the words in it.
         key: Tells apart equal figures on one page.
     """
@@ -61,10 +62,9 @@ def drawing(
     inputs = calculation_values(family, problem.numbers, problem.edition)
     wrong = _wrong(family, verdict)
     in_words = partial(say, language=language)
+    shown = verdict is not None if solved is None else solved
     try:
-        return draw_figure(
-            family.figure, inputs, say=in_words, wrong=wrong, solved=solved or verdict is not None, key=key
-        )
+        return draw_figure(family.figure, inputs, say=in_words, wrong=wrong, solved=shown, key=key)
     except InputError:
         return ""
 

@@ -136,16 +136,14 @@ def _apart(route: Value, value: object) -> float:
 
 
 def _figure(sitting: Sitting, judged: Sequence[Judged], language: str) -> str:
-    """The drawing; solved once the problem is closed, with the last wrong value in it."""
-    family, problem = sitting.family, sitting.problem
-    if sitting.open:
-        return drawing(family, problem, language=language)
+    """The drawing with the last wrong value in it; the answer is shown once the problem is closed."""
     wrong = [
         Verdict(VerdictKind(grading.verdict), _value(answer), tuple(grading.mistakes))
         for answer, grading in judged
         if grading.verdict not in {VerdictKind.RIGHT, GAVE_UP} and answer.value_read is not None
     ]
-    return drawing(family, problem, wrong[-1] if wrong else None, solved=True, language=language)
+    last = wrong[-1] if wrong else None
+    return drawing(sitting.family, sitting.problem, last, solved=not sitting.open, language=language)
 
 
 def _value(answer: models.Answer) -> Value | None:

@@ -46,7 +46,7 @@ def test_after_giving_up_the_wrong_value_stands_in_the_drawing(learner, given, p
 
     assert "You marked straight at" in page.words
     assert any(one.get("class") == "fig-wrong" for one in drawing(page).iter())
-    assert "“Yours” is what your answer would make." in page.words
+    assert "“Yours” is what your last wrong answer would make." in page.words
 
 
 def test_a_second_try_is_possible_and_both_are_listed(learner, given, problem):
