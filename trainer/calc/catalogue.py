@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from trainer.calc.ampacity import AMPACITY
 from trainer.calc.back_to_back import BACK_TO_BACK
+from trainer.calc.bend_diagnosis import BEND_DIAGNOSIS
 from trainer.calc.bend_total import BEND_TOTAL
 from trainer.calc.boxes import BOX_FILL
 from trainer.calc.boxes_count import BOX_MAX_CONDUCTORS
@@ -43,7 +44,7 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 
 _ALL = (
     *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
-    *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE),
+    *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS),
     *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
