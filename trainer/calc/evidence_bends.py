@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.evidence_check import Check, Values
 from trainer.calc.layout_claims import CLAIMS
 from trainer.calc.layout_compare import COMPARE, Compared
@@ -16,8 +17,8 @@ __all__ = ["checks_by_layout"]
 #: Below this a measure of a rougher basis is as asked [in], [deg].
 _NOTHING = 1e-6
 
-#: Basis, and the field of the result with its marks.
-_BASES = (("arc", "marks_arc"), ("handbook", "marks_handbook"), ("sharp-corner", "marks"))
+#: The arc first, as the others are held against it.
+_BASES = ("arc", "handbook", "sharp-corner")
 
 
 def checks_by_layout(name: str, values: Values, result: Any) -> Iterator[Check]:
@@ -26,12 +27,12 @@ def checks_by_layout(name: str, values: Values, result: Any) -> Iterator[Check]:
 
     Marks that know no basis, such as that of a stub on its own take-up, are held to it too.
     """
-    bases = [basis for basis, field in _BASES if hasattr(result, field)]
-    held = "arc" if "arc" in bases else "sharp-corner"
+    marked = {output.basis or "arc" for output in CATALOGUE[name].outputs if output.name.startswith("marks")}
+    bases = [basis for basis in _BASES if basis in marked]
     for basis in bases if name in COMPARE else ():
         method = f"evidence.method.bent-{basis}" if len(bases) > 1 else "evidence.method.bent"
         for one in _misfit(name, values, basis):
-            if basis == held:
+            if basis == "arc":
                 yield _check(method, one, NEAR_ENOUGH)
             elif abs(one.miss) > _NOTHING:
                 yield _check(method, one, None)
