@@ -1,13 +1,13 @@
 from __future__ import annotations
 
 import ast
+import inspect
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-import trainer.calc.layout
 from trainer.calc.layout import BendProgram, Move, lay_out
 from trainer.calc.layout_space import START, Frame, Vector
 from trainer.calc.message import InputError
@@ -147,7 +147,7 @@ def test_what_no_bender_makes_is_refused_with_a_sentence(program, reason):
 
 def test_layout_shares_no_formula_with_the_calculations():
     """The proof would prove nothing if both methods came from one source."""
-    folder = Path(trainer.calc.layout.__file__).parent
+    folder = Path(inspect.getfile(lay_out)).parent
     imported = {
         (path.stem, node.module.removeprefix("trainer.calc."))
         for path in folder.glob("layout*.py")
