@@ -6,6 +6,7 @@ import pytest
 
 from trainer.calc.marks import End, Reference
 from trainer.calc.segment_bend import segment_bend
+from trainer.calc.shoes import DEFAULT_SHOES
 
 
 def test_the_shots_share_angle_and_developed_length():
@@ -66,6 +67,13 @@ def test_a_curve_that_begins_before_the_tube_is_refused_with_the_least_distance(
 
     assert error.field == "distance"
     assert segment_bend(30, 90, 15, error.accepted.params["least"].value + 1e-9).marks
+
+
+def test_half_of_a_wide_shot_needs_more_tube_than_the_hook(refused):
+    shoe = DEFAULT_SHOES["1-1/4"]
+    error = refused(segment_bend, 20, 120, 2, 26, shoe)
+
+    assert error.reason.params["needed"].value == pytest.approx(9.6 * 1.0471975512 / 2)
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@ from __future__ import annotations
 import pytest
 
 from trainer.calc.stretches import Stretch, read_stretches
+from trainer.text.words import say
 
 
 @pytest.mark.parametrize(
@@ -21,6 +22,7 @@ def test_a_stretch_as_written_reads_back():
     (stretch,) = read_stretches("42-1/2 to 49-3/8")
 
     assert read_stretches(str(stretch)) == (stretch,)
+    assert say(stretch.message()) == "42-1/2 in to 49-3/8 in"
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from math import atan2, degrees
 
 from trainer.calc.diagnosis_job import HELD_ANGLE, HELD_DOG_LEG, HELD_LENGTH, Bent, Figures, Job
 from trainer.calc.diagnosis_slips import Slip, about, over_bent, solved
-from trainer.calc.message import InputError, Message, Quantity
+from trainer.calc.message import Message, Quantity
 from trainer.calc.tables import table
 
 __all__ = ["Mend", "mends"]
@@ -121,14 +121,8 @@ def _start(job: Job, slip: Slip, measured: Figures, closed: float) -> Iterator[M
     """Where the piece then stands: its start is cut off, or a piece is coupled on."""
     if job.wanted.distance is None or measured.distance is None:
         return
-    moved = 0.0
-    try:
-        before, after = (
-            job.measured_on(job.bent(over_bent(job, slip.marks, by))).distance or 0.0 for by in (0.0, closed)
-        )
-        moved = after - before
-    except InputError:
-        return
+    before, after = (job.measured_on(job.bent(over_bent(job, slip.marks, by))).distance for by in (0.0, closed))
+    moved = (after or 0.0) - (before or 0.0)
     over = measured.distance + moved - job.wanted.distance
     if over > HELD_LENGTH:
         yield Mend("cut-start", Quantity(over, "in"))

@@ -98,7 +98,7 @@ def segment_bend(
         curve_begins = distance - setback
         first_mark = _first_mark(curve_begins, shot_spacing)
         first_mark_arc = _first_mark_arc(curve_begins, spacing_arc)
-        _check_room(distance, first_mark, first_mark_arc)
+        _check_room(distance, (first_mark, first_mark_arc), shoe, shot_angle)
     return SegmentBend(
         shot_angle,
         shot_spacing,
@@ -140,9 +140,11 @@ def _first_mark_arc(curve_begins: float, shot_spacing_arc: float | None) -> floa
     return first_mark_arc  # noqa: RET504 - the assignment is the step
 
 
-def _check_room(distance: float, *first_marks: float | None) -> None:
+def _check_room(distance: float, first_marks: tuple[float | None, ...], shoe: Shoe, shot_angle: float) -> None:
+    """Half of the first shot's arc lies behind its mark."""
     nearest = min(mark for mark in first_marks if mark is not None)
-    check_near_end(DISTANCE, distance, nearest, HOOK_NEEDS)
+    arc, _ = arc_and_gain(shoe.radius, shot_angle)
+    check_near_end(DISTANCE, distance, nearest, max(HOOK_NEEDS, arc / 2))
 
 
 def _marks(first: float | None, spacing: float | None, shot_angle: float, shots: int) -> tuple[Mark, ...]:
