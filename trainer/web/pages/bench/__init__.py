@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.web.pages.bench import pages, shoes
+from trainer.web.pages.bench import pages, shoes, wrong
 from trainer.web.pages.bench.blueprint import blueprint
 
-__all__ = ["blueprint", "pages", "shoes"]
+__all__ = ["blueprint", "pages", "shoes", "wrong"]

@@ -48,6 +48,9 @@ class BenchBend:
         name: Of the calculation that answers.
         asked: What it asks for, in order.
         sketch: Path data of a tube bent so, in a field of 48 x 28.
+        found_by: Of what came out wrong: the diagnosis' input for each thing that is asked for; empty for a bend that
+            it does not know.
+        diagnosed_as: The diagnosis' word for the bend.
         shoe_as: Fields of a shoe by the input that takes each, where the calculation takes no whole shoe.
     """
 
@@ -58,6 +61,8 @@ class BenchBend:
     asked: tuple[Asked, ...]
     sketch: str
     shoe_as: Mapping[str, str] = field(default_factory=dict)
+    found_by: Mapping[str, str] = field(default_factory=dict)
+    diagnosed_as: str = ""
 
     @property
     def calculation(self) -> Calculation:
@@ -96,6 +101,8 @@ _ALL = (
         ),
         "M12 4v12a6 6 0 0 0 6 6h22",
         {"trade_size": "trade_size", "take_up": "take_up"},
+        found_by={"stub_height": "wanted"},
+        diagnosed_as="stub-up",
     ),
     BenchBend(
         "back-to-back",
@@ -118,6 +125,8 @@ _ALL = (
             ),
         ),
         "M6 4v14a4 4 0 0 0 4 4h28a4 4 0 0 0 4-4V8",
+        found_by={"distance": "wanted", "stub": "stub", "way": "way"},
+        diagnosed_as="back-to-back",
     ),
     BenchBend(
         "offset",
@@ -135,6 +144,8 @@ _ALL = (
             _HOOK,
         ),
         "M4 22h12L30 7h14",
+        found_by={"depth": "wanted", "distance": "distance", "angle": "angle", "hook": "hook"},
+        diagnosed_as="offset",
     ),
     BenchBend(
         "box-offset",
@@ -152,6 +163,8 @@ _ALL = (
             Asked("hook", _HOOK.label, "", _HOOK.usual, _HOOK.choices),
         ),
         "M4 5h9v18H4zM13 10h6l10 10h15",
+        found_by={"depth": "wanted", "distance": "distance", "angle": "angle", "hook": "hook"},
+        diagnosed_as="offset",
     ),
     BenchBend(
         "kick",
@@ -184,6 +197,8 @@ _ALL = (
             ),
         ),
         "M4 9l16 12h24",
+        found_by={"rise": "wanted", "angle": "angle"},
+        diagnosed_as="kick",
     ),
     BenchBend(
         "three-point-saddle",
@@ -205,6 +220,8 @@ _ALL = (
             ),
         ),
         "M4 20h8l12-11 12 11h8",
+        found_by={"height": "wanted", "distance": "distance", "centre_angle": "angle"},
+        diagnosed_as="three-point-saddle",
     ),
     BenchBend(
         "four-point-saddle",

@@ -17,7 +17,7 @@ from trainer.web.pages.bench.worked import Worked, work
 from trainer.web.transactions import now
 from trainer.web.visitors import Visitor, visitors
 
-__all__ = ["bend", "list_bends", "slip"]
+__all__ = ["address_of", "bend", "bend_named", "list_bends", "slip"]
 
 
 @blueprint.get("")
@@ -32,7 +32,7 @@ def list_bends() -> Answer:
 @visitors(Visitor.SIGNED_IN)
 def bend(bend_id: str) -> Answer:
     """The form of one bend, and its marks once it is filled in. The address holds all of it."""
-    wanted, bench = _bend(bend_id), here()
+    wanted, bench = bend_named(bend_id), here()
     if bench.closed:
         return closed_page()
     sheet, worked = _worked(wanted, bench)
@@ -43,7 +43,8 @@ def bend(bend_id: str) -> Answer:
         worked=worked,
         shoes=shoe_choices(bench),
         bases=BASES,
-        slip=_address("bench.slip", sheet),
+        slip=address_of("bench.slip", sheet),
+        wrong=address_of("bench.came_out_wrong", sheet) if wanted.diagnosed_as else "",
     )
     return (page, SHOWN_AGAIN) if sheet.errors else page
 
@@ -52,24 +53,26 @@ def bend(bend_id: str) -> Answer:
 @visitors(Visitor.SIGNED_IN)
 def slip(bend_id: str) -> Answer:
     """The marks on one sheet of paper; without numbers the form instead."""
-    wanted, bench = _bend(bend_id), here()
+    wanted, bench = bend_named(bend_id), here()
     if bench.closed:
         return closed_page()
     sheet, worked = _worked(wanted, bench)
     if worked is None:
         return bend(bend_id)
-    back = _address("bench.bend", sheet)
+    back = address_of("bench.bend", sheet)
     return render_template(
         "bench/slip.html", bend=wanted, sheet=sheet, worked=worked, bases=BASES, back_to=back, at=now()
     )
 
 
-def _address(endpoint: str, sheet: ReadSheet) -> str:
+def address_of(endpoint: str, sheet: ReadSheet) -> str:
+    """A page of this bend with the same numbers."""
     path = url_for(endpoint, bend_id=sheet.bend.id)
     return f"{path}?{urlencode(sheet.address)}"
 
 
-def _bend(bend_id: str) -> BenchBend:
+def bend_named(bend_id: str) -> BenchBend:
+    """The bend of this name in addresses; answers "not found" when there is none."""
     return BENDS.get(bend_id) or abort(404)
 
 
@@ -81,5 +84,5 @@ def _worked(wanted: BenchBend, bench: Bench) -> tuple[ReadSheet, Worked | None]:
     try:
         return sheet, work(sheet)
     except InputError as error:
-        named = error.field if error.field in sheet.typed else wanted.asked[0].name
+        named = error.field if error.field in {*sheet.typed, "run"} else wanted.asked[0].name
         return replace(sheet, errors={str(named): refusal(error)}), None

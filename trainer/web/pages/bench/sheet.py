@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from trainer.calc.message import InputError, Message, Quantity
+from trainer.calc.runs import Legs, read_run
 from trainer.calc.shoes import DEFAULT_SHOES, Shoe
 from trainer.groups.shoes import Bench, KeptShoe
 from trainer.web.forms import refusal
@@ -23,6 +24,7 @@ BASES: Mapping[str, Later] = {
 #: Signs that no page may hold.
 _NOT_FOR_PAGES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
 _LONGEST = 400
+_LONGEST_JOB = 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +55,8 @@ class ReadSheet:
         shoe: The shoe that was chosen.
         basis: The basis that was chosen.
         job: What it is for, in the person's own words.
+        run: The whole run as typed, for a list of its material; "" for none.
+        stretches: The run as it was read.
         values: What the calculation takes, without the shoe; complete when `errors` is empty.
         errors: What to look at again, by field.
     """
@@ -63,6 +67,8 @@ class ReadSheet:
     shoe: ShoeChoice
     basis: str
     job: str
+    run: str
+    stretches: tuple[Legs, ...]
     values: Mapping[str, object]
     errors: Mapping[str, str]
 
@@ -79,7 +85,7 @@ class ReadSheet:
     @property
     def address(self) -> dict[str, str]:
         """All of it for a link that shows the same again, whoever follows it."""
-        return {**self.typed, "shoe": self.shoe.value, "basis": self.basis, "job": self.job}
+        return {**self.typed, "shoe": self.shoe.value, "basis": self.basis, "job": self.job, "run": self.run}
 
     @property
     def taken(self) -> dict[str, object]:
@@ -114,8 +120,24 @@ def read_sheet(bend: BenchBend, sent: Mapping[str, str], bench: Bench) -> ReadSh
     shoe = _shoe(text_of(sent, "shoe"), bench)
     if shoe is None:
         errors["shoe"] = gettext("Choose one of these shoes: the one in the address is none of your shop's.")
-    chosen = shoe or shoe_choices(bench)[0]
-    return ReadSheet(bend, typed, is_sent, chosen, basis_from(sent, bench), text_of(sent, "job")[:80], values, errors)
+    run = text_of(sent, "run")
+    stretches: tuple[Legs, ...] = ()
+    try:
+        stretches = read_run(run) if run.strip() else ()
+    except InputError as error:
+        errors["run"] = refusal(error)
+    return ReadSheet(
+        bend=bend,
+        typed=typed,
+        sent=is_sent,
+        shoe=shoe or shoe_choices(bench)[0],
+        basis=basis_from(sent, bench),
+        job=text_of(sent, "job")[:_LONGEST_JOB],
+        run=run,
+        stretches=stretches,
+        values=values,
+        errors=errors,
+    )
 
 
 def basis_from(sent: Mapping[str, str], bench: Bench) -> str:

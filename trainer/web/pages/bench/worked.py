@@ -11,6 +11,7 @@ from trainer.calc.cautions import cautions_for
 from trainer.calc.layout_compare import COMPARE, stick_for
 from trainer.calc.layout_proof import NEAR_ENOUGH
 from trainer.calc.marks import Mark
+from trainer.calc.material_list import MaterialList, material_list
 from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.shoes import Shoe
 from trainer.calc.step import Step
@@ -83,6 +84,7 @@ class Worked:
         cautions: What to mind at the bender.
         general: What to mind at all work.
         sources: Where rules and figures come from.
+        material: What the whole run takes, where it was given.
         tube: The straight tube with its marks, drawn.
         bent: The tube as it comes off the bender; "" where only a part of it is known.
     """
@@ -96,8 +98,14 @@ class Worked:
     cautions: tuple[Message, ...]
     general: tuple[Message, ...]
     sources: tuple[str, ...]
+    material: MaterialList | None
     tube: str
     bent: str
+
+    @property
+    def tube_in_all(self) -> Quantity:
+        """All tube of the run along its middle; nothing where no run was given."""
+        return Quantity(self.material.developed_length if self.material else 0.0, "in")
 
     @property
     def is_near(self) -> bool:
@@ -131,6 +139,7 @@ def work(sheet: ReadSheet) -> Worked:
         cautions=tuple(one for one in calculation.cautions if one not in general),
         general=general,
         sources=calculation.sources,
+        material=material_list(sheet.stretches, shoe) if sheet.stretches else None,
         tube=draw_marked_tube(marks, words, "tube"),
         bent=_bent(marks, shoe, words),
     )
