@@ -118,7 +118,7 @@ class CutPlan:
     scrap: float
 
 
-@steps(total="in", used="in", waste="in")
+@steps(total="in", new_length="in", used="in", waste="in", cut_count="cuts")
 def cut_plan(
     pieces: tuple[float, ...],
     stock_length: float = _STICK["length"],
@@ -168,7 +168,8 @@ def cut_plan(
     packing = pack(sizes, stocks, least_length, [offcut + kerf for offcut in offcuts])
     cuts = _cuts(packing, pieces, stock_lengths, kerf, offcuts)
     sticks = len(packing.sticks)
-    new_length = sum(stock_lengths[kind] for kind in packing.stocks)
+    new_lengths = tuple(stock_lengths[kind] for kind in packing.stocks)
+    new_length = sum(new_lengths)
     gap = 0.0 if packing.least else new_length - least_length
     _note_plan(sticks, packing.least, gap, cuts)
     lengths = tuple(stick.length for stick in cuts)
@@ -176,13 +177,15 @@ def cut_plan(
     waste = used - total
     kept = _kept(cuts, worth_keeping)
     scrap = _scrap(waste, kept)
+    cuts_in_sticks = tuple(stick.cuts for stick in cuts)
+    cut_count = sum(cuts_in_sticks)
     return CutPlan(
         sticks,
         cuts,
         waste,
         lower_bound,
         packing.least,
-        sum(stick.cuts for stick in cuts),
+        cut_count,
         _to_buy(packing, stock_lengths),
         new_length,
         least_length,
@@ -194,11 +197,12 @@ def cut_plan(
 
 @steps(remainders="in", scrap="in")
 def _scrap(waste: float, kept: tuple[float, ...]) -> float:
-    if not kept:
-        return waste
-    remainders = sum(kept)
-    scrap = waste - remainders
-    return scrap  # noqa: RET504 - the assignment is the step
+    if kept:
+        remainders = sum(kept)
+        scrap = waste - remainders
+    else:
+        scrap = waste
+    return scrap
 
 
 @steps()

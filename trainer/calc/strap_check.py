@@ -109,17 +109,17 @@ def strap_check(
     _check_exceptions(exceptions, ends)
     further = max(_RULE["max_from_end_exception"], max_from_end)
     reach = {end: further if _is_among(end, exceptions) else max_from_end for end in ends}
-    note("straps", "strap_check.rule", reach=_feet(max_from_end), apart=_feet(max_spacing))
+    note("violation_count", "strap_check.rule", reach=_feet(max_from_end), apart=_feet(max_spacing))
     if exceptions:
-        note("straps", "strap_check.exception", reach=_feet(further))
+        note("violation_count", "strap_check.exception", reach=_feet(further))
     found = [fault for start, end in pairwise(ends) for fault in _between(start, end, straps, reach, max_spacing)]
     found += _on_bends(straps, bends)
-    note("violations", "strap_check.stretches", count=Quantity(len(ends) - 1, "count"))
+    note("violation_count", "strap_check.stretches", count=Quantity(len(ends) - 1, "count"))
     for fault in found:
         line = fault.message()
-        note("violations", line.id, **line.params)
+        note("violation_count", line.id, **line.params)
     if not found:
-        note("violations", "strap_check.holds")
+        note("violation_count", "strap_check.holds")
     return StrapCheck(not found, len(found), tuple(found))
 
 
