@@ -85,10 +85,11 @@ def _drawn(family: Family, seed: int | None, edition: str) -> Problem:
 
 
 @click.command("check-content")
+@click.argument("only", nargs=-1, metavar="[FAMILY | UNIT]...")
 @click.option("--draws", default=1000, show_default=True, type=click.IntRange(1), help="Problems drawn of each family.")
-def check_content(draws: int) -> None:
+def check_content(only: tuple[str, ...], draws: int) -> None:
     """
-    Check every lesson and question.
+    Check every lesson and question, or the families that are named and those of the units that are named.
 
     Each family is drawn many times, and each key and known mistake typed as people would. Whatever is ambiguous,
     impossible, unsourced, missing or not drawable is listed with file and line; the exit status is then 1.
@@ -96,12 +97,15 @@ def check_content(draws: int) -> None:
     families, errors = read_families(_folder("questions"))
     skills: Mapping[str, Skill] = _or_nothing(errors, load_skills, _folder("questions"))
     lessons: Mapping[str, Lesson] = _or_nothing(errors, load_lessons, _folder("lessons"))
-    for family in families.values():
+    chosen = [family for family in families.values() if not only or {family.id, family.skill.split(".")[0]} & {*only}]
+    if only and not chosen:
+        _refuse(f"{', '.join(only)!r} names no family and no unit that has one. `trainer problem --list` shows all.")
+    for family in chosen:
         errors += [*standards(family, skills, lessons), *trial(family, draws)]
     errors += _references(lessons, families, skills)
     for error in sorted(errors, key=lambda error: (error.file, error.line)):
         click.echo(str(error))
-    counts = f"{len(families)} families, {draws} problems of each; {len(lessons)} lessons; {len(skills)} skills"
+    counts = f"{len(chosen)} families, {draws} problems of each; {len(lessons)} lessons; {len(skills)} skills"
     if errors:
         raise click.ClickException(f"{len(errors)} to mend in {counts}.")
     click.echo(f"Nothing to mend in {counts}.")

@@ -40,7 +40,7 @@ def _split(shape: FamilyShape) -> tuple[dict[str, Any], dict[str, Any]]:
     ask = everything["ask"]
     words["ask"] = _take(ask, {"text"})
     words["statements"] = [_take(entry, {"text", "why"}) for entry in ask.get("statements", [])]
-    words["mistakes"] = [_take(entry, {"say"}) for entry in everything.get("mistakes", [])]
+    words["mistakes"] = [_take(entry, {"did", "say"}) for entry in everything.get("mistakes", [])]
     return everything, words
 
 

@@ -138,6 +138,8 @@ class MistakeShape(Part):
     option: Id | None = None
     when: Line | None = None
     where: dict[Name, list[Line]] = {}
+    #: What was done, to be read after "9 of 24": "left the shrink out"; the id in words where it is missing.
+    did: Annotated[str, Field(min_length=1, max_length=80)] | None = None
     say: Text
 
 

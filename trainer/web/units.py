@@ -32,6 +32,7 @@ UNITS: Mapping[str, Later] = {
     "boxes": Later("Boxes"),
     "conductors": Later("Conductors"),
     "pulling": Later("Pulling"),
+    "inspection": Later("Reading a run as an inspector"),
 }
 
 
