@@ -155,4 +155,4 @@ def test_an_empty_optional_input_is_one_left_out():
 
 
 def test_what_a_question_has_to_give():
-    assert CATALOGUE["offset"].skill_inputs == ("depth", "angle")
+    assert CATALOGUE["offset"].required_inputs == ("depth", "angle")

@@ -70,7 +70,7 @@ class Calculation:
         return cautions_for(self.area)
 
     @property
-    def skill_inputs(self) -> tuple[str, ...]:
+    def required_inputs(self) -> tuple[str, ...]:
         """Names of the inputs that have to be given: what a question must draw or fix."""
         return tuple(given.name for given in self.inputs if not given.optional)
 
@@ -117,7 +117,7 @@ class Calculation:
 
     def _values(self, given: Mapping[str, object]) -> dict[str, object]:
         values = {name: self.input(name).value(value) for name, value in given.items() if value is not None}
-        for name in self.skill_inputs:
+        for name in self.required_inputs:
             if name not in values:
                 missing = self.input(name)
                 raise missing.refuse(Message("input.missing"), "")

@@ -25,7 +25,7 @@ from trainer.calc.formula import Formula, Operands, formula_of, names_in
 from trainer.calc.message import Message
 from trainer.calc.step import Step
 
-__all__ = ["note", "steps", "steps_towards", "trace"]
+__all__ = ["compile_steps", "note", "steps", "steps_towards", "trace"]
 
 Result = TypeVar("Result")
 Function = TypeVar("Function", bound=Callable[..., Any])
@@ -80,6 +80,19 @@ def trace(function: Callable[..., Result], /, **values: object) -> tuple[Result,
     recorder = _Recorder([])
     result: Result = _twin(function)(recorder, **values)
     return result, recorder.lines
+
+
+def compile_steps(function: Callable[..., Any]) -> None:
+    """
+    Compile what writes down a function's steps now and not at its first use.
+
+    A server does so for every calculation when it starts: where its source is upgraded under it, what it would read
+    later is another program's.
+
+    Raises:
+        TypeError: When the function does not say its steps.
+    """
+    _twin(function)
 
 
 def steps_towards(all_steps: Sequence[Step], name: str) -> list[Step]:

@@ -61,7 +61,7 @@ def test_it_offers_every_bend_in_trade_words(client_of):
 def test_each_bend_asks_for_what_its_calculation_needs(bend):
     asked = {one.name for one in BENDS[bend].asked} | set(BENDS[bend].shoe_as)
 
-    assert set(BENDS[bend].calculation.skill_inputs) <= asked
+    assert set(BENDS[bend].calculation.required_inputs) <= asked
     assert BENDS[bend].name in COMPARE
 
 
