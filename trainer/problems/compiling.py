@@ -132,7 +132,7 @@ class _Compiler:
         for name in self.shape.inputs:
             if name not in known or name in drawn:
                 self.fail(("inputs", name), name, f"an input that is not drawn under its own name: {', '.join(known)}")
-        for name in self.calculation.skill_inputs:
+        for name in self.calculation.required_inputs:
             if name not in drawn and name not in self.shape.inputs:
                 self.fail(("draw",), "nothing", f"a value for the input {name!r}, drawn or under [inputs]")
         return {name: self.findings.template(("inputs", name), text) for name, text in self.shape.inputs.items()}
