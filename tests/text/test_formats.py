@@ -23,6 +23,8 @@ from trainer.text.sentences import english
         ("count", 4.0, "4"),
         ("number", 2.61313, "2.613"),
         ("percent", 40.0, "40%"),
+        ("area", 0.0133, "0.0133 sq in"),
+        ("volume", 2.25, "2.25 cu in"),
         ("trade_size", "3/4", "3/4"),
         ("text", "wet", "wet"),
     ],

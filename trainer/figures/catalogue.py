@@ -10,10 +10,12 @@ from typing import Any
 from trainer.calc.catalogue import CATALOGUE
 from trainer.figures.bend_total import draw_bend_total
 from trainer.figures.bender import BENDER_ANGLES, draw_bender
+from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
 from trainer.figures.offset import draw_offset
+from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
 from trainer.figures.straps import draw_straps
 from trainer.figures.stub_up import draw_stub_up
 from trainer.figures.words import Say, Words
@@ -83,6 +85,11 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "straps": Figure(draw_straps, "strap_count"),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "bend_total": Figure(draw_bend_total, "bend_total"),
+        "raceway_section": Figure(draw_raceway_section, "raceway_fill"),
+        "raceway_size": Figure(draw_raceway_size, "raceway_size"),
+        "raceway_count": Figure(draw_raceway_count, "max_conductors"),
+        "circuit_drop": Figure(draw_circuit_drop, "voltage_drop"),
+        "circuit_ampacity": Figure(draw_circuit_ampacity, "ampacity"),
         "fitting": Figure(_fitting, "fitting_choice", "fitting", tuple(FITTINGS)),
         "bender": Figure(_bender, "", "bend", tuple(BENDER_ANGLES)),
         "cut_end": Figure(_cut_end, "", "state", tuple(CUT_ENDS)),

@@ -163,7 +163,7 @@ class FamilyShape(Part):
     sources: list[Line] = Field(min_length=1)
     draw: DrawShape
     inputs: dict[Name, Line] = {}
-    facts: dict[Name, Annotated[str, Field(pattern=r"^[a-z_]+(\.[a-z0-9_]+)+$")]] = {}
+    facts: dict[Name, Annotated[str, Field(pattern=r"^[a-z_]+(\.[A-Za-z0-9_]+)+$")]] = {}
     phrases: dict[Name, dict[str, Line]] = {}
     ask: AskShape
     mistakes: list[MistakeShape] = []

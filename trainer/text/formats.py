@@ -92,6 +92,14 @@ def _percent(value: object) -> str:
     return f"{write_number(_number_of(value), 1)}%"
 
 
+def _area(value: object) -> str:
+    return quantity(Quantity(_number_of(value), "sq in"))
+
+
+def _volume(value: object) -> str:
+    return quantity(Quantity(_number_of(value), "cu in"))
+
+
 def _text(value: object) -> str:
     if not isinstance(value, str):
         raise TypeError(f"words for this format, not {value!r}; name a format for a number")
@@ -107,6 +115,8 @@ FORMATS: Mapping[str, Callable[[object], str]] = MappingProxyType(
         "count": _count,  # 3
         "number": _number,  # 2.613
         "percent": _percent,  # 40%
+        "area": _area,  # 0.0133 sq in
+        "volume": _volume,  # 2.25 cu in
         "trade_size": _text,  # 3/4: a name, not a measurement
         "text": _text,
     }
