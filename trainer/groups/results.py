@@ -16,7 +16,8 @@ from trainer.groups.lines import WorkLine, lines_of
 from trainer.groups.looks import note_looks
 from trainer.groups.tries import Best, Came, Tried, best_of, tries_at
 from trainer.library.shelf import Library
-from trainer.progress.called import called
+from trainer.problems.parts import Family
+from trainer.progress.called import called, did
 from trainer.records.models import Membership, Person
 
 __all__ = ["LineCount", "PersonResults", "TallyLine", "WorkResults", "results"]
@@ -161,7 +162,7 @@ def _tally(lines: list[WorkLine], tries: list[Tried], due_at: datetime) -> tuple
         for mistake in _first_mistakes(one, due_at, answered.setdefault(family_id, set())):
             showed.setdefault((family_id, mistake), set()).add(one.person_id)
     tally = [
-        _tally_line(family_id, families[family_id].title, mistake, len(people), len(answered[family_id]))
+        _tally_line(families[family_id], mistake, len(people), len(answered[family_id]))
         for (family_id, mistake), people in showed.items()
     ]
     return tuple(sorted(tally, key=lambda line: (-line.people, line.title, line.mistake)))
@@ -175,6 +176,7 @@ def _first_mistakes(one: Tried, due_at: datetime, answered: set[int]) -> Iterabl
     return one.answers[0].mistakes
 
 
-def _tally_line(family_id: str, title: str, mistake: str, people: int, of: int) -> TallyLine:
-    words = Message("groups.tally", {"people": people, "of": of, "mistake": called(mistake)})
-    return TallyLine(family_id, title, mistake, people, of, words)
+def _tally_line(family: Family, mistake: str, people: int, of: int) -> TallyLine:
+    counted = {"people": people, "of": of, "mistake": called(mistake, family)}
+    words = Message("groups.tally-did", counted) if did(mistake, family) else Message("groups.tally", counted)
+    return TallyLine(family.id, family.title, mistake, people, of, words)

@@ -82,7 +82,7 @@ def sample(library: Library, family_id: str, seed: int, *, edition: str, languag
         tuple(_accepted(problem)),
         tuple(worked(family, problem)),
         drawing(family, problem, solved=True, language=language),
-        tuple(_mistakes(problem)),
+        tuple(_mistakes(problem, family)),
         tuple(to_html(hint) for hint in problem.hints),
         cautions(family),
     )
@@ -105,9 +105,9 @@ def _accepted(problem: Problem) -> Iterable[AcceptedAnswer]:
             yield AcceptedAnswer(Quantity(key.value, problem.unit), key.basis)
 
 
-def _mistakes(problem: Problem) -> Iterable[SampleMistake]:
+def _mistakes(problem: Problem, family: Family) -> Iterable[SampleMistake]:
     texts = {option.id: inline_html(option.text) for option in problem.options}
     for route in problem.mistakes:
         value = Quantity(route.value, problem.unit) if isinstance(route.value, int | float) else None
-        view = MistakeView(route.id, called(route.id), to_html(route.say))
+        view = MistakeView(route.id, called(route.id, family), to_html(route.say))
         yield SampleMistake(view, value, " ".join(texts.get(one, "") for one in _ids(route.value)))

@@ -88,6 +88,6 @@ def _line(library: Library, answer: models.Answer, grading: models.Grading, prob
         answer.hints_seen,
         answer.typed,
         grading.verdict,
-        tuple(called(mistake) for mistake in grading.mistakes),
+        tuple(called(mistake, family) for mistake in grading.mistakes),
         effect_of(grading.verdict, tried_at(answer.attempt, hints=answer.hints_seen, steps=answer.steps_seen)).counts,
     )

@@ -27,7 +27,7 @@ def test_the_tally_leads_and_says_how_many_of_how_many(instructor, work, do, mor
         do(work, typed, who=who)
     page = instructor.get(f"/given/{work}")
 
-    assert "2 of 3: sine for cosecant." in page.words
+    assert "2 of 3 multiplied with the sine." in page.words
     order = [page.words.index(part) for part in ("What goes wrong", "Question by question", "Who answered what")]
     assert order == sorted(order)
     assert "3 answered, 1 right at the first try, 0 right with help" in page.words
@@ -51,7 +51,7 @@ def test_each_person_stands_with_what_was_not_right(instructor, work, do, given,
     page = instructor.get(f"/given/{work}")
 
     assert "Learner Person 2 of 2, 1 right at first Question 1:" in page.words
-    assert "(sine for cosecant)" in page.words
+    assert "(multiplied with the sine)" in page.words
     assert here("people", given.public_id("learner"), "problems", slip) in page.links()
     assert "Amy 1 of 2, 1 right at first –" in page.words
     assert "Not begun Bob" in page.words
@@ -65,7 +65,7 @@ def test_right_later_rounded_and_in_another_unit_are_told_apart(instructor, work
     do(work, f"{wanted * 25.4:.0f}", who="amy")
     page = instructor.get(f"/given/{work}")
 
-    assert "(sine for cosecant; right later)" in page.words
+    assert "(multiplied with the sine; right later)" in page.words
     assert "(wrong unit)" in page.words
 
 
@@ -111,8 +111,8 @@ def test_one_question_shows_what_each_answered_first(instructor, work, do, given
     page = instructor.get(f"/given/{work}/lines/1")
 
     assert page.heading == "1. Distance between the marks of an offset"
-    assert "1 of 1: sine for cosecant." in page.words
-    assert "Not right: a known mistake sine for cosecant" in page.words
+    assert "1 of 1 multiplied with the sine." in page.words
+    assert "Not right: a known mistake multiplied with the sine" in page.words
     assert "Amy – Not begun" in page.words
     assert here("people", given.public_id("learner"), "problems", problem) in page.links()
     assert f"/given/{work}/lines/2" in page.links()

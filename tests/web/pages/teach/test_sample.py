@@ -11,7 +11,7 @@ def test_a_sample_has_its_key_its_steps_and_its_known_mistakes(instructor, here)
     page = instructor.get(here("questions", "offset-spacing"))
 
     assert page.heading == "Distance between the marks of an offset"
-    for part in ("What is right The answer:", "How it is worked", "Mistakes that are known here", "depth for spacing"):
+    for part in ("What is right The answer:", "How it is worked", "Mistakes that are known here", "gave the depth"):
         assert part in page.words
     assert "Hints, in this order" in page.words
     assert "CAUTION" in page.words

@@ -39,7 +39,7 @@ def results(work_id: str) -> str:
         people=sum(person.is_member for person in found.people),
         is_past=found.work.due_at <= now(),
         as_read=as_read,
-        called=called,
+        called=_called,
     )
 
 
@@ -60,8 +60,12 @@ def results_of_line(work_id: str, position: int) -> str:
         tally=[one for one in found.tally if one.family_id == line.family_id],
         people=[(person, person.lines[position - 1]) for person in found.people],
         as_read=as_read,
-        called=called,
+        called=_called,
     )
+
+
+def _called(family_id: str, mistake: str) -> str:
+    return called(mistake, library().families.get(family_id))
 
 
 @blueprint.get("/given/<work_id>/withdraw")
