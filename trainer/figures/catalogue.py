@@ -10,6 +10,7 @@ from typing import Any
 from trainer.calc.catalogue import CATALOGUE
 from trainer.figures.bend_total import draw_bend_total
 from trainer.figures.bender import BENDER_ANGLES, draw_bender
+from trainer.figures.box_content import draw_box_content, draw_box_count
 from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
@@ -90,6 +91,8 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "raceway_count": Figure(draw_raceway_count, "max_conductors"),
         "circuit_drop": Figure(draw_circuit_drop, "voltage_drop"),
         "circuit_ampacity": Figure(draw_circuit_ampacity, "ampacity"),
+        "box_content": Figure(draw_box_content, "box_fill"),
+        "box_count": Figure(draw_box_count, "box_max_conductors"),
         "fitting": Figure(_fitting, "fitting_choice", "fitting", tuple(FITTINGS)),
         "bender": Figure(_bender, "", "bend", tuple(BENDER_ANGLES)),
         "cut_end": Figure(_cut_end, "", "state", tuple(CUT_ENDS)),
