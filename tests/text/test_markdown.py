@@ -20,6 +20,10 @@ def test_headings_have_the_two_ranks_that_pages_leave_to_prose(marks, tag):
     assert to_html(f"{marks} Reaming") == f"<{tag}>Reaming</{tag}>"
 
 
+def test_a_conductor_size_at_the_head_of_a_line_is_no_heading():
+    assert to_html("three\n#12 THHN") == "<p>three\n#12 THHN</p>"
+
+
 def test_a_table_says_its_alignment_by_class_and_not_by_style():
     html = to_html("| size | take-up | x |\n|---|---:|:-:|\n| 1/2 | 5 in | y |\n")
 

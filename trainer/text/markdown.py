@@ -7,6 +7,7 @@ result stands under a content security policy without exceptions and may appear 
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from xml.etree.ElementTree import Element
 
@@ -14,6 +15,7 @@ import nh3
 from markdown import Markdown
 from markdown.extensions import Extension
 from markdown.extensions.tables import TableExtension
+from markdown.preprocessors import Preprocessor
 from markdown.treeprocessors import Treeprocessor
 
 __all__ = ["inline_html", "to_html"]
@@ -23,6 +25,17 @@ TABLES = ("table", "thead", "tbody", "tr", "th", "td")
 ATTRIBUTES = {"a": {"href", "title"}, "ol": {"start"}}
 CELL_CLASSES = {"right": "number", "center": "middle"}
 RANKS = {"h1": "h3", "h2": "h3", "h5": "h4", "h6": "h4"}
+
+
+#: A conductor's size at the head of a line, `#12 THHN`, is no heading: a heading has a space after its signs.
+SIZE = re.compile(r"^#(?=\d)")
+
+
+class _Sizes(Preprocessor):
+    """Keeps the sign of a conductor's size as it is typed."""
+
+    def run(self, lines: list[str]) -> list[str]:
+        return [SIZE.sub(r"\#", line) for line in lines]
 
 
 class _House(Treeprocessor):
@@ -43,6 +56,7 @@ class _HouseRules(Extension):
         md.preprocessors.deregister("html_block")
         for pattern in ("html", "image_link", "image_reference", "short_image_ref"):
             md.inlinePatterns.deregister(pattern)
+        md.preprocessors.register(_Sizes(md), "sizes", 0)
         md.treeprocessors.register(_House(md), "house", 0)
 
 
