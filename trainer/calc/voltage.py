@@ -115,11 +115,11 @@ VOLTAGE_DROP = Calculation(
     function=voltage_drop,
     inputs=(CURRENT, LENGTH, CONDUCTOR_SIZE, MATERIAL, VOLTS, PHASES),
     outputs=(
-        Output("drop", "V", "constant K"),
-        Output("percent", "%", "constant K"),
+        Output("drop", "V"),
+        Output("percent", "%"),
         Output("drop_by_resistance", "V", "resistance"),
         Output("percent_by_resistance", "%", "resistance"),
-        Output("left", "V", "constant K"),
+        Output("left", "V"),
     ),
     sources=(
         f"K 12.9 copper, 21.2 aluminum: {_TABLE['constant']['source']}",
