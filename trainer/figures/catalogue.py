@@ -16,6 +16,7 @@ from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
 from trainer.figures.offset import draw_offset
+from trainer.figures.pull_box import draw_pull_box
 from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
 from trainer.figures.straps import draw_straps
 from trainer.figures.stub_up import draw_stub_up
@@ -93,6 +94,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "circuit_ampacity": Figure(draw_circuit_ampacity, "ampacity"),
         "box_content": Figure(draw_box_content, "box_fill"),
         "box_count": Figure(draw_box_count, "box_max_conductors"),
+        "pull_box": Figure(draw_pull_box, "pull_box"),
         "fitting": Figure(_fitting, "fitting_choice", "fitting", tuple(FITTINGS)),
         "bender": Figure(_bender, "", "bend", tuple(BENDER_ANGLES)),
         "cut_end": Figure(_cut_end, "", "state", tuple(CUT_ENDS)),
