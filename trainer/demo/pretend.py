@@ -9,6 +9,7 @@ from random import Random
 
 from trainer.calc.length import write_length
 from trainer.problems.model import AnswerKind, Problem, Value
+from trainer.problems.trial import as_typed
 
 __all__ = ["Pretend"]
 
@@ -67,6 +68,8 @@ class Pretend:
 
 def typed(problem: Problem, value: Value, chance: Random) -> str | list[str]:
     """A value as a person would enter it."""
+    if problem.kind is AnswerKind.ORDER:
+        return as_typed(problem, value)[0]
     if isinstance(value, tuple):
         return list(value)
     return value if isinstance(value, str) else typed_number(problem, value, chance)
@@ -84,6 +87,8 @@ def typed_number(problem: Problem, value: float, chance: Random) -> str:
 def guessed(problem: Problem, key: Value, chance: Random) -> str | list[str]:
     """Another option than the right one, or another set of them."""
     ids = [option.id for option in problem.options]
+    if problem.kind is AnswerKind.ORDER:
+        return ids
     if isinstance(key, tuple):
         turned = ids[int(chance.random() * len(ids))]
         return sorted(set(key) ^ {turned})

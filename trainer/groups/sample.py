@@ -11,7 +11,7 @@ from trainer.calc.step import Step
 from trainer.library.shelf import Library
 from trainer.problems.draw import draw
 from trainer.problems.family import Family
-from trainer.problems.model import Problem, Value
+from trainer.problems.model import AnswerKind, Problem, Value
 from trainer.problems.worked import cautions, drawing, worked
 from trainer.progress.called import called
 from trainer.progress.page import AcceptedAnswer, MistakeView, OptionView
@@ -90,7 +90,10 @@ def sample(library: Library, family_id: str, seed: int, *, edition: str, languag
 
 def _options(problem: Problem) -> Iterable[OptionView]:
     right = {one for key in problem.keys for one in _ids(key.value)}
-    for place, option in enumerate(problem.options):
+    shown = list(problem.options)
+    if problem.kind is AnswerKind.ORDER:
+        shown.sort(key=lambda option: _ids(problem.keys[0].value).index(option.id))
+    for place, option in enumerate(shown):
         letter, belongs = chr(ord("a") + place), option.id in right
         yield OptionView(option.id, letter, inline_html(option.text), belongs, belongs, to_html(option.why))
 

@@ -10,6 +10,7 @@ A typed answer judged. The rules in their order; the first that holds gives the 
 7. Else *wrong*.
 
 For choices: right when the choice is the key; a known mistake when it is about an option that was judged wrongly.
+For an order: right when it is one of the keys; a known mistake when it puts the mistake's first step before its second.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.units import UNITS, convert, unit
 from trainer.problems.model import AnswerKind, Key, Problem, Verdict, VerdictKind
+from trainer.problems.ordering import PLACED, in_places, made_before, right_from_the_start
 
 __all__ = ["check"]
 
@@ -62,6 +64,8 @@ def check(problem: Problem, typed: str | Sequence[str]) -> Verdict:
     try:
         if problem.kind is AnswerKind.CHOICE:
             return _check_choice(problem, _one_option(problem, typed))
+        if problem.kind is AnswerKind.ORDER:
+            return _check_order(problem, _order(problem, typed))
         if problem.kind is AnswerKind.CHOICES:
             return _check_choices(problem, _options(problem, typed))
         return _check_number(problem, _read(problem, _text(typed)))
@@ -165,20 +169,53 @@ def _one_option(problem: Problem, typed: str | Sequence[str]) -> str:
 
 def _options(problem: Problem, typed: str | Sequence[str]) -> tuple[str, ...]:
     """Ids of the options chosen, sorted, each once; InputError when one is unknown or none is named."""
+    return tuple(sorted(set(_named(problem, typed))))
+
+
+def _named(problem: Problem, typed: str | Sequence[str]) -> tuple[str, ...]:
+    """Ids of the options named, as typed; InputError when one is unknown or none is named."""
     words = typed.split(",") if isinstance(typed, str) else list(typed)
     named = [word.strip() for word in words[:40] if word.strip()]
     if not named:
         raise _refused(problem, typed, Message("check.nothing-chosen"))
     ids = {option.id for option in problem.options}
     letters = {chr(ord("a") + place): option.id for place, option in enumerate(problem.options)}
-    chosen = {word if word in ids else letters.get(word.lower(), "") for word in named}
+    chosen = tuple(word if word in ids else letters.get(word.lower(), "") for word in named)
     if "" in chosen:
         raise _refused(problem, typed, Message("check.no-such-option"))
-    return tuple(sorted(chosen))
+    return chosen
+
+
+def _order(problem: Problem, typed: str | Sequence[str]) -> tuple[str, ...]:
+    """The steps in the order named or numbered; InputError when one is named twice or left out."""
+    words = [word.strip() for word in (typed.split(",") if isinstance(typed, str) else typed)[:40]]
+    numbers = [match[1] for word in words if (match := PLACED.fullmatch(word))]
+    if numbers and len(set(numbers)) < len(numbers):
+        twice = next(number for number in numbers if numbers.count(number) > 1)
+        raise _not_numbered(problem, typed, Message("check.number-twice", {"number": int(twice)}))
+    if numbers and len(numbers) < len(problem.options):
+        raise _not_numbered(problem, typed, Message("check.number-missing"))
+    named = _named(problem, in_places(words))
+    if len(set(named)) < len(named):
+        raise _refused(problem, typed, Message("check.step-twice"))
+    if len(named) < len(problem.options):
+        raise _refused(problem, typed, Message("check.step-missing"))
+    return named
+
+
+def _not_numbered(problem: Problem, typed: str | Sequence[str], reason: Message) -> InputError:
+    count = len(problem.options)
+    accepted = Message("check.accepted-numbers", {"count": count})
+    example = ", ".join(str(place) for place in (2, 1, *range(3, count + 1)))
+    return InputError(reason, given=_text(typed), accepted=accepted, example=example)
 
 
 def _refused(problem: Problem, typed: str | Sequence[str], reason: Message) -> InputError:
     letters = ", ".join(chr(ord("a") + place) for place in range(len(problem.options)))
+    if problem.kind is AnswerKind.ORDER:
+        example = ", ".join(reversed(letters.split(", ")))
+        accepted = Message("check.accepted-order", {"letters": letters})
+        return InputError(reason, given=_text(typed), accepted=accepted, example=example)
     several = problem.kind is AnswerKind.CHOICES
     accepted = Message("check.accepted-choices" if several else "check.accepted-choice", {"letters": letters})
     return InputError(reason, given=_text(typed), accepted=accepted, example="a, b" if several else "a")
@@ -200,3 +237,15 @@ def _check_choices(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
     reason = Message("check.choices", {"too_many": len(too_many), "missing": len(missing)})
     mistakes = tuple(mistake.id for mistake in problem.mistakes if mistake.value in too_many | missing)
     return Verdict(VerdictKind.MISTAKE if mistakes else VerdictKind.WRONG, chosen, mistakes, reason)
+
+
+def _check_order(problem: Problem, order: tuple[str, ...]) -> Verdict:
+    """A known mistake names two steps; it is made by putting the first before the second."""
+    keys = [key.value for key in problem.keys if isinstance(key.value, tuple)]
+    if order in keys:
+        return Verdict(VerdictKind.RIGHT, order)
+    params = {"right": right_from_the_start(order, keys), "steps": len(order)}
+    pairs = ((mistake.id, mistake.value) for mistake in problem.mistakes)
+    mistakes = tuple(one for one, pair in pairs if isinstance(pair, tuple) and made_before(order, *pair))
+    kind = VerdictKind.MISTAKE if mistakes else VerdictKind.WRONG
+    return Verdict(kind, order, mistakes, Message("check.order", params))

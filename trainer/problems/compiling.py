@@ -16,8 +16,9 @@ from trainer.problems.facts import fact
 from trainer.problems.findings import Findings
 from trainer.problems.lines import KeyPath
 from trainer.problems.model import CHOOSING, AnswerKind
+from trainer.problems.ordering import orders
 from trainer.problems.parameters import Parameter, ShapeError, amount, parameter
-from trainer.problems.parts import Family, KnownMistake, Statement
+from trainer.problems.parts import Family, KnownMistake, Statement, WorkStep
 from trainer.problems.shape import FamilyShape, MistakeShape
 from trainer.text.template import Template
 
@@ -25,6 +26,9 @@ __all__ = ["compile_family"]
 
 #: What a mistake's `when` and `say` may call its own value.
 VALUE = "value"
+FEWEST_STEPS = 3
+#: Right orders that a family may have; with more the order hardly matters.
+MOST_ORDERS = 24
 
 
 def compile_family(file: str, body: str, shape: FamilyShape, lines: Mapping[KeyPath, int]) -> Family:
@@ -85,6 +89,8 @@ class _Compiler:
             answers=answers,
             text=self.findings.template(("ask", "text"), self.shape.ask.text),
             statements=self.statements(),
+            steps=self.steps(),
+            orders=self.orders(),
             mistakes=self.mistakes(),
             hints=self.hints(),
         )
@@ -157,6 +163,10 @@ class _Compiler:
     def check_kind(self) -> None:
         """Each kind has keys that it needs and keys that it can't use."""
         ask = self.shape.ask
+        if ask.kind is AnswerKind.ORDER:
+            self.refuse_keys("answer", "tolerance", "options", "statements", "show")
+            return
+        self.refuse_keys("steps", "free")
         if ask.kind in CHOOSING:
             if (ask.options is None) == (not ask.statements):
                 self.fail(("ask",), f"kind {ask.kind}", "either ask.options or ask.statements")
@@ -201,6 +211,42 @@ class _Compiler:
         self.findings.check_unique(("ask", "statements"), [statement.id for statement in found])
         return tuple(found)
 
+    def steps(self) -> tuple[WorkStep, ...]:
+        found = []
+        for at, entry in enumerate(self.shape.ask.steps):
+            path = ("ask", "steps", at)
+            text = self.findings.template((*path, "text"), entry.text)
+            found.append(WorkStep(entry.id, text, self.findings.template((*path, "why"), entry.why)))
+        self.findings.check_unique(("ask", "steps"), [step.id for step in found])
+        return tuple(found)
+
+    def orders(self) -> tuple[tuple[str, ...], ...]:
+        """Every right order; there are steps enough to go wrong, and not every order is right."""
+        ask = self.shape.ask
+        if ask.kind is not AnswerKind.ORDER:
+            return ()
+        ids = [step.id for step in ask.steps]
+        for at, pair in enumerate(ask.free):
+            if not set(pair) <= set(ids) or pair[0] == pair[1]:
+                self.fail(("ask", "free"), pair, f"two of the steps {', '.join(ids)} (pair {at + 1})")
+        if len(ids) < FEWEST_STEPS:
+            self.fail(("ask", "steps"), f"{len(ids)} steps", f"{FEWEST_STEPS} or more")
+            return ()
+        found = orders(ids, ask.free)
+        if len(found) > MOST_ORDERS:
+            self.fail(("ask", "free"), f"{len(found)} right orders", f"at most {MOST_ORDERS}")
+        return found
+
+    def check_before(self, path: KeyPath, before: tuple[str, str] | None) -> None:
+        """The pair of a mistake stands the other way round in the right order, and its order matters."""
+        ids = [step.id for step in self.shape.ask.steps]
+        if before is None or not set(before) <= set(ids):
+            self.fail((*path, "before"), before or "nothing", f"two of the steps {', '.join(ids)}")
+        elif ids.index(before[0]) <= ids.index(before[1]) or any(
+            set(before) == set(pair) for pair in self.shape.ask.free
+        ):
+            self.fail((*path, "before"), before, "a step and one that must come before it")
+
     def mistakes(self) -> tuple[KnownMistake, ...]:
         found = tuple(self.mistake(at, entry) for at, entry in enumerate(self.shape.mistakes))
         self.findings.check_unique(("mistakes",), [mistake.id for mistake in found])
@@ -209,7 +255,10 @@ class _Compiler:
     def mistake(self, at: int, entry: MistakeShape) -> KnownMistake:
         path = ("mistakes", at)
         choosing = self.shape.ask.kind in CHOOSING
-        if (entry.option is None) == choosing or (entry.value is None) != choosing:
+        ordering = self.shape.ask.kind is AnswerKind.ORDER
+        if ordering:
+            self.check_before(path, entry.before)
+        elif (entry.option is None) == choosing or (entry.value is None) != choosing:
             self.fail(
                 path, entry.id, "option = the id of an option" if choosing else "value = a formula, and no option"
             )
@@ -221,6 +270,7 @@ class _Compiler:
             id=entry.id,
             values=self.findings.formulas((*path, "value"), texts),
             option=entry.option,
+            before=entry.before,
             when=self.findings.formula((*path, "when"), entry.when, VALUE) if entry.when else None,
             where=self.where(path, entry),
             say=self.findings.template((*path, "say"), entry.say, VALUE),

@@ -23,6 +23,7 @@ from trainer.problems.drawn import Drawn, dress
 from trainer.problems.errors import DrawError
 from trainer.problems.misfit import Misfit
 from trainer.problems.model import CHOOSING, AnswerKind, Key, Problem, Value
+from trainer.problems.ordering import shuffled
 from trainer.problems.parts import Family, KnownMistake
 
 __all__ = ["TRIES", "calculation_values", "draw"]
@@ -96,6 +97,10 @@ def _attempt(family: Family, chance: random.Random, edition: str) -> Drawn:
     for condition in family.keep:
         if not _holds(condition, known):
             raise Misfit(f"keep: {condition.text}")
+    if family.kind is AnswerKind.ORDER:
+        pairs = [(one.id, one.before) for one in family.mistakes if one.before and _possible(one, numbers, known)]
+        keys = tuple(Key(order) for order in family.orders)
+        return Drawn(numbers, outputs, keys, tuple(pairs), shuffled(chance, family.orders))
     if family.kind in CHOOSING:
         choosing = draw_options(family, chance, result, known)
         mistakes = tuple(_option_mistakes(family, choosing, numbers, known))

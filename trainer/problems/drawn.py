@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from trainer.calc.message import Message
 from trainer.problems.model import Key, MistakeValue, Option, Problem, Value
-from trainer.problems.parts import Family
+from trainer.problems.parts import Family, Statement, WorkStep
 from trainer.text.words import say
 
 __all__ = ["Drawn", "DrawnOption", "dress"]
@@ -82,5 +82,6 @@ def _option(family: Family, option: DrawnOption, values: Mapping[str, object], l
     if option.from_core is not None:
         text, why = option.from_core
         return Option(option.id, say(text, language), say(why, language), option.from_core)
-    words = {statement.id: statement for statement in family.statements}[option.id]
+    own: tuple[Statement | WorkStep, ...] = (*family.statements, *family.steps)
+    words = {one.id: one for one in own}[option.id]
     return Option(option.id, words.text.fill(values, family.phrases), words.why.fill(values, family.phrases))

@@ -40,6 +40,8 @@ def _split(shape: FamilyShape) -> tuple[dict[str, Any], dict[str, Any]]:
     ask = everything["ask"]
     words["ask"] = _take(ask, {"text"})
     words["statements"] = [_take(entry, {"text", "why"}) for entry in ask.get("statements", [])]
+    if "steps" in ask:
+        words["steps"] = [_take(entry, {"text", "why"}) for entry in ask["steps"]]
     words["mistakes"] = [_take(entry, {"did", "say"}) for entry in everything.get("mistakes", [])]
     return everything, words
 

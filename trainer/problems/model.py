@@ -10,7 +10,7 @@ from trainer.calc.message import Message
 
 __all__ = ["CHOOSING", "AnswerKind", "Key", "MistakeValue", "Option", "Problem", "Value", "Verdict", "VerdictKind"]
 
-#: A float in the family's unit, the id of an option, or a sorted tuple of option ids.
+#: A float in the family's unit, the id of an option, a sorted tuple of option ids, or a tuple of steps in their order.
 Value = float | str | tuple[str, ...]
 
 
@@ -22,10 +22,11 @@ class AnswerKind(StrEnum):
     COUNT = "count"
     CHOICE = "choice"
     CHOICES = "choices"
+    ORDER = "order"
 
 
-#: Kinds that are answered by choosing; the others are typed.
-CHOOSING = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES})
+#: Kinds that are answered with what is shown; the others are typed.
+CHOOSING = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES, AnswerKind.ORDER})
 
 
 class VerdictKind(StrEnum):

@@ -15,7 +15,7 @@ from trainer.problems.parameters import Parameter
 from trainer.problems.shape import FamilyShape
 from trainer.text.template import Template
 
-__all__ = ["Family", "KnownMistake", "Statement"]
+__all__ = ["Family", "KnownMistake", "Statement", "WorkStep"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +26,7 @@ class KnownMistake:
     Args:
         values: Formulas of what it leads to, one for each basis that leads elsewhere; empty for choices.
         option: For choices: the option that it judges wrongly.
+        before: For an order: the step that was put before the other, though it comes after it.
         when: Holds where the route can be taken at all; None for always.
         where: Per drawn name, the words with which it can be taken.
         say: What was done, and what to do instead.
@@ -34,6 +35,7 @@ class KnownMistake:
     id: str
     values: tuple[Expression, ...]
     option: str | None
+    before: tuple[str, str] | None
     when: Expression | None
     where: Mapping[str, tuple[str, ...]]
     say: Template
@@ -46,6 +48,15 @@ class Statement:
     id: str
     text: Template
     right: Expression
+    why: Template
+
+
+@dataclass(frozen=True, slots=True)
+class WorkStep:
+    """A step to be put in its place."""
+
+    id: str
+    text: Template
     why: Template
 
 
@@ -66,6 +77,8 @@ class Family:
         inputs: Texts for the calculation's inputs that are no drawn name, to be filled and read as if typed.
         keep: Conditions that a draw keeps.
         answers: Basis and output of each accepted answer; empty for choices.
+        steps: Steps in the right order; empty but for an order.
+        orders: Every order of them that is right.
     """
 
     file: str
@@ -82,6 +95,8 @@ class Family:
     answers: tuple[tuple[str, str], ...]
     text: Template
     statements: tuple[Statement, ...]
+    steps: tuple[WorkStep, ...]
+    orders: tuple[tuple[str, ...], ...]
     mistakes: tuple[KnownMistake, ...]
     hints: tuple[Template, ...]
 

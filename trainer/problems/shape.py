@@ -25,6 +25,7 @@ __all__ = [
     "RangeShape",
     "RowsShape",
     "StatementShape",
+    "StepShape",
     "WordsShape",
 ]
 
@@ -116,6 +117,14 @@ class StatementShape(Part):
     why: Text
 
 
+class StepShape(Part):
+    """A step of work; the file gives the steps in the right order. `why` says why it stands there."""
+
+    id: Id
+    text: Text
+    why: Text
+
+
 class AskShape(Part):
     """The question and what is taken as its answer."""
 
@@ -127,15 +136,20 @@ class AskShape(Part):
     gap: float = Field(default=3.0, ge=1)
     options: OptionsShape | None = None
     statements: list[StatementShape] = []
+    steps: list[StepShape] = Field(default=[], max_length=7)
+    #: Pairs of steps whose order does not matter.
+    free: list[tuple[Id, Id]] = []
     show: int | None = Field(default=None, ge=2, le=8)
 
 
 class MistakeShape(Part):
-    """A wrong route: its value (or values, where two bases lead to two), or the option that it judges wrongly."""
+    """A wrong route: its value (or values, where two bases lead to two), the option that it judges wrongly, or two steps the wrong way round."""
 
     id: Id
     value: Line | list[Line] | None = None
     option: Id | None = None
+    #: The first of these steps was put before the second, and should come after it.
+    before: tuple[Id, Id] | None = None
     when: Line | None = None
     where: dict[Name, list[Line]] = {}
     #: What was done, to be read after "9 of 24": "left the shrink out"; the id in words where it is missing.

@@ -98,4 +98,7 @@ def _prose(family: Family) -> dict[tuple[str | int, ...], Template]:
     for at, statement in enumerate(family.statements):
         prose["ask", "statements", at, "text"] = statement.text
         prose["ask", "statements", at, "why"] = statement.why
+    for at, step in enumerate(family.steps):
+        prose["ask", "steps", at, "text"] = step.text
+        prose["ask", "steps", at, "why"] = step.why
     return prose

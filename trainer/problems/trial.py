@@ -15,6 +15,7 @@ from trainer.problems.check import check
 from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError, DrawError
 from trainer.problems.model import CHOOSING, AnswerKind, Problem, Value, Verdict, VerdictKind
+from trainer.problems.ordering import with_before
 from trainer.problems.parts import Family
 from trainer.problems.worked import drawing, worked
 from trainer.text.template import TemplateError
@@ -45,8 +46,11 @@ def trial(family: Family, draws: int) -> list[ContentError]:
 def as_typed(problem: Problem, value: Value) -> list[str]:
     """
     An answer as a careful person types it: a length as the tape reads, to the sixteenth and, where it is near enough, to
-    the eighth; other numbers with three decimals; options by their ids.
+    the eighth; other numbers with three decimals; options by their ids; of two steps the wrong way round the whole order.
     """
+    if problem.kind is AnswerKind.ORDER and isinstance(value, tuple) and len(value) < len(problem.options):
+        right = next(key.value for key in problem.keys if isinstance(key.value, tuple))
+        return [", ".join(with_before(right, *value))]
     if isinstance(value, tuple):
         return [", ".join(value)]
     if isinstance(value, str):
@@ -92,7 +96,7 @@ def _ambiguous(family: Family, problem: Problem) -> Iterator[ContentError]:
             verdict = check(problem, text)
             if verdict.kind is not VerdictKind.RIGHT:
                 yield _finding(family, ("ask",), _told(problem, text, verdict), "a key that is judged right")
-    if family.kind in CHOOSING:
+    if family.kind in CHOOSING and family.kind is not AnswerKind.ORDER:
         return
     for at, mistake in _places(family, problem):
         for text in as_typed(problem, mistake)[:1]:

@@ -79,8 +79,8 @@ def _decisive(family: Family) -> Iterable[str]:
 
 
 def _wrong(family: Family, verdict: Verdict | None) -> dict[str, Value]:
-    """A wrong value under the name of its output; statements have no place in a drawing."""
-    if verdict is None or verdict.value is None or family.statements:
+    """A wrong value under the name of its output; statements and steps of work have no place in a drawing."""
+    if verdict is None or verdict.value is None or family.statements or family.steps:
         return {}
     options = family.shape.ask.options
     return {options.right if options else family.answers[0][1]: verdict.value}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from math import factorial
 
 from trainer.problems.model import AnswerKind, VerdictKind
 from trainer.progress.constants import CURRENT, Constants
@@ -91,13 +92,15 @@ def tried_at(attempt: int, *, hints: int, steps: bool) -> Try:
 
 def lucky_chance(kind: AnswerKind, options: int, constants: Constants = CURRENT) -> float:
     """
-    Chance that someone who can't do it answers right: one of k options, or any set of them.
+    Chance that someone who can't do it answers right: one of k options, any set of them, or any order.
 
     >>> lucky_chance(AnswerKind.CHOICE, 4), lucky_chance(AnswerKind.CHOICES, 4), lucky_chance(AnswerKind.LENGTH, 0)
     (0.25, 0.0625, 0.02)
     """
     if kind is AnswerKind.CHOICE:
         return 1 / options
+    if kind is AnswerKind.ORDER:
+        return 1 / factorial(options)
     if kind is AnswerKind.CHOICES:
         return float(0.5**options)
     return constants.lucky_typed

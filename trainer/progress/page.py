@@ -24,6 +24,8 @@ class OptionView:
         chosen: Whether the last answer chose it.
         right: Whether it is an answer; None while the problem is open.
         why_html: Why it is or isn't one; "" while the problem is open.
+        place: Of steps in order: which place the last answer gave it, from 1; 0 for none.
+        belongs: Of steps in order: its place in a right order; 0 while the problem is open.
     """
 
     id: str
@@ -32,6 +34,8 @@ class OptionView:
     chosen: bool
     right: bool | None
     why_html: str
+    place: int = 0
+    belongs: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +109,7 @@ class ProblemPage:
         open: Whether it still takes answers.
         steps_shown: Whether it was closed by asking for the steps.
         figure: Drawing (SVG); once closed with the wrong value in it, if there was one. "" for none.
-        steps: The worked steps in these numbers; empty while it is open.
+        steps: The worked steps in these numbers; empty while it is open, and for an order, which is its own.
         accepted: The accepted numbers; empty while it is open and for choices.
         cautions: What can hurt in this work.
         sources: Where the rules and figures come from.

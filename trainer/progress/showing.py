@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from trainer.calc.message import Quantity
 from trainer.library.shelf import Library
-from trainer.problems.model import Key, Problem, Value, Verdict, VerdictKind
+from trainer.problems.model import AnswerKind, Key, Problem, Value, Verdict, VerdictKind
 from trainer.problems.store import message_from_json
 from trainer.problems.worked import cautions, drawing, worked
 from trainer.progress.called import called
@@ -66,7 +66,7 @@ def show(session: Session, library: Library, person_id: int, public_id: str, *, 
         open=sitting.open,
         steps_shown=row.steps_shown,
         figure=_figure(sitting, judged, language),
-        steps=() if sitting.open else tuple(worked(sitting.family, problem)),
+        steps=() if sitting.open or problem.kind is AnswerKind.ORDER else tuple(worked(sitting.family, problem)),
         accepted=() if sitting.open else tuple(_accepted(problem)),
         cautions=cautions(sitting.family),
         sources=problem.sources,
@@ -90,9 +90,16 @@ def _options(sitting: Sitting, judged: Sequence[Judged]) -> tuple[OptionView, ..
             chosen=option.id in chosen,
             right=None if right is None else option.id in right,
             why_html="" if right is None else to_html(option.why),
+            place=_place(option.id, judged[-1][0].value_read if judged else None),
+            belongs=0 if right is None else _place(option.id, sitting.problem.keys[0].value),
         )
         for place, option in enumerate(sitting.problem.options)
     )
+
+
+def _place(option: str, order: object) -> int:
+    """The place of a step in an order, from 1; 0 where it stands in none."""
+    return list(order).index(option) + 1 if isinstance(order, list | tuple) and option in order else 0
 
 
 def _chosen(answer: models.Answer) -> frozenset[str]:

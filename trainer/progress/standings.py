@@ -84,4 +84,4 @@ def _family(family: Family, difficulty: float) -> FamilyLine:
 def options_shown(family: Family) -> int:
     """How many options a problem of the family shows; 0 where the answer is typed."""
     ask = family.shape.ask
-    return ask.options.show if ask.options else ask.show or len(ask.statements)
+    return ask.options.show if ask.options else ask.show or len(ask.statements) or len(ask.steps)

@@ -14,6 +14,7 @@ from werkzeug.wrappers import Response
 from trainer.calc.cautions import cautions_for
 from trainer.calc.message import InputError, Message
 from trainer.groups.way_on import way_on
+from trainer.problems.ordering import in_places
 from trainer.progress.practice import AnswerResult, AttemptView, Outcome, ProblemPage, answer, hint, show, show_steps
 from trainer.text.words import say
 from trainer.web.content import library
@@ -60,7 +61,7 @@ def problem(problem_id: str) -> str:
 @visitors(Visitor.SIGNED_IN)
 def problem_answer(problem_id: str) -> Response | tuple[str, int]:
     """Take an answer. One that is not put on record comes back with the page, and the page says why."""
-    typed = _answers(request.form)
+    typed = in_places(_answers(request.form))
     try:
         result = _put_in(problem_id, typed)
     except InputError as error:
