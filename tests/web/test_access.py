@@ -61,6 +61,7 @@ def addresses(world, given):
         family_id="offset-shrink",
         skill="bends.offset",
         position="1",
+        calculation_name="offset",
     )
 
 

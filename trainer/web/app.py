@@ -16,7 +16,21 @@ from trainer.web.content import keep_content
 from trainer.web.errors import explain_errors
 from trainer.web.language import speak
 from trainer.web.logs import log_error, write_log_lines
-from trainer.web.pages import account, bench, crew, devices, health, home, joining, learn, look, sharing, site, teach
+from trainer.web.pages import (
+    account,
+    bench,
+    crew,
+    devices,
+    evidence,
+    health,
+    home,
+    joining,
+    learn,
+    look,
+    sharing,
+    site,
+    teach,
+)
 from trainer.web.security import secure
 from trainer.web.sessions import know_readers
 from trainer.web.statics import serve_statics
@@ -88,7 +102,7 @@ def build(
 
 def add_pages(app: Flask, settings: Settings) -> None:
     """Add the pages, each subject's as a blueprint."""
-    for pages in (account, bench, crew, devices, health, home, joining, learn, sharing, site, teach):
+    for pages in (account, bench, crew, devices, evidence, health, home, joining, learn, sharing, site, teach):
         app.register_blueprint(pages.blueprint)
     if settings.development:
         app.register_blueprint(look.blueprint)

@@ -1,0 +1,157 @@
+"""The evidence for a result as its page shows it: rows of text, with what agrees and what does not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from trainer.calc.evidence import Evidence, Printed
+from trainer.calc.evidence_check import Check
+from trainer.calc.evidence_rows import Used
+from trainer.calc.step import write_number
+from trainer.text.values import cell_text, exact_text, residue_text, value_text
+from trainer.text.words import say
+from trainer.web.language import Later, gettext, language
+
+__all__ = [
+    "AGREES",
+    "KNOWN",
+    "MISSES",
+    "Compared",
+    "Figure",
+    "Figures",
+    "Tabled",
+    "compared",
+    "figures",
+    "results",
+    "tabled",
+]
+
+AGREES, KNOWN, MISSES = "agrees", "known", "misses"
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """What one second method says: its words, AGREES, KNOWN or MISSES, and rows of name, core, other and residue."""
+
+    method: str
+    verdict: str
+    rows: Sequence[tuple[str, str, str, str]]
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One published figure: its output, its inputs, printed, core, residue, AGREES, KNOWN or MISSES, and why."""
+
+    output: str
+    inputs: str
+    printed: str
+    core: str
+    residue: str
+    verdict: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Figures of one source."""
+
+    source: str
+    checked: str
+    rows: Sequence[Figure]
+
+
+@dataclass(frozen=True, slots=True)
+class Tabled:
+    """Rows of one table: its name and source, headings, and cells with how each row was checked at the end."""
+
+    name: str
+    source: str
+    columns: Sequence[str]
+    rows: Sequence[Sequence[str]]
+
+
+def results(evidence: Evidence) -> list[tuple[str, str | list[str]]]:
+    """Each output that there is, by name; several sentences for marks and cuts."""
+    outputs = evidence.calculation.results(evidence.result)
+    found = {name: (value, unit) for name, (value, unit) in outputs.items() if value is not None and value != ()}
+    return [(name, _result(value, unit)) for name, (value, unit) in found.items()]
+
+
+def _result(value: Any, unit: str) -> str | list[str]:
+    """As people write it, and in decimals what a tape's sixteenth rounds away."""
+    text = value_text(value, unit, language())
+    rounded = unit == "in" and isinstance(value, float) and not (16 * value).is_integer()
+    return f"{text} ({write_number(value)})" if rounded else text
+
+
+def compared(evidence: Evidence) -> list[Compared]:
+    """The checks, by method."""
+    methods = dict.fromkeys(say(check.method, language()) for check in evidence.checks)
+    return [
+        _by_method(method, [check for check in evidence.checks if say(check.method, language()) == method])
+        for method in methods
+    ]
+
+
+def _by_method(method: str, checks: Sequence[Check]) -> Compared:
+    holding = {check.holds for check in checks}
+    verdict = MISSES if False in holding else KNOWN if None in holding else AGREES
+    return Compared(f"{method[0].upper()}{method[1:]}", verdict, [_row(check) for check in checks])
+
+
+def _row(check: Check) -> tuple[str, str, str, str]:
+    core, other = (exact_text(value, check.unit, language()) for value in (check.core, check.other))
+    return check.name, core, other, _residue(check.residue, check.unit)
+
+
+def _residue(residue: float, unit: str) -> str:
+    """With a minus, not a dash."""
+    return residue_text(residue, unit).replace("-", "−")
+
+
+def figures(evidence: Evidence) -> list[Figures]:
+    """The published figures, by source."""
+    said = dict.fromkeys((printed.figure.source, printed.figure.checked) for printed in evidence.printed)
+    return [Figures(source, checked, list(_of_source(evidence, source, checked))) for source, checked in said]
+
+
+def _of_source(evidence: Evidence, source: str, checked: str) -> Iterator[Figure]:
+    for printed in evidence.printed:
+        if (printed.figure.source, printed.figure.checked) == (source, checked):
+            yield _figure(printed)
+
+
+def _figure(printed: Printed) -> Figure:
+    figure = printed.figure
+    verdict = AGREES if printed.agrees else KNOWN if figure.differs else MISSES
+    return Figure(
+        figure.output,
+        ", ".join(f"{name.replace('_', ' ')} {text}" for name, text in figure.inputs.items()),
+        exact_text(figure.expected, figure.unit, language()),
+        exact_text(printed.core, figure.unit, language()),
+        "" if printed.residue is None else _residue(printed.residue, figure.unit),
+        verdict,
+        figure.differs,
+    )
+
+
+def tabled(evidence: Evidence) -> list[Tabled]:
+    """The table rows used, by table."""
+    return [
+        Tabled(": ".join(used.group.path), used.group.source, _columns(used), _cells(used)) for used in evidence.used
+    ]
+
+
+_VALUES = (Later("name"), Later("value"))
+
+
+def _columns(used: Used) -> list[str]:
+    return [*(used.columns or map(str, _VALUES)), gettext("checked")]
+
+
+def _cells(used: Used) -> list[list[str]]:
+    rows: Sequence[tuple[Any, ...]] = used.rows
+    plain = [[*map(cell_text, row), checked] for row, checked in zip(rows, used.checked, strict=True)]
+    return [[cell.replace("_", " ") for cell in row] for row in plain]
