@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from sqlalchemy import update
 
 from trainer.calc.catalogue import CATALOGUE
+from trainer.records.models import Problem
 
 REFUSED = 422
 
@@ -94,3 +96,17 @@ def test_hostile_texts_are_refused_and_shown_as_text(learner, text):
 
     assert page.status == REFUSED
     assert set(page.errors) == {"depth"}
+
+
+@pytest.mark.parametrize(
+    "path", ["/calculations", "/calculations/offset", "/calculations/offset?depth=6&angle=30&distance=40"]
+)
+def test_while_a_question_of_a_proof_run_is_open_the_evidence_is_closed(app, client_of, given, path):
+    problem = given.problem()
+    with app.extensions["trainer.database"].write() as session:
+        session.execute(update(Problem).where(Problem.public_id == problem).values(context="proof"))
+
+    page = client_of("learner").get(path)
+    assert (page.status, page.heading) == (409, "The bench is closed for now")
+    assert "What the core says" not in page.words
+    assert client_of("other-learner").get(path).status == 200

@@ -39,15 +39,16 @@ class Sheet:
     """The numbers as typed, those of the example at first; sentences by input for what can't be used, and the evidence."""
 
     typed: Mapping[str, str]
-    sent: bool
     errors: Mapping[str, str]
     evidence: Evidence | None
 
 
 @blueprint.get("")
 @visitors(Visitor.SIGNED_IN)
-def listed() -> str:
-    """Every calculation, by what it is about."""
+def listed() -> Answer:
+    """Every calculation, by what it is about; closed like the bench while a question of a proof run is open."""
+    if here().closed:
+        return closed_page()
     groups = [
         (about, [(entry, Message(f"calculation.{entry.name}")) for entry in CATALOGUE.values() if entry.area in areas])
         for about, areas in AREAS.items()
@@ -60,9 +61,9 @@ def listed() -> str:
 def shown(calculation_name: str) -> Answer:
     """The evidence for one calculation, with its example or with numbers of the reader's own, which the address holds."""
     calculation = CATALOGUE.get(calculation_name) or abort(404)
-    sheet = _sheet(calculation)
-    if sheet.sent and here().closed:
+    if here().closed:
         return closed_page()
+    sheet = _sheet(calculation)
     proved = sheet.evidence
     page = render_template(
         "evidence/shown.html",
@@ -83,11 +84,11 @@ def _sheet(calculation: Calculation) -> Sheet:
     typed = {given.name: text_of(request.args, given.name, usual.get(given.name, "")) for given in calculation.inputs}
     errors = {given.name: said for given in calculation.inputs if (said := _refused(given, typed[given.name]))}
     if errors:
-        return Sheet(typed, sent, errors, None)
+        return Sheet(typed, errors, None)
     try:
-        return Sheet(typed, sent, {}, evidence_for(calculation, calculation.read(typed)))
+        return Sheet(typed, {}, evidence_for(calculation, calculation.read(typed)))
     except InputError as error:
-        return Sheet(typed, sent, {error.field or calculation.inputs[0].name: refusal(error)}, None)
+        return Sheet(typed, {error.field or calculation.inputs[0].name: refusal(error)}, None)
 
 
 def _refused(given: Input, text: str) -> str:
