@@ -18,6 +18,7 @@ from trainer.figures.fitting import FITTINGS, draw_fitting
 from trainer.figures.offset import draw_offset
 from trainer.figures.pull_box import draw_pull_box
 from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
+from trainer.figures.saddle import draw_four_point_saddle, draw_three_point_saddle
 from trainer.figures.straps import draw_straps
 from trainer.figures.stub_up import draw_stub_up
 from trainer.figures.words import Say, Words
@@ -84,6 +85,8 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
     {
         "offset": Figure(draw_offset, "offset"),
         "stub_up": Figure(draw_stub_up, "stub_up"),
+        "saddle": Figure(draw_three_point_saddle, "three_point_saddle"),
+        "wide_saddle": Figure(draw_four_point_saddle, "four_point_saddle"),
         "straps": Figure(draw_straps, "strap_count"),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "bend_total": Figure(draw_bend_total, "bend_total"),
