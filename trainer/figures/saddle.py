@@ -46,7 +46,7 @@ class _Job:
     stick: Stick
     bent: tuple[Mark, ...]
     shoe: Shoe
-    name: str
+    is_round: bool
 
     @property
     def length(self) -> float:
@@ -99,13 +99,14 @@ def draw_three_point_saddle(
     stick = Stick(result.marks, spans, given is not None, _yours(wrong, ways))
     half = height / 2
     bent = result.marks_arc or result.marks
-    job = _Job(height, distance, distance - half, distance + half, stick, bent, shoe, "saddle")
+    job = _Job(height, distance, distance - half, distance + half, stick, bent, shoe, is_round=True)
     told = {
         "height": length(height),
         "spacing": length(result.outer_spacing),
         "shrink": length(result.shrink_to_centre),
     }
-    return _draw(job, words, told, solved=solved, key=key)
+    about = words("saddle.about" if solved else "saddle.asked", **told)
+    return _draw(job, words, (words("saddle.title"), about), solved=solved, key=key)
 
 
 def draw_four_point_saddle(
@@ -146,10 +147,11 @@ def draw_four_point_saddle(
     stick = Stick(result.marks, spans, given is not None, _yours(wrong, ways))
     shoe = inputs.get("shoe") or DEFAULT_SHOE
     bent = result.marks_arc or result.marks
-    job = _Job(height, distance, distance, distance + inputs["width"], stick, bent, shoe, "wide-saddle")
+    job = _Job(height, distance, distance, distance + inputs["width"], stick, bent, shoe, is_round=False)
     told = {"height": length(height), "width": length(inputs["width"]), "spacing": length(result.spacing)}
     told["inner"] = length(result.inner_spacing)
-    return _draw(job, words, told, solved=solved, key=key)
+    about = words("wide-saddle.about" if solved else "wide-saddle.asked", **told)
+    return _draw(job, words, (words("wide-saddle.title"), about), solved=solved, key=key)
 
 
 def _yours(wrong: Mapping[str, float], ways: Mapping[str, Callable[[float], float]]) -> tuple[float, ...]:
@@ -158,7 +160,7 @@ def _yours(wrong: Mapping[str, float], ways: Mapping[str, Callable[[float], floa
     return tuple(ways[name](value) for name, value in plain if name in ways)
 
 
-def _draw(job: _Job, words: Words, told: Mapping[str, object], *, solved: bool, key: str) -> str:
+def _draw(job: _Job, words: Words, told: tuple[str, str], *, solved: bool, key: str) -> str:
     drawing, axis = Drawing(), job.axis
     top, level = draw_stick(drawing, axis, job.stick, words) if solved else (0.0, 0.0)
     tube = bent_tube(job.bent, job.shoe, job.length)
@@ -170,8 +172,7 @@ def _draw(job: _Job, words: Words, told: Mapping[str, object], *, solved: bool, 
         level = _job(drawing, shown, job, words)
     else:
         level = drawing.paragraph(level + 4, words("saddle.too-near"), "fig-text fig-note")
-    about = words(f"{job.name}.{'about' if solved else 'asked'}", **told)
-    return drawing.finish(min(top, drawing.highest) - 4, level + 6, words(f"{job.name}.title"), about, key)
+    return drawing.finish(min(top, drawing.highest) - 4, level + 6, *told, key)
 
 
 def _from_the_side(tube: Centreline) -> View:
@@ -194,7 +195,7 @@ def _job(drawing: Drawing, shown: Elevation, job: _Job, words: Words) -> float:
     if axis.is_broken:
         tube_break(drawing, axis.break_middle, ground, ground + _GROUND)
     roof = ground - job.height * axis.scale
-    if job.name == "saddle":
+    if job.is_round:
         middle = axis.x(job.distance)
         drawing.circle((middle, (ground + roof) / 2), (ground - roof) / 2, "fig-obstacle")
         spans = [(0.0, job.distance)]
