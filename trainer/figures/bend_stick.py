@@ -19,7 +19,7 @@ _THICKNESS = 14.0
 _HOOK_ROW = 17.0
 #: Room that an arrow with its word takes.
 _ARROW = 66.0
-#: A learner's mark so near to a mark has its flag beside it [units of the drawing].
+#: Marks nearer to each other than this have their flags beside them [units of the drawing].
 _NEAR = 70.0
 
 
@@ -73,8 +73,9 @@ def _on(axis: Axis, position: float) -> float:
 
 
 def _flags(axis: Axis, stick: Stick, words: Words) -> list[Callout]:
-    flags = []
-    for mark in sorted(stick.marks, key=lambda mark: mark.position):
+    """The outermost marks first: theirs stand nearest, and the others find room above."""
+    flags, middle = [], (axis.left + axis.right) / 2
+    for mark in sorted(stick.marks, key=lambda mark: -abs(axis.x(mark.position) - middle)):
         lines = [words("bend-number", number=mark.order)]
         if stick.known:
             lines.append(words("length", length=length(mark.position)))
@@ -90,10 +91,12 @@ def _flags(axis: Axis, stick: Stick, words: Words) -> list[Callout]:
 
 
 def _aside(axis: Axis, position: float, stick: Stick) -> str:
-    """On which side of its mark a flag stands: away from a learner's mark that lies near."""
-    nearest = min(stick.yours, key=lambda yours: abs(yours - position), default=None)
-    if nearest is None or abs(nearest - position) * axis.scale > _NEAR:
+    """On which side of its mark a flag stands: away from the nearest other mark, a learner's before all others."""
+    others = [*stick.yours, *(mark.position for mark in stick.marks if mark.position != position)]
+    near = [other for other in others if abs(other - position) * axis.scale < _NEAR]
+    if not near:
         return "middle"
+    nearest = min(near, key=lambda other: (other not in stick.yours, abs(other - position)))
     return "left" if nearest > position else "right"
 
 
