@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from trainer.calc.catalogue import CATALOGUE
+from trainer.figures.back_to_back import draw_back_to_back
 from trainer.figures.bend_total import draw_bend_total
 from trainer.figures.bender import BENDER_ANGLES, draw_bender
 from trainer.figures.box_content import draw_box_content, draw_box_count
@@ -87,6 +88,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "stub_up": Figure(draw_stub_up, "stub_up"),
         "saddle": Figure(draw_three_point_saddle, "three_point_saddle"),
         "wide_saddle": Figure(draw_four_point_saddle, "four_point_saddle"),
+        "back_to_back": Figure(draw_back_to_back, "back_to_back"),
         "straps": Figure(draw_straps, "strap_count"),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "bend_total": Figure(draw_bend_total, "bend_total"),
