@@ -169,7 +169,7 @@ def _draw(job: _Job, words: Words, told: tuple[str, str], *, solved: bool, key: 
             drawing, tube, _from_the_side(tube), axis, level + _LABELS, diameter=job.shoe.outside_diameter
         )
         angles_above(drawing, shown, words)
-        level = _job(drawing, shown, job, words)
+        level = _job(drawing, shown, job, words, solved=solved)
     else:
         level = drawing.paragraph(level + 4, words("saddle.too-near"), "fig-text fig-note")
     return drawing.finish(min(top, drawing.highest) - 4, level + 6, *told, key)
@@ -185,8 +185,12 @@ def _from_the_side(tube: Centreline) -> View:
     return view
 
 
-def _job(drawing: Drawing, shown: Elevation, job: _Job, words: Words) -> float:
-    """Ground and obstacle, how high, how far, how wide; returns the lower end."""
+def _job(drawing: Drawing, shown: Elevation, job: _Job, words: Words, *, solved: bool) -> float:
+    """
+    Ground and obstacle, how high, how far, how wide; returns the lower end.
+
+    How high a tube rises over a pipe is to be found from the pipe and its clearance, so it stands there only afterward.
+    """
     axis, ground = shown.axis, shown.ground
     left, right = axis.left, WIDTH - MARGIN
     section(
@@ -204,9 +208,10 @@ def _job(drawing: Drawing, shown: Elevation, job: _Job, words: Words) -> float:
         middle = end
         section(drawing, [(start, ground), (start, roof), (end, roof), (end, ground)], "fig-obstacle", 8, leftward=True)
         spans = [(0.0, job.distance), (job.start, job.end)]
-    upright = min(axis.x(job.length) - 4, WIDTH - _UPRIGHT)
-    drawing.line((middle, roof), (upright + 4, roof), "fig-dim-thin")
-    dimension_upright(drawing, upright, (roof, ground), words("length", length=length(job.height)))
+    if solved or not job.is_round:
+        upright = min(axis.x(job.length) - 4, WIDTH - _UPRIGHT)
+        drawing.line((middle, roof), (upright + 4, roof), "fig-dim-thin")
+        dimension_upright(drawing, upright, (roof, ground), words("length", length=length(job.height)))
     if not job.stick.known:
         spans = spans[1:]
     lines = [Dimension(axis.x(start), axis.x(end), words("length", length=length(end - start))) for start, end in spans]
