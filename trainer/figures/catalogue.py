@@ -16,6 +16,7 @@ from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
+from trainer.figures.kick import draw_kick
 from trainer.figures.offset import draw_offset
 from trainer.figures.pull_box import draw_pull_box
 from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
@@ -89,6 +90,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "saddle": Figure(draw_three_point_saddle, "three_point_saddle"),
         "wide_saddle": Figure(draw_four_point_saddle, "four_point_saddle"),
         "back_to_back": Figure(draw_back_to_back, "back_to_back"),
+        "kick": Figure(draw_kick, "kick"),
         "straps": Figure(draw_straps, "strap_count"),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "bend_total": Figure(draw_bend_total, "bend_total"),
