@@ -20,6 +20,8 @@ from trainer.figures.kick import draw_kick
 from trainer.figures.offset import draw_offset
 from trainer.figures.pull_box import draw_pull_box
 from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
+from trainer.figures.rack import draw_rack
+from trainer.figures.rolling_offset import draw_rolling_offset
 from trainer.figures.saddle import draw_four_point_saddle, draw_three_point_saddle
 from trainer.figures.straps import draw_straps
 from trainer.figures.stub_up import draw_stub_up
@@ -91,6 +93,8 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "wide_saddle": Figure(draw_four_point_saddle, "four_point_saddle"),
         "back_to_back": Figure(draw_back_to_back, "back_to_back"),
         "kick": Figure(draw_kick, "kick"),
+        "rolling_offset": Figure(draw_rolling_offset, "rolling_offset"),
+        "rack": Figure(draw_rack, "parallel_offset"),
         "straps": Figure(draw_straps, "strap_count"),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "bend_total": Figure(draw_bend_total, "bend_total"),
