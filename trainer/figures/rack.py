@@ -63,7 +63,8 @@ def draw_rack(
     axis = axis_for(max(0.0, min(positions) - _BESIDE), max(positions) + _BESIDE, right=WIDTH - MARGIN - 6)
     drawing, level = Drawing(), 0.0
     if solved:
-        yours = [toward * value for name, value in wrong.items() if name in {"mark_shift", "neighbour_shift"}]
+        times = {"mark_shift": toward * count, "neighbour_shift": toward}
+        yours = [times[name] * value for name, value in wrong.items() if name in times]
         pair = first.marks, other.marks
         level = _straight(drawing, axis, pair, words, count=count, yours=yours, is_above=toward > 0)
     spread = 0.0 if away else toward * count * inputs["centre_spacing"]
