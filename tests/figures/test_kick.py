@@ -9,8 +9,8 @@ from trainer.figures.catalogue import draw_figure
 
 @settings(deadline=None, max_examples=40)
 @given(
-    st.integers(8, 24),
-    st.sampled_from([10, 15, 22.5, 30, 45]) | st.none(),
+    st.integers(4, 24),
+    st.sampled_from([10, 15, 22.5, 30]) | st.none(),
     st.none() | st.floats(-10, 200),
     st.booleans(),
 )

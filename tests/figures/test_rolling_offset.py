@@ -11,7 +11,7 @@ RACK = {"centre_spacing": 2, "angle": 30}
 
 @settings(deadline=None, max_examples=40)
 @given(
-    st.tuples(st.integers(3, 12), st.integers(3, 12)),
+    st.tuples(st.integers(1, 16), st.integers(1, 16)),
     st.sampled_from([22.5, 30, 45]),
     st.none() | st.integers(60, 120),
     st.none() | st.tuples(st.sampled_from(["spacing", "first_mark_handbook", "true_offset"]), st.floats(-5, 140)),

@@ -19,13 +19,16 @@ from trainer.figures.svg import MARGIN, WIDTH, Drawing, Point
 from trainer.figures.tube import broken_end, tube_break
 from trainer.figures.words import Words, angle
 
-__all__ = ["Elevation", "View", "angles_above", "bent_tube", "elevation", "fitted"]
+__all__ = ["Elevation", "View", "angles_above", "bent_tube", "elevation", "fitted", "foot", "stations"]
 
 #: From a point in space to inches along the run and upward from it.
 View = Callable[[Vector], Point]
 
 _STEP = 0.4
 _THINNEST = 5.0
+#: An upright dimension shorter than this has its arrows outside, which takes so much room.
+_SHORT = 20.0
+_OUTSIDE = 16.0
 
 
 def bent_tube(marks: Sequence[Mark], shoe: Shoe, stick: float) -> Centreline | None:
@@ -129,6 +132,11 @@ def angles_above(drawing: Drawing, shown: Elevation, words: Words) -> None:
         x, y = shown.at(*shown.view(bend.at(bend.length / 2)))
         labels.append(Callout((x, y), (words("angle", angle=angle(bend.angle)),), dot=True))
     callouts(drawing, labels, shown.top - 6, above=True)
+
+
+def foot(upper: float, lower: float) -> float:
+    """Where an upright dimension between these heights ends: the arrows of a short one stand outside it."""
+    return lower + (_OUTSIDE if lower - upper < _SHORT else 0.0)
 
 
 def _ribbon(line: Sequence[Point], half: float) -> list[Point]:

@@ -11,7 +11,7 @@ from trainer.calc.layout_tube import Centreline
 from trainer.calc.marks import End, Mark, Reference
 from trainer.calc.shoes import DEFAULT_SHOE, Shoe
 from trainer.figures.axis import axis_for
-from trainer.figures.bend_elevation import Elevation, View, bent_tube, elevation, fitted, stations
+from trainer.figures.bend_elevation import Elevation, View, bent_tube, elevation, fitted, foot, stations
 from trainer.figures.bend_stick import Stick, draw_stick
 from trainer.figures.callout import Callout, callouts
 from trainer.figures.dimension import dimension_upright
@@ -105,7 +105,7 @@ def _lifted(
     drawing.line((x - 4, end[1]), (end[0], end[1]), "fig-dim-thin")
     dimension_upright(drawing, x, (end[1], shown.base), said, side="left")
     callouts(drawing, _labels(shown, inputs, words, is_angle_known=is_angle_known), shown.top - 4, above=True)
-    return max(shown.ground, drawing.lowest)
+    return max(shown.ground, drawing.lowest, foot(end[1], shown.base))
 
 
 def _labels(shown: Elevation, inputs: Mapping[str, Any], words: Words, *, is_angle_known: bool) -> list[Callout]:

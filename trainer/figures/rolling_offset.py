@@ -10,7 +10,7 @@ from trainer.calc.layout_space import Vector
 from trainer.calc.rolling_offset import RollingOffset, rolling_offset
 from trainer.calc.shoes import DEFAULT_SHOE
 from trainer.figures.axis import axis_for
-from trainer.figures.bend_elevation import Elevation, View, bent_tube, elevation
+from trainer.figures.bend_elevation import Elevation, View, bent_tube, elevation, foot
 from trainer.figures.bend_stick import Span, Stick, draw_stick
 from trainer.figures.dimension import Dimension, dimension_upright, dimensions_below
 from trainer.figures.svg import MARGIN, WIDTH, Drawing, Point
@@ -102,4 +102,4 @@ def _across(drawing: Drawing, shown: Elevation, across: float, words: Words) -> 
     x = min(end - 8, WIDTH - _UPRIGHT)
     drawing.line((shown.axis.x(shown.tube.bends[0].start.x), lower), (x + 4, lower), "fig-axis")
     dimension_upright(drawing, x, (upper, lower), words("length", length=length(across)))
-    return shown.ground
+    return max(shown.ground, foot(upper, lower))

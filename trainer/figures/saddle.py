@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from trainer.calc.four_point_saddle import FourPointSaddle, four_point_saddle
@@ -19,7 +20,7 @@ from trainer.calc.marks import Mark
 from trainer.calc.shoes import DEFAULT_SHOE, Shoe
 from trainer.calc.three_point_saddle import ThreePointSaddle, three_point_saddle
 from trainer.figures.axis import Axis, axis_for
-from trainer.figures.bend_elevation import Elevation, View, angles_above, bent_tube, elevation
+from trainer.figures.bend_elevation import Elevation, View, angles_above, bent_tube, elevation, foot
 from trainer.figures.bend_stick import Span, Stick, draw_stick
 from trainer.figures.dimension import Dimension, dimension_upright, dimensions_below
 from trainer.figures.hatch import section
@@ -32,6 +33,8 @@ __all__ = ["draw_four_point_saddle", "draw_three_point_saddle"]
 _GROUND = 8.0
 _BESIDE = 7.0
 _LABELS = 34.0
+#: Room that an angle takes in its row.
+_ANGLE = 54.0
 _UPRIGHT = 62.0
 
 
@@ -58,6 +61,13 @@ class _Job:
         """One scale for the straight tube and the bent one."""
         first = min(mark.position for mark in (*self.stick.marks, *self.bent))
         return axis_for(max(0.0, first - _BESIDE), self.length, right=WIDTH - MARGIN - 6)
+
+    @property
+    def label_room(self) -> float:
+        """Above the tube for the angles, in two rows where bends lie near each other."""
+        along = sorted(mark.position for mark in self.bent)
+        nearest = min(second - first for first, second in pairwise(along))
+        return _LABELS if nearest * self.axis.scale > _ANGLE else 2 * _LABELS - 10
 
 
 def draw_three_point_saddle(
@@ -166,7 +176,7 @@ def _draw(job: _Job, words: Words, told: tuple[str, str], *, solved: bool, key: 
     tube = bent_tube(job.bent, job.shoe, job.length)
     if tube is not None:
         shown = elevation(
-            drawing, tube, _from_the_side(tube), axis, level + _LABELS, diameter=job.shoe.outside_diameter
+            drawing, tube, _from_the_side(tube), axis, level + job.label_room, diameter=job.shoe.outside_diameter
         )
         angles_above(drawing, shown, words)
         level = _job(drawing, shown, job, words, solved=solved)
@@ -215,4 +225,4 @@ def _job(drawing: Drawing, shown: Elevation, job: _Job, words: Words, *, solved:
     if not job.stick.known:
         spans = spans[1:]
     lines = [Dimension(axis.x(start), axis.x(end), words("length", length=length(end - start))) for start, end in spans]
-    return dimensions_below(drawing, lines, ground + _GROUND)
+    return max(dimensions_below(drawing, lines, ground + _GROUND), foot(roof, ground))
