@@ -36,8 +36,8 @@ def test_skills_without_questions_are_named_and_have_no_button(learner):
     offered = {one.get("value") for one in page.tree.iter("button") if one.get("name") == "skill"}
 
     assert "bends.offset" in offered
-    assert "bends.saddle" not in offered
-    assert "Saddles" in page.words
+    assert "measuring.lengths" not in offered
+    assert "Lengths on the tape" in page.words
 
 
 def test_asked_for_twice_it_is_the_same_problem(learner):
@@ -61,7 +61,9 @@ def test_one_left_open_in_a_lesson_is_in_nobodys_way(learner, given):
     assert "What the program would take next" in learner.get("/practice").words
 
 
-@pytest.mark.parametrize("wanted", [{"skill": "bends.saddle"}, {"skill": "no"}, {"family": "no"}, {"family": "\0" * 9}])
+@pytest.mark.parametrize(
+    "wanted", [{"skill": "measuring.lengths"}, {"skill": "no"}, {"family": "no"}, {"family": "\0" * 9}]
+)
 def test_what_is_not_there_is_not_found(learner, wanted):
     assert learner.press(learner.get("/practice"), "/practice", wanted).status == 404
 
