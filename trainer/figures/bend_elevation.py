@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -16,7 +15,7 @@ from trainer.calc.shoes import Shoe
 from trainer.figures.axis import Axis
 from trainer.figures.callout import Callout, callouts
 from trainer.figures.svg import MARGIN, WIDTH, Drawing, Point
-from trainer.figures.tube import broken_end, tube_break
+from trainer.figures.tube import broken_end, ribbon, tube_break
 from trainer.figures.words import Words, angle
 
 __all__ = ["Elevation", "View", "angles_above", "bent_tube", "elevation", "fitted", "foot", "stations"]
@@ -116,7 +115,7 @@ def elevation(
     half = max(diameter * axis.scale, _THINNEST) / 2
     shown = Elevation(tube, view, axis, level + half + highest * axis.scale, diameter, level)
     line = [shown.at(*point) for point in flat]
-    drawing.shape(_ribbon(line, half), "fig-tube")
+    drawing.shape(ribbon(line, half), "fig-tube")
     if axis.is_broken:
         tube_break(drawing, axis.break_middle, line[0][1] - half, line[0][1] + half)
     end, before = line[-1], line[-2]
@@ -137,15 +136,3 @@ def angles_above(drawing: Drawing, shown: Elevation, words: Words) -> None:
 def foot(upper: float, lower: float) -> float:
     """Where an upright dimension between these heights ends: the arrows of a short one stand outside it."""
     return lower + (_OUTSIDE if lower - upper < _SHORT else 0.0)
-
-
-def _ribbon(line: Sequence[Point], half: float) -> list[Point]:
-    """The outline of a tube whose centre line runs through these points."""
-    beside: list[Point] = []
-    for index in range(len(line)):
-        (x0, y0), (x1, y1) = line[max(index - 1, 0)], line[min(index + 1, len(line) - 1)]
-        long = math.hypot(x1 - x0, y1 - y0) or 1.0
-        beside.append((-(y1 - y0) / long * half, (x1 - x0) / long * half))
-    there = [(x + dx, y + dy) for (x, y), (dx, dy) in zip(line, beside, strict=True)]
-    back = [(x - dx, y - dy) for (x, y), (dx, dy) in zip(line, beside, strict=True)]
-    return [*there, *reversed(back)]

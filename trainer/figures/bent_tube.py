@@ -15,6 +15,7 @@ from trainer.calc.shoes import Shoe
 from trainer.figures.callout import label
 from trainer.figures.measure import text_width
 from trainer.figures.svg import MARGIN, WIDTH, Drawing, Point
+from trainer.figures.tube import ribbon
 from trainer.figures.words import Words
 
 __all__ = ["draw_bent_tube"]
@@ -115,7 +116,7 @@ def _view(drawing: Drawing, bent: _Bent, view: View, level: float, diameter: flo
         return shift + (point[0] - left) * scale, level + thick / 2 + (point[1] - upper) * scale
 
     line = [on_sheet(point) for point in flat]
-    drawing.shape(_ribbon(line, thick / 2), "fig-tube")
+    drawing.shape(ribbon(line, thick / 2), "fig-tube")
     bottom = level + tall * scale + thick
     shown = (1, len(bent.numbers)) if len(bent.numbers) > _MOST_NAMED else bent.numbers
     for number, bend in zip(bent.numbers, bent.tube.bends, strict=True):
@@ -123,18 +124,6 @@ def _view(drawing: Drawing, bent: _Bent, view: View, level: float, diameter: flo
             at, centre = on_sheet(view(bend.at(bend.length / 2))), on_sheet(view(bend.centre))
             _number(drawing, f"{number}: {bend.angle:g}°", at, centre, thick)
     return max(bottom, drawing.lowest)
-
-
-def _ribbon(line: Sequence[Point], half: float) -> list[Point]:
-    """The outline of a tube whose centre line runs through these points."""
-    beside: list[Point] = []
-    for index in range(len(line)):
-        (x0, y0), (x1, y1) = line[max(index - 1, 0)], line[min(index + 1, len(line) - 1)]
-        long = math.hypot(x1 - x0, y1 - y0) or 1.0
-        beside.append((-(y1 - y0) / long * half, (x1 - x0) / long * half))
-    there = [(x + dx, y + dy) for (x, y), (dx, dy) in zip(line, beside, strict=True)]
-    back = [(x - dx, y - dy) for (x, y), (dx, dy) in zip(line, beside, strict=True)]
-    return [*there, *reversed(back)]
 
 
 def _number(drawing: Drawing, words: str, at: Point, centre: Point, thick: float) -> None:

@@ -8,9 +8,9 @@ from collections.abc import Iterator, Sequence
 from trainer.figures.axis import GAP, Axis
 from trainer.figures.dimension import arrowhead
 from trainer.figures.measure import Box, text_box
-from trainer.figures.svg import Drawing
+from trainer.figures.svg import Drawing, Point
 
-__all__ = ["TAPE", "broken_end", "hook_arrow", "pencil_mark", "straight_tube", "tape", "tube_break"]
+__all__ = ["TAPE", "broken_end", "hook_arrow", "pencil_mark", "ribbon", "straight_tube", "tape", "tube_break"]
 
 #: Height of the tape.
 TAPE = 27.0
@@ -124,3 +124,15 @@ def hook_arrow(drawing: Drawing, x: float, y: float, direction: float, words: st
         if words and drawing.is_free(text_box(*at, words, anchor, "fig-mark-text")):
             drawing.text(at, words, "fig-text fig-mark-text", anchor)
             return
+
+
+def ribbon(line: Sequence[Point], half: float) -> list[Point]:
+    """The outline of a tube whose centre line runs through these points."""
+    beside: list[Point] = []
+    for index in range(len(line)):
+        (x0, y0), (x1, y1) = line[max(index - 1, 0)], line[min(index + 1, len(line) - 1)]
+        long = math.hypot(x1 - x0, y1 - y0) or 1.0
+        beside.append((-(y1 - y0) / long * half, (x1 - x0) / long * half))
+    there = [(x + dx, y + dy) for (x, y), (dx, dy) in zip(line, beside, strict=True)]
+    back = [(x - dx, y - dy) for (x, y), (dx, dy) in zip(line, beside, strict=True)]
+    return [*there, *reversed(back)]

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
 import pytest
 from sqlalchemy import update
 
 from trainer.calc.catalogue import CATALOGUE
-from trainer.records.models import Problem
+from trainer.records.models import Problem, Site
 
 REFUSED = 422
 
@@ -84,6 +86,18 @@ def test_where_nothing_can_be_held_against_it_the_page_says_so(learner):
 
     assert "There is none: the rule itself is all there is" in said
     assert "No figure was found whose publisher could be named." in said
+    assert "what is published shows" not in said
+
+
+def test_the_example_follows_the_edition_of_the_site(app, learner):
+    with app.extensions["trainer.database"].write() as session:
+        session.add(Site(id=1, edition="2017", is_demo=False, created_at=datetime(2026, 11, 25, tzinfo=UTC)))
+
+    page = learner.get("/calculations/box_fill")
+
+    edition = page.tree.find(".//select[@id='edition']")
+    assert [one.get("value") for one in edition.iter("option") if "selected" in one.attrib] == ["2017"]
+    assert "Table 314.16(B)(1)" not in page.words.split("What a second method says")[0]
 
 
 def test_an_unknown_calculation_is_not_found(learner):

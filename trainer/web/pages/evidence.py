@@ -12,11 +12,13 @@ from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.evidence import Evidence, evidence_for
 from trainer.calc.inputs import Input
 from trainer.calc.message import InputError, Message
+from trainer.web.content import edition_of
 from trainer.web.forms import SHOWN_AGAIN, refusal
 from trainer.web.language import Later
 from trainer.web.pages.bench.blueprint import Answer, closed_page, here
 from trainer.web.pages.bench.sheet import text_of
 from trainer.web.pages.evidence_shown import compared, figures, results, tabled
+from trainer.web.transactions import reading
 from trainer.web.visitors import Visitor, visitors
 
 __all__ = ["blueprint"]
@@ -80,7 +82,7 @@ def shown(calculation_name: str) -> Answer:
 
 def _sheet(calculation: Calculation) -> Sheet:
     sent = any(given.name in request.args for given in calculation.inputs)
-    usual = {} if sent else calculation.example_inputs
+    usual = {} if sent else _usual(calculation)
     typed = {given.name: text_of(request.args, given.name, usual.get(given.name, "")) for given in calculation.inputs}
     errors = {given.name: said for given in calculation.inputs if (said := _refused(given, typed[given.name]))}
     if errors:
@@ -89,6 +91,14 @@ def _sheet(calculation: Calculation) -> Sheet:
         return Sheet(typed, {}, evidence_for(calculation, calculation.read(typed)))
     except InputError as error:
         return Sheet(typed, {error.field or calculation.inputs[0].name: refusal(error)}, None)
+
+
+def _usual(calculation: Calculation) -> Mapping[str, str]:
+    """The inputs of the example, by the edition that the site follows."""
+    if not any(given.name == "edition" for given in calculation.inputs):
+        return calculation.example_inputs
+    with reading() as session:
+        return {**calculation.example_inputs, "edition": edition_of(session)}
 
 
 def _refused(given: Input, text: str) -> str:
