@@ -19,6 +19,7 @@ from trainer.problems.family import load_family
         ("level = 1", "level = 2"),
         ('figure = "offset"', ""),
         ("level = 1", 'level = 1\nlesson = "offset-bends"'),
+        ("level = 1", "level = 1\nlater = true"),
     ],
 )
 def test_words_change_only_the_hash_of_words(sound, family, old, new):

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from random import Random
 
@@ -176,3 +177,19 @@ def test_twelve_skills_all_come_round_and_the_weakest_most_often():
 
     assert min(turns.values()) >= 8
     assert turns["skill-00"] > 1.5 * turns["skill-11"]
+
+
+def unopened(name):
+    return replace(family(name), unopened=True)
+
+
+def test_later_year_work_that_was_not_opened_gives_a_skill_no_turn():
+    families = {"pulling": [unopened("tension")], "bends": [unopened("segment"), family("offset")]}
+    choice = next_problem([standing("pulling", level=-9.0), standing("bends", waiting=0)], families)
+
+    assert (choice.skill, choice.family_id) == ("bends", "offset")
+    assert next_problem([standing("pulling")], {"pulling": [unopened("tension")]}) is None
+
+
+def test_a_skill_asked_for_that_has_nothing_else_gives_it():
+    assert family_for(standing("pulling"), [unopened("tension")])[0].id == "tension"

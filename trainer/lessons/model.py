@@ -173,6 +173,7 @@ class Lesson:
         skills: Skills that it teaches.
         minutes: How long it takes to read with its try-its.
         order: Place among the lessons of its unit, the smallest first.
+        later: Whether it is work of a later year.
         blocks: In the order of reading.
         examples: By name.
         facts: Numbers that prose names, by name.
@@ -188,6 +189,7 @@ class Lesson:
     skills: tuple[str, ...]
     minutes: int
     order: int
+    later: bool
     blocks: tuple[Block, ...]
     examples: Mapping[str, Example]
     facts: Mapping[str, float]

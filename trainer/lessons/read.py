@@ -118,6 +118,7 @@ def _lesson(file: str, body: str, front: Front, blocks: tuple[Block, ...]) -> Le
         skills=tuple(shape.skills),
         minutes=shape.minutes,
         order=shape.order,
+        later=shape.later,
         blocks=blocks,
         examples=front.examples,
         facts=front.facts,

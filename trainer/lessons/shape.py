@@ -74,6 +74,7 @@ class FrontShape(Part):
     skills: list[Annotated[str, Field(pattern=r"^[a-z-]+\.[a-z-]+$")]] = Field(min_length=1)
     minutes: int = Field(ge=1, le=20)
     order: int = Field(default=100, ge=0)
+    later: bool = False
     sources: list[SourceShape] = Field(min_length=1)
     facts: dict[Name, FactShape] = {}
     examples: dict[Name, ExampleShape] = {}

@@ -44,6 +44,11 @@ class Library:
         """The families of a skill; none for a skill that is not on the shelf."""
         return self._of_skill.get(skill, ())
 
+    def is_later(self, skill: str) -> bool:
+        """Whether all that is asked about a skill is work of a later year."""
+        families = self.families_of(skill)
+        return bool(families) and all(family.later for family in families)
+
     def lessons_of(self, skill: str) -> tuple[Lesson, ...]:
         """The lessons of a skill, in their order."""
         return tuple(lesson for lesson in self.lessons.values() if skill in lesson.skills)

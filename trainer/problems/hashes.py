@@ -16,7 +16,7 @@ from trainer.problems.shape import FamilyShape
 __all__ = ["rules_hash", "words_hash"]
 
 #: Keys of the file that only people read; everything else is rules.
-WORDS = frozenset({"title", "lesson", "level", "figure", "sources", "phrases", "hints"})
+WORDS = frozenset({"title", "lesson", "level", "later", "figure", "sources", "phrases", "hints"})
 
 
 def rules_hash(shape: FamilyShape) -> str:

@@ -129,6 +129,11 @@ class Family:
         return self.shape.level
 
     @property
+    def later(self) -> bool:
+        """Whether it is work of a later year."""
+        return self.shape.later
+
+    @property
     def kind(self) -> AnswerKind:
         """How an answer is given."""
         return self.shape.ask.kind

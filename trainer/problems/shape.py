@@ -171,6 +171,8 @@ class FamilyShape(Part):
     skill: Annotated[str, Field(pattern=r"^[a-z-]+\.[a-z-]+$", max_length=40)]
     lesson: Id | None = None
     level: Literal[1, 2, 3]
+    #: Work of a later year: asked only of who has opened it.
+    later: bool = False
     calculation: Name
     basis: list[Literal["sharp-corner", "handbook", "arc"]] = []
     figure: Name | None = None

@@ -3,6 +3,9 @@ The next problem: which skill has its turn, which family of it, and why.
 
 Taking turns does most of the good, and the skills furthest from the goal come round more often. Pure: the lines of the
 person's skills are passed in, one for each skill that has families, in the order in which the trade is taught.
+
+Later-year work waits until the person opens it: of its own accord the program takes no unopened family, and of a skill
+that was asked for only where the skill has nothing else.
 """
 
 from __future__ import annotations
@@ -40,9 +43,9 @@ def next_problem(
         constants: Table to use.
 
     Returns:
-        The choice; None when no skill has a family.
+        The choice; None when no skill has a family that may be chosen.
     """
-    lines = [line for line in lines if families.get(line.skill)]
+    lines = [line for line in lines if not all(family.unopened for family in families.get(line.skill, ()))]
     if not lines:
         return None
     line, ground = _next_skill(lines, constants)
@@ -56,9 +59,10 @@ def family_for(
     """
     The family of a skill that comes next, and the id of the active mistake that it was taken for, if any.
 
-    None of the skill's last three, as far as there are others; one that provokes an active mistake before all; then the
-    one whose predicted chance is nearest to 0.80.
+    None of later-year work that was not opened and none of the skill's last three, as far as there are others; one that
+    provokes an active mistake before all; then the one whose predicted chance is nearest to 0.80.
     """
+    families = [family for family in families if not family.unopened] or families
     pause = min(constants.family_pause, len(families) - 1)
     paused = _last_different(line.recent, pause)
     rested = [family for family in families if family.id not in paused]

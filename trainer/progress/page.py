@@ -96,6 +96,7 @@ class ProblemPage:
         skill_title: Its title.
         lesson: Id of the lesson to read about it; "" where there is none.
         level: 1 one step, 2 several, 3 a job.
+        later: Whether it is work of a later year.
         edition: Edition of the rules that it is asked by.
         why: Why it came; None when the family was asked for.
         text_html: The question.
@@ -124,6 +125,7 @@ class ProblemPage:
     skill_title: str
     lesson: str
     level: int
+    later: bool
     edition: str
     why: Message | None
     text_html: str

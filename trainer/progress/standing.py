@@ -20,12 +20,14 @@ class FamilyLine:
         difficulty: Its difficulty, centred within the skill [logit].
         lucky: Chance of a lucky answer.
         mistakes: Ids of the known mistakes that it provokes.
+        unopened: Whether it is later-year work that the person has not opened: see `trainer.progress.later`.
     """
 
     id: str
     difficulty: float
     lucky: float
     mistakes: frozenset[str]
+    unopened: bool = False
 
 
 @dataclass(frozen=True, slots=True)

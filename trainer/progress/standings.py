@@ -13,6 +13,7 @@ from trainer.problems.shelf import Skill
 from trainer.progress.difficulties import centred_difficulties
 from trainer.progress.effect import lucky_chance
 from trainer.progress.habits import active_mistakes
+from trainer.progress.later import opened_skills
 from trainer.progress.skill import days_since
 from trainer.progress.standing import FamilyLine, Standing
 from trainer.progress.states import standing_state, states_of
@@ -55,8 +56,13 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
         skill.id: _line(skill, rows, active.get(skill.id, {}), issued=issued, now=now)
         for skill in library.skills.values()
     }
+    opened = opened_skills(session, library, person_id)
     families = {
-        skill: [_family(family, difficulties[family.id]) for family in library.families_of(skill)] for skill in lines
+        skill: [
+            _family(family, difficulties[family.id], unopened=family.later and skill not in opened)
+            for family in library.families_of(skill)
+        ]
+        for skill in lines
     }
     return Standings(rows, lines, families)
 
@@ -76,9 +82,10 @@ def _line(
     )
 
 
-def _family(family: Family, difficulty: float) -> FamilyLine:
+def _family(family: Family, difficulty: float, *, unopened: bool) -> FamilyLine:
     lucky = lucky_chance(family.kind, options_shown(family))
-    return FamilyLine(family.id, difficulty, lucky, frozenset(mistake.id for mistake in family.mistakes))
+    mistakes = frozenset(mistake.id for mistake in family.mistakes)
+    return FamilyLine(family.id, difficulty, lucky, mistakes, unopened)
 
 
 def options_shown(family: Family) -> int:

@@ -151,9 +151,9 @@ def _next(library: Library, standings: Standings, read: Container[str]) -> list[
 
 
 def _unread_lesson(library: Library, skill: str, read: Container[str]) -> Thing | None:
-    """The first lesson of a skill that was not read yet."""
+    """The first lesson of a skill that was not read yet; a later-year one only where the skill is all later-year work."""
     for lesson in library.lessons_of(skill):
-        if lesson.id not in read:
+        if lesson.id not in read and (not lesson.later or library.is_later(skill)):
             why = Message("progress.today.lesson", {"skill": library.skills[skill].title})
             return Thing(Kind.LESSON, lesson.title, why, lesson=lesson.id, minutes=lesson.minutes, skill=skill)
     return None

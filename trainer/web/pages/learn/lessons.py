@@ -90,9 +90,9 @@ def _lesson(lesson_id: str) -> Lesson:
 
 
 def _following(after: Lesson, read: Container[str]) -> Lesson | None:
-    """The next lesson that was not read: of the same unit first, then of all in their order."""
+    """The next lesson that was not read: of the same unit first, then of all in their order; of a later year last."""
     in_order = [one for _, members in by_unit(library().lessons.values()) for one in members]
-    unread = [one for one in in_order if one.id not in read]
+    unread = sorted((one for one in in_order if one.id not in read), key=lambda one: one.later and not after.later)
     return next((one for one in unread if one.unit == after.unit), next(iter(unread), None))
 
 

@@ -35,6 +35,7 @@ def practice() -> str:
         still_open=still_open,
         choice=_first(found, Kind.PRACTICE),
         units=by_unit(practised),
+        later={skill.id for skill in practised if library().is_later(skill.id)},
         missing=by_unit(skill for skill in skills if skill not in practised),
     )
 
