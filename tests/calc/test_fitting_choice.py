@@ -43,7 +43,7 @@ def test_where_the_box_side_is_not_settled_the_reason_asks_for_it():
 def test_a_plain_compression_connector_depends_on_its_marking(place):
     assert "compression" in suitable(place)
     assert reason("compression", place).params["proviso_1"].id == f"fitting.if-marked.{place}"
-    assert "set-screw" not in suitable(place)
+    assert reason("set-screw", place).params["proviso_1"].id == f"fitting.if-marked.{place}"
 
 
 def test_a_step_is_bent_or_bridged():
@@ -95,7 +95,10 @@ def test_the_table_says_for_each_fitting_what_is_judged():
     for fitting in table("fittings")["fitting"]:
         assert set(fitting["place"]) == {"dry", "damp", "wet", "concrete"}
         assert set(fitting["place"].values()) <= {"yes", "no", "marked"}
-        assert fitting["joins"] in {"straight", "step", "boxes", "corner"}
+    assert set(table("fittings")["build"]["joins"]) == set(FITTING_IDS)
+    assert set(table("fittings")["build"]["joins"].values()) <= {"straight", "step", "boxes", "corner"}
+    assert set(table("fittings")["build"]["slides_in"]) | {"nipple", "two-piece"} == set(FITTING_IDS)
+    assert set(table("fittings")["strength"]["weak"]) < set(FITTING_IDS)
 
 
 @pytest.mark.parametrize(

@@ -21,6 +21,10 @@ __all__ = ["FITTING_CHOICE", "FITTING_IDS", "FittingChoice", "JudgedFitting", "f
 _TABLE = table("fittings")
 _FITTINGS: tuple[Mapping[str, Any], ...] = tuple(_TABLE["fitting"])
 
+_JOINS: Mapping[str, str] = _TABLE["build"]["joins"]
+_SLIDES_IN = frozenset(_TABLE["build"]["slides_in"])
+_WEAK = frozenset(_TABLE["strength"]["weak"])
+
 #: The fittings that are judged, in the table's order.
 FITTING_IDS: tuple[str, ...] = tuple(fitting["id"] for fitting in _FITTINGS)
 
@@ -119,7 +123,7 @@ def fitting_choice(
     Raises:
         InputError: When a word is no choice or a length lies outside its range.
 
-    Source: common practice; places NFPA 70-2023 314.15, 358.42.
+    Source: places NFPA 70-2023 314.15, 358.42, UL 514B; how each is built and what it bears common practice.
 
     >>> [judged.fitting for judged in fitting_choice("wet").suitable]
     ['compression-wet']
@@ -149,7 +153,7 @@ def _place(fitting: Mapping[str, Any], job: _Job) -> Message | None:
 
 def _joint(fitting: Mapping[str, Any], job: _Job) -> Message | None:
     """Whether what it joins is what is there: tube running straight in, a step, a corner, or two boxes."""
-    joins = fitting["joins"]
+    joins = _JOINS[fitting["id"]]
     if joins == "boxes":
         return None if job.no_room else Message("fitting.no-second-box", {"least": Quantity(_LEAST_SPACING, "in")})
     if job.no_room:
@@ -172,7 +176,7 @@ def _step(knockout_offset: float) -> Message | None:
 
 def _fit(fitting: Mapping[str, Any], job: _Job) -> Message | None:
     """Whether the tube gets into it."""
-    if job.ends == "fixed" and fitting["slides_in"]:
+    if job.ends == "fixed" and fitting["id"] in _SLIDES_IN:
         return Message("fitting.cannot-slide")
     if fitting["id"] == "two-piece" and job.ends == "free":
         return Message("fitting.not-needed")
@@ -180,7 +184,7 @@ def _fit(fitting: Mapping[str, Any], job: _Job) -> Message | None:
 
 
 def _stress(fitting: Mapping[str, Any], job: _Job) -> Message | None:
-    if job.stress == "heavy" and not fitting["strong"]:
+    if job.stress == "heavy" and fitting["id"] in _WEAK:
         return Message(f"fitting.weak.{fitting['id']}")
     return None
 
@@ -201,7 +205,7 @@ def _for(fitting: Mapping[str, Any], job: _Job) -> Message:
         provisos.append(Message(f"fitting.if-marked.{job.place}"))
     if job.place == "wet" and job.box_side is None:
         provisos.append(Message("fitting.if-sealed"))
-    if fitting["joins"] == "straight" and job.knockout_offset:
+    if _JOINS[fitting["id"]] == "straight" and job.knockout_offset:
         provisos.append(Message("fitting.bend-the-step", {"step": Quantity(job.knockout_offset, "in")}))
     why = Message(f"fitting.why.{fitting['id']}")
     return Message(f"fitting.provisos.{len(provisos)}", {"why": why, **_numbered(provisos)})
@@ -216,7 +220,11 @@ FITTING_CHOICE = Calculation(
     function=fitting_choice,
     inputs=(PLACE, ENDS, KNOCKOUT_OFFSET, SPACING, STRESS, BOX_SIDE, TURN),
     outputs=(Output("suitable"), Output("unsuitable")),
-    sources=(_TABLE["source"], "listing and marking: NFPA 70-2023 110.3(B)"),
+    sources=(
+        f"where each may be: {_TABLE['source']}",
+        f"how each is built: {_TABLE['build']['source']}",
+        f"what each bears: {_TABLE['strength']['source']}",
+    ),
     area="wet",
     example_inputs={"place": "wet", "knockout_offset": "3/8 in"},
 )
