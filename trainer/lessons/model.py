@@ -177,6 +177,7 @@ class Lesson:
         blocks: In the order of reading.
         examples: By name.
         facts: Numbers that prose names, by name.
+        core_facts: Where in the core's tables those that come from there stand, "file.group.key".
         sources: Where what it says comes from.
     """
 
@@ -193,6 +194,7 @@ class Lesson:
     blocks: tuple[Block, ...]
     examples: Mapping[str, Example]
     facts: Mapping[str, float]
+    core_facts: tuple[str, ...]
     sources: tuple[Source, ...]
 
     def __repr__(self) -> str:

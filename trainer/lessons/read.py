@@ -122,6 +122,7 @@ def _lesson(file: str, body: str, front: Front, blocks: tuple[Block, ...]) -> Le
         blocks=blocks,
         examples=front.examples,
         facts=front.facts,
+        core_facts=tuple(entry.core for entry in shape.facts.values() if entry.core),
         sources=front.sources,
     )
 
