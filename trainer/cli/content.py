@@ -17,16 +17,19 @@ from trainer.cli.drawn import as_plain, as_text
 from trainer.cli.issued import issued
 from trainer.cli.plain import error_line
 from trainer.config import SettingsError, settings_from
+from trainer.lessons.language import lesson_language
 from trainer.lessons.model import Lesson
 from trainer.lessons.read import check_references, load_lessons
 from trainer.problems.codes import read_code, read_reference
 from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError, DrawError
 from trainer.problems.family import Family
+from trainer.problems.language import language
 from trainer.problems.model import Problem
 from trainer.problems.shelf import ContentRootError, Skill, content_root, load_skills, read_families
 from trainer.problems.standards import standards
 from trainer.problems.trial import trial
+from trainer.text.prose import has_libraries
 
 __all__ = ["check_content", "problem"]
 
@@ -101,10 +104,14 @@ def check_content(only: tuple[str, ...], draws: int) -> None:
     if only and not chosen:
         _refuse(f"{', '.join(only)!r} names no family and no unit that has one. `trainer problem --list` shows all.")
     for family in chosen:
-        errors += [*standards(family, skills, lessons), *trial(family, draws)]
+        errors += [*standards(family, skills, lessons), *language(family), *trial(family, draws)]
     errors += _references(lessons, families, skills)
+    if not only:
+        errors += _of_lessons(lessons)
     for error in sorted(errors, key=lambda error: (error.file, error.line)):
         click.echo(str(error))
+    if not has_libraries():
+        click.echo("Spelling and reading level are not checked: pip install 'trainer[writing]'.", err=True)
     counts = f"{len(chosen)} families, {draws} problems of each; {len(lessons)} lessons; {len(skills)} skills"
     if errors:
         raise click.ClickException(f"{len(errors)} to mend in {counts}.")
@@ -156,6 +163,12 @@ def _or_nothing(
     except ContentError as error:
         errors += error.every
         return {}
+
+
+def _of_lessons(lessons: Mapping[str, Lesson]) -> Iterator[ContentError]:
+    """The words of every lesson."""
+    for lesson in lessons.values():
+        yield from lesson_language(lesson)
 
 
 def _references(

@@ -10,6 +10,8 @@ from pathlib import Path
 
 import click
 
+from trainer.text.prose import brand_hash
+
 __all__ = ["dev"]
 
 FLOOR = 95
@@ -67,3 +69,14 @@ def passes(name: str, command: Sequence[str], root: Path) -> bool:
     done = subprocess.run(command, cwd=root, check=False).returncode == 0  # noqa: S603 - our own tools by full path
     click.echo(f"-- {name}: {'passed' if done else 'FAILED'} in {time.monotonic() - started:.1f} s")
     return done
+
+
+@dev.command("forbid-word")
+@click.argument("word")
+def forbid_word(word: str) -> None:
+    """Put a brand's name of one or two words on the list of what lessons and questions may not say; its hash is kept."""
+    file = project_root() / "trainer" / "text" / "english" / "brand_hashes.txt"
+    said = file.read_text("utf-8").splitlines()
+    about, hashes = [line for line in said if line.startswith("#")], {line for line in said if not line.startswith("#")}
+    file.write_text("\n".join([*about, *sorted(hashes | {brand_hash(word)})]) + "\n", "utf-8")
+    click.echo(f"{word!r} is on the list; `trainer check-content` refuses it.")

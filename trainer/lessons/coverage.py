@@ -135,9 +135,15 @@ def coverage(facts: Facts, lessons: Mapping[str, Lesson], families: Mapping[str,
     """Every fact in words in the order of the file, then every table of the core that decides about a number."""
     said = (
         Covered(
-            fact.id, fact.fact, fact.source, fact.checked, tuple(fact.taught), tuple(fact.asked),
-            fact.not_taught or "", fact.not_asked or "",
-        )  # fmt: skip
+            fact.id,
+            fact.fact,
+            fact.source,
+            fact.checked,
+            tuple(fact.taught),
+            tuple(fact.asked),
+            fact.not_taught or "",
+            fact.not_asked or "",
+        )
         for fact in facts.facts
     )
     return (*said, *_tables(facts, lessons, families))
@@ -189,12 +195,15 @@ def _tables(facts: Facts, lessons: Mapping[str, Lesson], families: Mapping[str, 
         name = ".".join(group.path)
         reason = reasons.get(name)
         yield Covered(
-            name, "", group.source, group.checked,
+            name,
+            "",
+            group.source,
+            group.checked,
             tuple(key for key, used in taught.items() if _is_used(group, used)),
             tuple(key for key, used in asked.items() if _is_used(group, used)),
             (reason.not_taught if reason else None) or "",
             (reason.not_asked if reason else None) or "",
-        )  # fmt: skip
+        )
 
 
 def _used_by_lesson(lesson: Lesson) -> frozenset[str]:
