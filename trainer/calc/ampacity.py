@@ -78,6 +78,7 @@ class Ampacity:
             or without a device.
         needed: 125 % of the continuous load and the rest of it [A]; None without a load in amperes.
         carries: Whether conductor and device are enough for that load; None without one.
+        load_device: The smallest standard device for that load [A]; None without one, or where none is large enough.
     """
 
     ampacity: float
@@ -91,6 +92,7 @@ class Ampacity:
     largest_load: float | None
     needed: float | None
     carries: bool | None
+    load_device: float | None
 
 
 @steps(corrected="A", ampacity="A", table_limit="A")
@@ -160,6 +162,7 @@ def ampacity(
         load.largest_load,
         load.needed,
         load.carries,
+        load.load_device,
     )
 
 
@@ -259,6 +262,7 @@ AMPACITY = Calculation(
         Output("largest_load", "A", optional=True),
         Output("needed", "A", optional=True),
         Output("carries", optional=True),
+        Output("load_device", "A", optional=True),
     ),
     sources=(
         *(_TABLE[group]["source"] for group in ("base", "ambient", "bundling", "small_conductors")),

@@ -8,7 +8,7 @@ from trainer.calc.message import Quantity
 from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
 
-__all__ = ["STANDARD_DEVICES", "device_cap", "largest_device"]
+__all__ = ["STANDARD_DEVICES", "device_cap", "device_for_load", "largest_device"]
 
 _TABLE = table("ampacity")
 
@@ -26,6 +26,21 @@ def device_cap(conductor_size: str, material: str) -> int | None:
     (20, None)
     """
     return _CAPS[material].get(conductor_size)
+
+
+@steps()
+def device_for_load(needed: float) -> float | None:
+    """
+    The smallest standard device that is enough for a load; None above the largest standard rating.
+
+    Args:
+        needed: 125 % of the continuous load and the rest of it [A].
+    """
+    rating = next((rating for rating in STANDARD_DEVICES if rating >= needed - 1e-9), None)
+    if rating is None:
+        return None
+    note("load_device", "ampacity.load-device", "needed", device=Quantity(rating, "A"), needed=Quantity(needed, "A"))
+    return float(rating)
 
 
 @steps(overcurrent_device="A")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from trainer.calc.ampacity_device import device_for_load
 from trainer.calc.message import Quantity
 from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
@@ -36,6 +37,7 @@ class Load:
     largest_load: float | None = None
     needed: float | None = None
     carries: bool | None = None
+    load_device: float | None = None
 
 
 @steps(largest_load="A")
@@ -60,10 +62,11 @@ def given_load(supply: Supply, continuous: float, noncontinuous: float) -> Load:
     note("percent", "ampacity.continuous", percent=Quantity(percent, "%"))
     load = continuous + noncontinuous
     needed = continuous * percent / 100 + noncontinuous
+    load_device = device_for_load(needed)
     enough = supply.ampacity >= load - 1e-9 and supply.table_limit >= needed - 1e-9
     carries = enough and supply.device is not None and supply.device >= needed - 1e-9
     said = "ampacity.carries" if carries else "ampacity.carries-not"
     note(
         "carries", said, "load", "needed", "ampacity", "table_limit", "overcurrent_device", needed=Quantity(needed, "A")
     )
-    return Load(None, needed, carries)
+    return Load(None, needed, carries, load_device)

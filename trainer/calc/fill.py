@@ -56,6 +56,7 @@ class RacewayFill:
         raceway_area: Of the bore [in2].
         allowed_area: The most that the conductors may take [in2].
         conductor_count: How many there are, grounding conductors included.
+        area_left: What may still be taken [in2]; below 0 where too much is in it.
     """
 
     area: float
@@ -65,9 +66,10 @@ class RacewayFill:
     raceway_area: float
     allowed_area: float
     conductor_count: int
+    area_left: float
 
 
-@steps(percent="%", allowed_area="sq in")
+@steps(percent="%", allowed_area="sq in", area_left="sq in")
 def raceway_fill(
     raceway: str, trade_size: str, conductors: tuple[ConductorGroup, ...], nipple: bool = False
 ) -> RacewayFill:
@@ -99,11 +101,12 @@ def raceway_fill(
     count = sum(group.count for group in conductors)
     allowed_percent = allowed_percent_for(count, nipple=nipple)
     allowed_area = raceway_area * allowed_percent / 100
+    area_left = allowed_area - area
     fits = area <= allowed_area + 1e-9 or _fits_by_count(allowed_area, conductors, count)
     params = {"percent": Quantity(percent, "%"), "allowed": Quantity(allowed_percent, "%")}
     by_count = "-by-count" if percent > allowed_percent + 1e-9 else ""
     note("fits", f"fill.fits{by_count}" if fits else "fill.fits-not", "percent", "allowed_percent", **params)
-    return RacewayFill(area, percent, allowed_percent, fits, raceway_area, allowed_area, count)
+    return RacewayFill(area, percent, allowed_percent, fits, raceway_area, allowed_area, count, area_left)
 
 
 @steps()
@@ -172,6 +175,7 @@ RACEWAY_FILL = Calculation(
         Output("raceway_area", "sq in"),
         Output("allowed_area", "sq in"),
         Output("conductor_count", "conductors"),
+        Output("area_left", "sq in"),
     ),
     sources=SOURCES,
     area="fill",

@@ -13,6 +13,7 @@ from trainer.figures.bend_total import draw_bend_total
 from trainer.figures.bender import BENDER_ANGLES, draw_bender
 from trainer.figures.box_content import draw_box_content, draw_box_count
 from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop
+from trainer.figures.circuit_ground import draw_circuit_ground
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
@@ -103,6 +104,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "raceway_count": Figure(draw_raceway_count, "max_conductors"),
         "circuit_drop": Figure(draw_circuit_drop, "voltage_drop"),
         "circuit_ampacity": Figure(draw_circuit_ampacity, "ampacity"),
+        "circuit_ground": Figure(draw_circuit_ground, "ground_size"),
         "box_content": Figure(draw_box_content, "box_fill"),
         "box_count": Figure(draw_box_count, "box_max_conductors"),
         "pull_box": Figure(draw_pull_box, "pull_box"),

@@ -15,24 +15,27 @@ from trainer.figures.dimension import Dimension, dimensions_below
 from trainer.figures.svg import MARGIN, WIDTH, Drawing
 from trainer.figures.words import Words
 
-__all__ = ["draw_circuit_ampacity", "draw_circuit_drop"]
+__all__ = ["HEIGHT", "Told", "circuit_line", "draw_circuit_ampacity", "draw_circuit_drop", "finish_circuit"]
 
-_PANEL, _HEIGHT, _RADIUS, _TUBE = 46.0, 52.0, 17.0, 12.0
+HEIGHT = 52.0
+_PANEL, _RADIUS, _TUBE = 46.0, 17.0, 12.0
 _LEFT = MARGIN + _PANEL
 _RIGHT = WIDTH - MARGIN - 2 * _RADIUS
+#: Outputs of `ampacity` that a learner may be asked for.
+_AMPERES = ("corrected", "ampacity", "overcurrent_device", "needed", "load_device")
 #: Where the two labels stand.
-_LABEL = -_HEIGHT / 2 - 8
+_LABEL = -HEIGHT / 2 - 8
 
 
 @dataclass(frozen=True, slots=True)
-class _Told:
+class Told:
     """What stands below the line: what is given and found, and a learner's values."""
 
     lines: Sequence[str]
     yours: Sequence[str]
 
     @classmethod
-    def of(cls, given: str, found: str, yours: Sequence[str], *, solved: bool) -> _Told:
+    def of(cls, given: str, found: str, yours: Sequence[str], *, solved: bool) -> Told:
         """Only what is given, where the answer may not be seen."""
         return cls((given, found), yours) if solved else cls((given,), ())
 
@@ -73,10 +76,10 @@ def draw_circuit_drop(
         if name in wrong
     ]
     drawing = Drawing()
-    _line(drawing, words)
+    circuit_line(drawing, words)
     one_way = words("circuit.one-way", length=told["length"])
-    level = dimensions_below(drawing, [Dimension(_LEFT, _RIGHT, one_way)], _HEIGHT / 2 + 6)
-    return _finish(drawing, level, words, _Told.of(given, found, yours, solved=solved), key)
+    level = dimensions_below(drawing, [Dimension(_LEFT, _RIGHT, one_way)], HEIGHT / 2 + 6)
+    return finish_circuit(drawing, level, words, Told.of(given, found, yours, solved=solved), key)
 
 
 def draw_circuit_ampacity(
@@ -96,7 +99,7 @@ def draw_circuit_ampacity(
         result: Its result.
         words: Sentences.
         wrong: A learner's amperes, by the output's name.
-        solved: Whether the ampacity is shown.
+        solved: Whether what is found is shown.
         key: Tells apart equal figures on one page.
     """
     given = words(
@@ -108,22 +111,52 @@ def draw_circuit_ampacity(
         ambient=Quantity(round(inputs["ambient"], 1), "°C"),
         base=Quantity(result.table_ampacity, "A"),
     )
-    found = words(
-        "circuit.corrected",
-        ambient=Quantity(result.ambient_percent, "%"),
-        bundling=Quantity(result.bundling_percent, "%"),
-        corrected=Quantity(result.corrected, "A"),
-    )
-    yours = [words("circuit.yours", value=Quantity(wrong["corrected"], "A"))] if "corrected" in wrong else []
+    yours = [words("circuit.yours", value=Quantity(wrong[name], "A")) for name in _AMPERES if name in wrong]
     drawing = Drawing()
-    _line(drawing, words)
-    return _finish(drawing, _HEIGHT / 2 + 6, words, _Told.of(given, found, yours, solved=solved), key)
+    circuit_line(drawing, words)
+    told = Told.of(f"{given}{_load(inputs, words)}", _found(result, words), yours, solved=solved)
+    return finish_circuit(drawing, HEIGHT / 2 + 6, words, told, key)
 
 
-def _line(drawing: Drawing, words: Words) -> None:
-    """Panel with its device, tube with the conductor in it, load."""
-    drawing.rectangle((MARGIN, -_HEIGHT / 2), _PANEL, _HEIGHT, "fig-box")
-    drawing.rectangle((_LEFT, -_TUBE / 2), _RIGHT - _LEFT, _TUBE, "fig-tube")
+def _load(inputs: Mapping[str, Any], words: Words) -> str:
+    """What is known of the load, as a further sentence."""
+    continuous, rest = inputs.get("continuous"), inputs.get("noncontinuous")
+    if isinstance(continuous, bool) or not (continuous or rest):
+        return ""
+    told = {"continuous": Quantity(continuous or 0.0, "A"), "rest": Quantity(rest or 0.0, "A")}
+    return " " + words("circuit.given-load", **told)
+
+
+def _found(result: Ampacity, words: Words) -> str:
+    """The conductor's sums, and the load's where there is one."""
+    found = [
+        words(
+            "circuit.corrected",
+            ambient=Quantity(result.ambient_percent, "%"),
+            bundling=Quantity(result.bundling_percent, "%"),
+            corrected=Quantity(result.corrected, "A"),
+        ),
+        words(
+            "circuit.terminals",
+            limit=Quantity(result.terminal_limit, "A"),
+            ampacity=Quantity(result.ampacity, "A"),
+        ),
+    ]
+    if result.overcurrent_device is not None:
+        found.append(words("circuit.device", device=Quantity(result.overcurrent_device, "A")))
+    if result.needed is not None and result.load_device is not None:
+        needed = {"needed": Quantity(result.needed, "A"), "device": Quantity(result.load_device, "A")}
+        found.append(words("circuit.load-counts", **needed))
+    return " ".join(found)
+
+
+def circuit_line(drawing: Drawing, words: Words, *, ground: bool = False) -> None:
+    """Panel with its device, tube with the conductor in it, load; a ground dashed beside the conductor where asked for."""
+    drawing.rectangle((MARGIN, -HEIGHT / 2), _PANEL, HEIGHT, "fig-box")
+    tube = 2 * _TUBE if ground else _TUBE
+    drawing.rectangle((_LEFT, -tube / 2), _RIGHT - _LEFT, tube, "fig-tube")
+    if ground:
+        drawing.line((MARGIN + 8, 8), (_RIGHT + 6, 8), "fig-earth")
     drawing.line((MARGIN + 8, 0), (MARGIN + 15, 0), "fig-wire")
     drawing.line((MARGIN + 15, 0), (MARGIN + 31, -9), "fig-wire")
     drawing.line((MARGIN + 33, 0), (_RIGHT, 0), "fig-wire")
@@ -132,7 +165,7 @@ def _line(drawing: Drawing, words: Words) -> None:
     drawing.text((WIDTH - MARGIN, _LABEL), words("circuit.load"), "fig-text", "end")
 
 
-def _finish(drawing: Drawing, level: float, words: Words, told: _Told, key: str) -> str:
+def finish_circuit(drawing: Drawing, level: float, words: Words, told: Told, key: str) -> str:
     """The sentences below the line; they are the text alternative too."""
     for line in told.lines:
         level = drawing.paragraph(level + 12, line, "fig-text fig-note")
