@@ -110,3 +110,11 @@ def test_each_fault_is_told_in_feet_and_inches():
 )
 def test_what_is_impossible_is_refused(values, field, refused):
     assert refused(strap_check, **{"run_length": 240, "straps": (30, 120, 210), **values}).field == field
+
+
+def test_the_widest_gap_is_between_two_straps_of_one_stretch():
+    assert strap_check(240, (30, 100, 215)).widest_gap == 115
+    assert strap_check(240, (30, 100, 140, 215), terminations=(120,)).widest_gap == 75
+    assert strap_check(240, (30, 215), terminations=(120,)).widest_gap == 0
+    assert strap_check(60, (30,)).widest_gap == 0
+    assert strap_check(60, ()).widest_gap == 0

@@ -20,7 +20,7 @@ from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
 from trainer.calc.trig import round_down
 
-__all__ = ["MATERIAL_LIST", "MaterialList", "material_list"]
+__all__ = ["MATERIAL_LIST", "MaterialList", "material_list", "tube_of"]
 
 _STICK = table("cutting")["stick"]
 _RULE = table("support")["emt"]
@@ -150,10 +150,15 @@ def _cut(pieces: tuple[float, ...], stock_length: float, kerf: float, offcuts: t
     return cut_plan(pieces, stock_length, kerf=kerf, offcuts=offcuts)
 
 
+def tube_of(legs: Legs, shoe: Shoe) -> float:
+    """Tube that a stretch takes, along its middle [in]: its legs to the backs of the bends, less what each 90 gains."""
+    return sum(legs.lengths) - legs.bends * shoe.outside_gain
+
+
 def _stretch(legs: Legs, shoe: Shoe, stock_length: float, max_spacing: float, max_from_end: float) -> _Stretch:
     _check_bends(legs)
     _check_legs(legs, shoe)
-    tube = sum(legs.lengths) - legs.bends * shoe.outside_gain
+    tube = tube_of(legs, shoe)
     whole = round_down(tube / stock_length)
     rest = tube - whole * stock_length
     straps = strap_count(tube, max_spacing=max_spacing, max_from_end=max_from_end).straps

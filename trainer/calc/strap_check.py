@@ -61,14 +61,16 @@ class StrapCheck:
         holds: Whether nothing is.
         violation_count: How many things are.
         violations: Each, from the start of the run on; straps on bends last.
+        widest_gap: Between two neighboring straps of one stretch, the widest there is; 0 where no two are [in].
     """
 
     holds: bool
     violation_count: int
     violations: tuple[Violation, ...]
+    widest_gap: float
 
 
-@steps()
+@steps(widest_gap="in")
 def strap_check(
     run_length: float,
     straps: tuple[float, ...],
@@ -120,14 +122,30 @@ def strap_check(
         note("violation_count", line.id, **line.params)
     if not found:
         note("violation_count", "strap_check.holds")
-    return StrapCheck(not found, len(found), tuple(found))
+    widest = _widest(ends, straps)
+    if widest is None:
+        return StrapCheck(not found, len(found), tuple(found), 0.0)
+    strap, next_strap = widest
+    widest_gap = next_strap - strap
+    return StrapCheck(not found, len(found), tuple(found), widest_gap)
+
+
+def _widest(ends: Sequence[float], straps: Sequence[float]) -> tuple[float, float] | None:
+    """The two neighboring straps that are furthest apart, with no termination between them; None where no two are."""
+    gaps = [gap for start, end in pairwise(ends) for gap in pairwise(_inside(start, end, straps))]
+    return max(gaps, key=lambda gap: gap[1] - gap[0], default=None)
+
+
+def _inside(start: float, end: float, straps: Sequence[float]) -> list[float]:
+    """Straps of one stretch; one at a box counts on both sides of it."""
+    return sorted(strap for strap in straps if start - _FORGIVEN <= strap <= end + _FORGIVEN)
 
 
 def _between(
     start: float, end: float, straps: Sequence[float], reach: dict[float, float], max_spacing: float
 ) -> Iterator[Violation]:
     """One stretch between two terminations: a strap within reach of each, and none too far from the next."""
-    inside = sorted(strap for strap in straps if start - _FORGIVEN <= strap <= end + _FORGIVEN)
+    inside = _inside(start, end, straps)
     if not inside:
         yield Violation("no-strap", start, end, reach[start])
         return
@@ -175,7 +193,7 @@ STRAP_CHECK = Calculation(
     name="strap_check",
     function=strap_check,
     inputs=(RUN_LENGTH, STRAPS, TERMINATIONS, EXCEPTIONS, BENDS, MAX_SPACING, MAX_FROM_END),
-    outputs=(Output("holds"), Output("violation_count", "count"), Output("violations")),
+    outputs=(Output("holds"), Output("violation_count", "count"), Output("violations"), Output("widest_gap", "in")),
     sources=(_RULE["source"], "no strap on a bend: common practice, no source"),
     area="support",
     example_inputs={"run_length": "20 ft", "straps": "2 ft 6 in, 13 ft, 18 ft 4 in"},

@@ -24,8 +24,11 @@ from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_sec
 from trainer.figures.rack import draw_rack
 from trainer.figures.rolling_offset import draw_rolling_offset
 from trainer.figures.saddle import draw_four_point_saddle, draw_three_point_saddle
+from trainer.figures.strap_layout import draw_strap_layout
 from trainer.figures.straps import draw_straps
+from trainer.figures.stretches import draw_stretches
 from trainer.figures.stub_up import draw_stub_up
+from trainer.figures.support import SUPPORTS, draw_support
 from trainer.figures.words import Say, Words
 
 __all__ = ["FIGURES", "Figure", "draw_figure", "figure_for"]
@@ -77,6 +80,14 @@ def _cut_end(
     return draw_cut_end(inputs["state"], words, key)
 
 
+def _support(
+    inputs: Mapping[str, Any], _result: Any, words: Words, *, wrong: Mapping[str, Any], solved: bool, key: str
+) -> str:
+    """The strap or hanger that is named."""
+    del wrong, solved
+    return draw_support(inputs, words, key)
+
+
 def _bender(
     inputs: Mapping[str, Any], _result: Any, words: Words, *, wrong: Mapping[str, Any], solved: bool, key: str
 ) -> str:
@@ -97,6 +108,8 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "rolling_offset": Figure(draw_rolling_offset, "rolling_offset"),
         "rack": Figure(draw_rack, "parallel_offset"),
         "straps": Figure(draw_straps, "strap_count"),
+        "strap_layout": Figure(draw_strap_layout, "strap_check"),
+        "stretches": Figure(draw_stretches, "material_list"),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "bend_total": Figure(draw_bend_total, "bend_total"),
         "raceway_section": Figure(draw_raceway_section, "raceway_fill"),
@@ -110,6 +123,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "pull_box": Figure(draw_pull_box, "pull_box"),
         "fitting": Figure(_fitting, "fitting_choice", "fitting", tuple(FITTINGS)),
         "bender": Figure(_bender, "", "bend", tuple(BENDER_ANGLES)),
+        "support": Figure(_support, "", "support", tuple(SUPPORTS)),
         "cut_end": Figure(_cut_end, "", "state", tuple(CUT_ENDS)),
     }
 )

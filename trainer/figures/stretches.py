@@ -1,0 +1,104 @@
+"""A run with boxes in it, stretched out straight and to scale: each stretch with its length and its straps."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from trainer.calc.length import write_length
+from trainer.calc.material_list import MaterialList, tube_of
+from trainer.calc.message import Quantity
+from trainer.calc.shoes import DEFAULT_SHOE
+from trainer.calc.straps import strap_count
+from trainer.figures.callout import Callout, callouts
+from trainer.figures.dimension import Dimension, dimensions_below
+from trainer.figures.svg import MARGIN, WIDTH, Drawing
+from trainer.figures.words import Words
+
+__all__ = ["draw_stretches"]
+
+_BOX = 16.0
+_TUBE = 7.0
+#: Stretches in one row; a longer run goes on below.
+_IN_A_ROW = 4
+_ROW = 46.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """A stretch of tube [in] and the places of its straps."""
+
+    length: float
+    straps: tuple[float, ...]
+
+
+def draw_stretches(
+    inputs: Mapping[str, Any],
+    _result: MaterialList,
+    words: Words,
+    *,
+    wrong: Mapping[str, float],
+    solved: bool = True,
+    key: str = "",
+) -> str:
+    """
+    The stretches of a run one behind the other, four to a row.
+
+    Args:
+        inputs: Values of the calculation `material_list`.
+        words: Sentences.
+        wrong: A learner's number under "straps"; it is written below.
+        solved: Whether the straps are shown; else only the run.
+        key: Tells apart equal figures on one page.
+    """
+    shoe = inputs.get("shoe") or DEFAULT_SHOE
+    more = {name: inputs[name] for name in ("max_spacing", "max_from_end") if inputs.get(name) is not None}
+    tubes = [tube_of(legs, shoe) for legs in inputs["run"]]
+    run = [_Stretch(tube, strap_count(tube, **more).positions) for tube in tubes]
+    drawing, level = Drawing(), 0.0
+    for start in range(0, len(run), _IN_A_ROW):
+        level = _row(drawing, level, run[start : start + _IN_A_ROW], words, solved=solved) + _ROW
+    level -= _ROW
+    if solved and "straps" in wrong:
+        said = words("stretches.yours", straps=Quantity(round(wrong["straps"]), "straps"))
+        level = drawing.paragraph(level + 4, said, "fig-text fig-wrong-text")
+    told = {
+        "count": len(run),
+        "lengths": ", ".join(_feet(one.length) for one in run),
+        "straps": ", ".join(f"{len(one.straps)}" for one in run),
+    }
+    about = words("stretches.about" if solved else "stretches.asked", **told)
+    return drawing.finish(min(drawing.highest, -_BOX / 2) - 6, level + 6, words("stretches.title"), about, key)
+
+
+def _row(drawing: Drawing, y: float, run: Sequence[_Stretch], words: Words, *, solved: bool) -> float:
+    """Some stretches round height `y`, a box at each end of each; returns where the row ends."""
+    room = WIDTH - 2 * MARGIN - (len(run) + 1) * _BOX
+    scale = room / sum(one.length for one in run)
+    left, lines, flags = MARGIN, [], []
+    for one in run:
+        drawing.rectangle((left, y - _BOX / 2), _BOX, _BOX, "fig-box")
+        start, end = left + _BOX, left + _BOX + one.length * scale
+        drawing.rectangle((start, y - _TUBE / 2), end - start, _TUBE, "fig-tube")
+        lines.append(Dimension(start, end, _feet(one.length)))
+        if solved:
+            for strap in one.straps:
+                _strap(drawing, start + strap * scale, y, strap)
+            said = words("stretches.straps", straps=Quantity(len(one.straps), "straps"))
+            flags.append(Callout(((start + end) / 2, y - _TUBE / 2), (said,)))
+        left = end
+    drawing.rectangle((left, y - _BOX / 2), _BOX, _BOX, "fig-box")
+    callouts(drawing, flags, y - 18, above=True)
+    return dimensions_below(drawing, lines, y + 18)
+
+
+def _strap(drawing: Drawing, x: float, y: float, position: float) -> None:
+    drawing.open_group("fig-at", position=position, kind="strap")
+    drawing.rectangle((x - 2, y - _TUBE / 2 - 2), 4, _TUBE + 4, "fig-strap")
+    drawing.rectangle((x - 2, y + _TUBE / 2 + 2), 4, 6, "fig-strap")
+    drawing.close_group()
+
+
+def _feet(inches: float) -> str:
+    return write_length(inches, feet=True)
