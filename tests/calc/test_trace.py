@@ -7,7 +7,7 @@ from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.message import InputError, Message
 from trainer.calc.offset import offset
 from trainer.calc.step import Step, write_number
-from trainer.calc.trace import note, steps, steps_towards, trace
+from trainer.calc.trace import note, retrace, steps, steps_towards, trace
 from trainer.calc.trig import round_up, sin
 
 
@@ -245,3 +245,30 @@ def test_the_steps_towards_a_word_hold_its_arithmetic(name, output, arithmetic):
 
     assert leading[-1].name == output
     assert set(arithmetic) <= {line.name for line in leading if line.value is not None}
+
+
+def test_a_turned_step_is_gone_on_with():
+    values = {"depth": 6.0, "angle": 30.0, "distance": 40.0}
+
+    def no_shrink(formula, operands, value):
+        return operands["distance"] if formula.target == "first_mark" else value
+
+    turned = retrace(offset, no_shrink, **values)
+
+    assert turned.first_mark == 40.0
+    assert turned.second_mark == pytest.approx(40.0 - turned.spacing)
+    assert turned.spacing == offset(**values).spacing
+
+
+def test_retracing_without_a_turn_is_the_plain_run():
+    for calculation in CATALOGUE.values():
+        values = calculation.read(calculation.example_inputs)
+        assert calculation.retrace(values, lambda _formula, _operands, value: value) == calculation.solve(values)
+
+
+def test_a_turned_count_stays_a_whole_number():
+    def one_more(formula, operands, value):
+        del operands
+        return value + 0.9 if formula.target == "count" else value
+
+    assert retrace(pieces_of, one_more, stick=10.0, piece=2.0) == 2 * (pieces_of(10.0, 2.0) // 2 + 1)

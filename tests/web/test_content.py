@@ -1,13 +1,22 @@
-"""What the application loads before it takes its first request."""
+"""What the application reads before it takes its first request, and what it leaves until it is wanted."""
 
 from __future__ import annotations
 
 import inspect
+import sys
+from pathlib import Path
 
 import pytest
 
+import trainer
+from trainer.calc import trace as tracer
 from trainer.calc.catalogue import CATALOGUE
-from trainer.calc.trace import compile_steps
+from trainer.calc.held_source import source_of
+from trainer.calc.offset import offset
+from trainer.config import Settings
+from trainer.web.app import build
+
+PACKAGE = Path(trainer.__file__).parent
 
 
 def test_worked_steps_need_no_source_once_the_application_stands(app, monkeypatch):
@@ -17,6 +26,8 @@ def test_worked_steps_need_no_source_once_the_application_stands(app, monkeypatc
         raise OSError(f"the source of {function!r} was read after the start")
 
     monkeypatch.setattr(inspect, "getsourcelines", gone)
+    monkeypatch.setattr(Path, "read_text", gone)
+    tracer._twin.cache_clear()
 
     for calculation in CATALOGUE.values():
         result, steps = calculation.trace(calculation.read(calculation.example_inputs))
@@ -25,9 +36,38 @@ def test_worked_steps_need_no_source_once_the_application_stands(app, monkeypatc
         assert steps
 
 
+def test_the_held_source_is_the_function_s_own(app):
+    assert app.extensions["trainer.library"]
+    lines, first = inspect.getsourcelines(offset)
+
+    assert source_of(offset) == ("".join(lines), first)
+
+
+def test_starting_draws_nothing_and_compiles_no_steps(sqlite_url, tmp_path):
+    codes = set()
+
+    def note_call(frame, event, argument):
+        del argument
+        if event == "call":
+            codes.add(frame.f_code)
+
+    sys.setprofile(note_call)
+    try:
+        build(Settings(instance=tmp_path, database=sqlite_url))
+    finally:
+        sys.setprofile(None)
+    inside = {code for code in codes if code.co_filename.startswith(f"{PACKAGE}/")}
+    called = {(Path(code.co_filename).relative_to(PACKAGE).as_posix(), code.co_name) for code in inside}
+
+    assert ("web/app.py", "build") in called
+    assert {name for name in called if name[0].startswith("figures/")} == set()
+    assert {file for file, _ in called} & {"problems/draw.py", "problems/worked.py", "problems/trial.py"} == set()
+    assert ("calc/trace.py", "_twin") not in called
+
+
 def test_a_function_that_does_not_say_its_steps_is_refused():
     with pytest.raises(TypeError, match="mark it with @steps"):
-        compile_steps(plain)
+        tracer.trace(plain)
 
 
 def plain():

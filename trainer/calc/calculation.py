@@ -12,7 +12,7 @@ from trainer.calc.cautions import cautions_for
 from trainer.calc.inputs import Input
 from trainer.calc.message import InputError, Message
 from trainer.calc.step import Step
-from trainer.calc.trace import trace
+from trainer.calc.trace import Turn, retrace, trace
 
 __all__ = ["Calculation", "Output"]
 
@@ -107,6 +107,10 @@ class Calculation:
     def trace(self, values: Mapping[str, object]) -> tuple[Any, list[Step]]:
         """As `solve`, with the worked steps."""
         return trace(self.function, **self._values(values))
+
+    def retrace(self, values: Mapping[str, object], turn: Turn) -> Any:
+        """As `solve`, going on at each step with what `turn` makes of it: see `trainer.calc.trace.retrace`."""
+        return retrace(self.function, turn, **self._values(values))
 
     def results(self, result: object) -> dict[str, tuple[Any, str]]:
         """Each output by name: value and unit."""

@@ -7,25 +7,26 @@ the numbers filled in, and the value; the plain function stays as it is and pays
 its own step, the function calls `note`, which does nothing in the plain run.
 
 A filled line is honest: worked out as printed, it gives the printed result (`tests/calc/test_honest_steps.py`).
+
+`retrace` runs the same twin and goes on with another value at a step: what a slip at that step leads to in the end.
 """
 
 from __future__ import annotations
 import __future__
 
 import ast
-import inspect
 import textwrap
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import cache
 from types import FunctionType
 from typing import Any, TypeVar
 
-from trainer.calc.formula import Formula, Operands, formula_of, names_in
-from trainer.calc.message import Message
+from trainer.calc.formula import formula_of, names_in
+from trainer.calc.held_source import hold_source, source_of
+from trainer.calc.recorder import Recorder, Turn, Turner
 from trainer.calc.step import Step
 
-__all__ = ["compile_steps", "note", "steps", "steps_towards", "trace"]
+__all__ = ["Turn", "hold_sources", "note", "retrace", "steps", "steps_towards", "trace"]
 
 Result = TypeVar("Result")
 Function = TypeVar("Function", bound=Callable[..., Any])
@@ -77,22 +78,39 @@ def trace(function: Callable[..., Result], /, **values: object) -> tuple[Result,
     Raises:
         InputError: As the function does.
     """
-    recorder = _Recorder([])
+    recorder = Recorder()
     result: Result = _twin(function)(recorder, **values)
     return result, recorder.lines
 
 
-def compile_steps(function: Callable[..., Any]) -> None:
+def retrace(function: Callable[..., Result], turn: Turn, /, **values: object) -> Result:
     """
-    Compile what writes down a function's steps now and not at its first use.
+    Run a calculation and, at each step, go on with what `turn` makes of its value.
 
-    A server does so for every calculation when it starts: where its source is upgraded under it, what it would read
-    later is another program's.
+    Args:
+        function: A module-level function marked with `@steps`.
+        turn: Is asked at each step, in the order in which they run; gives the value back where all is as it should be.
+        values: The function's arguments by name.
+
+    Returns:
+        The result to which the turned steps lead.
 
     Raises:
-        TypeError: When the function does not say its steps.
+        InputError: As the function does; with a turned value it may fail in other ways too, by ArithmeticError,
+            ValueError, TypeError, LookupError or AssertionError.
     """
-    _twin(function)
+    result: Result = _twin(function)(Turner(turn), **values)
+    return result
+
+
+def hold_sources() -> None:
+    """
+    Read the source of every traced function now; each is compiled from it when it is first traced.
+
+    A server does so when it starts: where the program is upgraded under it, what it would read later is another's.
+    """
+    for module in {module for module, _ in _UNITS}:
+        hold_source(module)
 
 
 def steps_towards(all_steps: Sequence[Step], name: str) -> list[Step]:
@@ -116,30 +134,13 @@ def steps_towards(all_steps: Sequence[Step], name: str) -> list[Step]:
     return kept[::-1]
 
 
-@dataclass(slots=True)
-class _Recorder:
-    """Collects the steps of one run of a twin."""
-
-    lines: list[Step] = field(default_factory=list)
-
-    def note(self, about: str, id: str, /, *rests_on: str, **params: object) -> None:  # noqa: A002 - as in `note`
-        self.lines.append(Step(about, "", "", None, "", Message(id, params), rests_on))
-
-    def step(self, formula: Formula, operands: Operands, value: float | None) -> None:
-        """Write one line; None is no result, and a constant no calculation."""
-        if value is None or not formula.names:
-            return
-        filled = formula.filled(operands, value)
-        self.lines.append(Step(formula.target, formula.written, filled, float(value), formula.unit))
-
-
 @cache
 def _twin(function: Callable[..., Any]) -> Callable[..., Any]:
     """Compile the twin of a traced function; it takes a recorder before its own arguments."""
     if not isinstance(function, FunctionType):
         raise TypeError(f"{function!r} is no function with a source to trace")
-    lines, first = inspect.getsourcelines(function)
-    tree = ast.parse(textwrap.dedent("".join(lines)))
+    source, first = source_of(function)
+    tree = ast.parse(textwrap.dedent(source))
     definition = tree.body[0]
     if not isinstance(definition, ast.FunctionDef):
         raise TypeError(f"{function!r} is no plain function")
@@ -179,7 +180,7 @@ class _Rewriter(ast.NodeTransformer):
         key = f"_formula_{len(self.constants)}"
         self.constants[key] = formula
         operands = f"_operands = {{{', '.join(f'{name!r}: {name}' for name in formula.names)}}}"
-        record = f"{_RECORDER}.step({key}, _operands, {target.id})"
+        record = f"{target.id} = {_RECORDER}.step({key}, _operands, {target.id})"
         return [_statement(operands, node), node, _statement(record, node)]
 
     def visit_AugAssign(self, node: ast.AugAssign) -> ast.AST:

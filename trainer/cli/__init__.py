@@ -36,6 +36,7 @@ COMMANDS: Mapping[str, Entry] = MappingProxyType(
         "init": Entry("trainer.cli.site", "init", "Make an empty site and its administrator.", _SITE),
         "serve": Entry("trainer.cli.site", "serve", "Serve the site that init made.", _SITE),
         "check-content": Entry("trainer.cli.content", "check_content", "Check every lesson and question.", _CONTENT),
+        "mistakes": Entry("trainer.cli.mistakes", "mistakes", "Search for wrong routes of a question.", _CONTENT),
         "dev": Entry("trainer.cli.dev", "dev", "Checks for those who work on the program.", _CONTENT),
     }
 )

@@ -31,7 +31,7 @@ from trainer.problems.standards import standards
 from trainer.problems.trial import trial
 from trainer.text.prose import has_libraries
 
-__all__ = ["check_content", "problem"]
+__all__ = ["check_content", "named_family", "problem"]
 
 Entry = TypeVar("Entry")
 
@@ -134,6 +134,11 @@ def _list(families: Mapping[str, Family]) -> Iterator[str]:
         for family in families.values():
             if family.skill == skill:
                 yield f"  {family.id:{width}}  {family.title} ({family.kind.value}, level {family.level})"
+
+
+def named_family(family_id: str) -> Family:
+    """The family of this id; ends the command where there is none."""
+    return _named(family_id, read_families(_folder("questions"))[0])[0]
 
 
 def _named(reference: str, families: Mapping[str, Family]) -> tuple[Family, int | None]:

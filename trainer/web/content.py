@@ -6,8 +6,7 @@ from flask import Flask, current_app
 from sqlalchemy.orm import Session
 
 from trainer.accounts.site import site_of
-from trainer.calc.catalogue import CATALOGUE
-from trainer.calc.trace import compile_steps
+from trainer.calc.trace import hold_sources
 from trainer.config import Settings
 from trainer.library.shelf import Library
 from trainer.problems.shelf import content_root
@@ -20,14 +19,13 @@ NEWEST = "2023"
 
 def keep_content(app: Flask, settings: Settings) -> None:
     """
-    Load the content and tie it to the application; the steps of every calculation are compiled with it.
+    Load the content and tie it to the application; what writes the steps is read with it, and compiled when it is used.
 
     Raises:
         ContentRootError: When the folder is not there.
         ContentError: When a file in it cannot be used.
     """
-    for calculation in CATALOGUE.values():
-        compile_steps(calculation.function)
+    hold_sources()
     app.extensions["trainer.library"] = Library(content_root(settings.content))
 
 
