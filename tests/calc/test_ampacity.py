@@ -219,3 +219,15 @@ def test_the_steps_name_the_tables_of_the_edition(edition, table):
     _, steps = trace(ampacity, conductor_size="8", **BASE, edition=edition)
 
     assert table in {step.note.params.get("table") for step in steps if step.note}
+
+
+@pytest.mark.parametrize(
+    ("continuous", "other", "device"), [(16.0, 0.0, 20.0), (16.0, 0.5, 25.0), (20.0, 6.0, 35.0), (48.0, 12.0, 80.0)]
+)
+def test_the_device_for_a_load_is_the_first_standard_one_that_is_not_below_what_it_counts(continuous, other, device):
+    assert of("1", continuous=continuous, noncontinuous=other).load_device == device
+
+
+def test_without_a_load_or_above_the_largest_standard_rating_there_is_no_such_device():
+    assert of("12").load_device is None
+    assert of("500", continuous=700.0).load_device is None

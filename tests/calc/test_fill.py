@@ -111,3 +111,12 @@ def test_the_size_comes_with_its_fill():
 
     assert (found.trade_size, found.allowed_percent) == ("3/4", 40)
     assert found.percent == pytest.approx(100 * (12 * 0.0133 + 0.006) / 0.533)
+
+
+def test_what_is_left_is_of_the_allowed_share_and_falls_below_nothing_when_too_much_is_in():
+    few = raceway_fill("emt", "3/4", read_conductors("4 #12 THHN, 1 #10 bare"))
+    many = raceway_fill("emt", "1/2", read_conductors("9 #10 THHN, 1 #12 THHN"))
+
+    assert few.area_left == pytest.approx(0.4 * 0.533 - 4 * 0.0133 - 0.011)
+    assert many.area_left < 0
+    assert not many.fits

@@ -68,6 +68,7 @@ def test_the_jam_ratio_is_given_with_and_without_ovality():
     assert found.ratio_with_ovality == pytest.approx(1.05 * 0.622 / 0.216)
     assert found.risk == JamRisk.SERIOUS
     assert found.fits
+    assert (found.bore, found.diameter) == (0.622, 0.216)
 
 
 @pytest.mark.parametrize(

@@ -40,12 +40,16 @@ class JamRatio:
         ratio_with_ovality: 1.05 D/d, as cable makers have it: a bend leaves the bore oval.
         risk: Serious where either lies in the band.
         fits: Whether three of them are allowed in the raceway at all.
+        bore: Inside diameter of the raceway [in].
+        diameter: Of one conductor with its insulation [in].
     """
 
     ratio: float
     ratio_with_ovality: float
     risk: JamRisk
     fits: bool
+    bore: float
+    diameter: float
 
 
 @steps(ratio="", ratio_with_ovality="")
@@ -84,7 +88,7 @@ def jam_ratio(raceway: str, trade_size: str, insulation: str, conductor_size: st
     risk = _risk(ratio, ratio_with_ovality)
     note("risk", f"fill.jam.{risk}", "ratio", "ratio_with_ovality", ratio=ratio, with_ovality=ratio_with_ovality)
     fits = _fits(raceway, trade_size, ConductorGroup(3, conductor_size, insulation))
-    return JamRatio(ratio, ratio_with_ovality, risk, fits)
+    return JamRatio(ratio, ratio_with_ovality, risk, fits, bore, diameter)
 
 
 def _fits(raceway: str, trade_size: str, group: ConductorGroup) -> bool:
@@ -103,7 +107,14 @@ JAM_RATIO = Calculation(
     name="jam_ratio",
     function=jam_ratio,
     inputs=(RACEWAY, TRADE_SIZE, INSULATION, CONDUCTOR_SIZE),
-    outputs=(Output("ratio"), Output("ratio_with_ovality"), Output("risk"), Output("fits")),
+    outputs=(
+        Output("ratio"),
+        Output("ratio_with_ovality"),
+        Output("risk"),
+        Output("fits"),
+        Output("bore", "in"),
+        Output("diameter", "in"),
+    ),
     sources=(_RULE["source"], _RULE["ovality_source"], *raceways.SOURCES, *listed.SOURCES[:3]),
     area="pulling",
     example_inputs={"raceway": "emt", "trade_size": "1/2", "insulation": "THHN", "conductor_size": "8"},

@@ -17,6 +17,7 @@ from trainer.figures.circuit_ground import draw_circuit_ground
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
+from trainer.figures.jam import draw_jam
 from trainer.figures.kick import draw_kick
 from trainer.figures.offset import draw_offset
 from trainer.figures.pull_box import draw_pull_box
@@ -115,6 +116,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "raceway_section": Figure(draw_raceway_section, "raceway_fill"),
         "raceway_size": Figure(draw_raceway_size, "raceway_size"),
         "raceway_count": Figure(draw_raceway_count, "max_conductors"),
+        "jam": Figure(draw_jam, "jam_ratio"),
         "circuit_drop": Figure(draw_circuit_drop, "voltage_drop"),
         "circuit_ampacity": Figure(draw_circuit_ampacity, "ampacity"),
         "circuit_ground": Figure(draw_circuit_ground, "ground_size"),

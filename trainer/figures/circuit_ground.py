@@ -43,7 +43,7 @@ def draw_circuit_ground(
         given.append(words("circuit.ground-phases", **phases))
     found = [words("circuit.ground-found", table=size_name(result.table_size))]
     if result.needed is not None:
-        larger = {"needed": Quantity(result.needed, "cmil"), "size": size_name(result.conductor_size)}
+        larger = {"needed": Quantity(round(result.needed), "cmil"), "size": size_name(result.conductor_size)}
         found.append(words("circuit.ground-larger", **larger))
     yours = [words("circuit.yours", value=Quantity(wrong["needed"], "cmil"))] if "needed" in wrong else []
     drawing = Drawing()
