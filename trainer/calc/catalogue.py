@@ -10,9 +10,11 @@ from trainer.calc.ampacity import AMPACITY
 from trainer.calc.back_to_back import BACK_TO_BACK
 from trainer.calc.bend_diagnosis import BEND_DIAGNOSIS
 from trainer.calc.bend_total import BEND_TOTAL
+from trainer.calc.bent_cut_length import BENT_CUT_LENGTH
 from trainer.calc.boxes import BOX_FILL
 from trainer.calc.boxes_count import BOX_MAX_CONDUCTORS
 from trainer.calc.calculation import Calculation, Output
+from trainer.calc.cut_length import CUT_LENGTH
 from trainer.calc.cut_plan import CUT_PLAN
 from trainer.calc.expansion import THERMAL_CHANGE
 from trainer.calc.fill import RACEWAY_FILL
@@ -25,6 +27,7 @@ from trainer.calc.gain import GAIN
 from trainer.calc.grounding import GROUND_SIZE
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.kick import KICK
+from trainer.calc.length_sum import LENGTH_SUM
 from trainer.calc.material_list import MATERIAL_LIST
 from trainer.calc.measure_shoe import MEASURE_SHOE
 from trainer.calc.message import InputError, Message
@@ -37,6 +40,7 @@ from trainer.calc.segment_bend import SEGMENT_BEND
 from trainer.calc.strap_check import STRAP_CHECK
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
+from trainer.calc.tape_reading import TAPE_READING
 from trainer.calc.three_point_saddle import THREE_POINT_SADDLE
 from trainer.calc.voltage import VOLTAGE_DROP
 
@@ -46,6 +50,7 @@ _ALL = (
     *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
     *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS),
     *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE),
+    *(TAPE_READING, LENGTH_SUM, CUT_LENGTH, BENT_CUT_LENGTH),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
     *(AMPACITY, VOLTAGE_DROP, GROUND_SIZE, THERMAL_CHANGE, PULLING_TENSION),

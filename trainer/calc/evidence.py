@@ -17,6 +17,7 @@ from trainer.calc.evidence_bends import checks_by_layout
 from trainer.calc.evidence_check import Check, Method, Values
 from trainer.calc.evidence_circuits import ambient_by_root, change_by_shortcut, drop_by_others, ground_by_gauge
 from trainer.calc.evidence_counts import sticks_by_all_ways, straps_by_walking
+from trainer.calc.evidence_lengths import bent_piece_laid_out, run_by_places, sum_by_fractions, tape_by_fractions
 from trainer.calc.evidence_pulling import tension_by_steps
 from trainer.calc.evidence_rows import Used, rows_used
 from trainer.calc.evidence_wire import (
@@ -38,14 +39,18 @@ METHODS: Mapping[str, Method] = MappingProxyType(
         "ampacity": ambient_by_root,
         "box_fill": box_by_fractions,
         "box_max_conductors": most_by_fractions,
+        "bent_cut_length": bent_piece_laid_out,
+        "cut_length": run_by_places,
         "cut_plan": sticks_by_all_ways,
         "ground_size": ground_by_gauge,
         "jam_ratio": jam_by_areas,
+        "length_sum": sum_by_fractions,
         "max_conductors": count_by_fractions,
         "pulling_tension": tension_by_steps,
         "raceway_fill": fill_by_diameters,
         "raceway_size": size_by_diameters,
         "strap_count": straps_by_walking,
+        "tape_reading": tape_by_fractions,
         "thermal_change": change_by_shortcut,
         "voltage_drop": drop_by_others,
     }

@@ -1,0 +1,98 @@
+"""
+A reading of the tape: to the nearest sixteenth, and the length where the tape was begun further on than its end. Inches.
+
+A bent or worn hook is left out by holding the 1 in or the 10 in line on the end instead: what the tape then reads is too
+much by that, and it comes off again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from trainer.calc.calculation import Calculation, Output
+from trainer.calc.inputs import Input, Kind
+from trainer.calc.message import Message, Quantity
+from trainer.calc.trace import note, steps
+from trainer.calc.trig import round_down
+
+__all__ = ["TAPE_READING", "TapeReading", "tape_reading"]
+
+#: The longest tape that is read [in].
+LONGEST = 1200
+
+READING = Input("reading", Kind.LENGTH, "34.703 in", "in", above=0, most=LONGEST)
+BEGUN_AT = Input("begun_at", Kind.LENGTH, "10 in", "in", optional=True, least=0, most=LONGEST)
+
+
+@dataclass(frozen=True, slots=True)
+class TapeReading:
+    """
+    A place on the tape, and what was measured.
+
+    Args:
+        on_tape: The nearest sixteenth [in].
+        inch: The whole inches before it [in].
+        ticks: Sixteenths behind that inch.
+        rounding: How much more the tape says than what was given [in]; below zero where it says less.
+        length: From where the tape was begun to the sixteenth [in].
+    """
+
+    on_tape: float
+    inch: float
+    ticks: int
+    rounding: float
+    length: float
+
+
+@steps(sixteenths="", on_tape="in", inch="in", ticks="", rounding="in", length="in")
+def tape_reading(reading: float, begun_at: float = 0.0) -> TapeReading:
+    """
+    Read a place on the tape to the nearest sixteenth.
+
+    Args:
+        reading: The place, from the end of the tape [in].
+        begun_at: What the tape shows where measuring begins [in]: 0 at its hook, 10 where the 10 in line is held there.
+
+    Raises:
+        InputError: When one lies outside its range, or the place is not beyond where the tape was begun.
+
+    Source: arithmetic; a tape is divided into sixteenths of an inch.
+
+    >>> result = tape_reading(34.703, 10)
+    >>> result.on_tape, result.ticks, result.length
+    (34.6875, 11, 24.6875)
+    """
+    READING.check(reading)
+    BEGUN_AT.check(begun_at)
+    sixteenths = round_down(16 * reading + 0.5)
+    on_tape = sixteenths / 16
+    if on_tape <= begun_at:
+        least = Message("tape_reading.beyond", {"begun_at": Quantity(begun_at, "in")})
+        raise READING.refuse(Message("tape_reading.not-beyond"), READING.written(reading), least)
+    inch = round_down(on_tape)
+    ticks = sixteenths - 16 * inch
+    note("ticks", "tape_reading.ticks", ticks=ticks, part=Quantity(ticks / 16, "in"))
+    rounding = on_tape - reading
+    if begun_at:
+        note("begun_at", "tape_reading.begun-at", begun_at=Quantity(begun_at, "in"))
+        length = on_tape - begun_at
+    else:
+        length = on_tape
+    return TapeReading(on_tape, float(inch), ticks, rounding, length)
+
+
+TAPE_READING = Calculation(
+    name="tape_reading",
+    function=tape_reading,
+    inputs=(READING, BEGUN_AT),
+    outputs=(
+        Output("on_tape", "in"),
+        Output("inch", "in"),
+        Output("ticks", "count"),
+        Output("rounding", "in"),
+        Output("length", "in"),
+    ),
+    sources=("arithmetic", "holding an inch line instead of the hook: common practice, no source"),
+    area="cutting",
+    example_inputs={"reading": "34.703 in", "begun_at": "10 in"},
+)
