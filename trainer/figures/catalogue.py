@@ -11,7 +11,9 @@ from trainer.calc.catalogue import CATALOGUE
 from trainer.figures.back_to_back import draw_back_to_back
 from trainer.figures.bend_total import draw_bend_total
 from trainer.figures.bender import BENDER_ANGLES, draw_bender
+from trainer.figures.bent_piece import draw_bent_piece
 from trainer.figures.box_content import draw_box_content, draw_box_count
+from trainer.figures.box_run import draw_box_run
 from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop
 from trainer.figures.circuit_ground import draw_circuit_ground
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
@@ -19,6 +21,7 @@ from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
 from trainer.figures.jam import draw_jam
 from trainer.figures.kick import draw_kick
+from trainer.figures.lengths import draw_lengths
 from trainer.figures.offset import draw_offset
 from trainer.figures.pull_box import draw_pull_box
 from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
@@ -30,6 +33,8 @@ from trainer.figures.straps import draw_straps
 from trainer.figures.stretches import draw_stretches
 from trainer.figures.stub_up import draw_stub_up
 from trainer.figures.support import SUPPORTS, draw_support
+from trainer.figures.tape import draw_tape
+from trainer.figures.wall import WALLS, draw_wall
 from trainer.figures.words import Say, Words
 
 __all__ = ["FIGURES", "Figure", "draw_figure", "figure_for"]
@@ -97,6 +102,14 @@ def _bender(
     return draw_bender(inputs["bend"], words, key)
 
 
+def _wall(
+    inputs: Mapping[str, Any], _result: Any, words: Words, *, wrong: Mapping[str, Any], solved: bool, key: str
+) -> str:
+    """From what to what one measures on a wall."""
+    del wrong, solved
+    return draw_wall(inputs["shows"], words, key)
+
+
 #: The figures by name.
 FIGURES: Mapping[str, Figure] = MappingProxyType(
     {
@@ -112,6 +125,10 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "strap_layout": Figure(draw_strap_layout, "strap_check"),
         "stretches": Figure(draw_stretches, "material_list"),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
+        "tape": Figure(draw_tape, "tape_reading"),
+        "lengths": Figure(draw_lengths, "length_sum"),
+        "box_run": Figure(draw_box_run, "cut_length"),
+        "bent_piece": Figure(draw_bent_piece, "bent_cut_length"),
         "bend_total": Figure(draw_bend_total, "bend_total"),
         "raceway_section": Figure(draw_raceway_section, "raceway_fill"),
         "raceway_size": Figure(draw_raceway_size, "raceway_size"),
@@ -126,6 +143,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "fitting": Figure(_fitting, "fitting_choice", "fitting", tuple(FITTINGS)),
         "bender": Figure(_bender, "", "bend", tuple(BENDER_ANGLES)),
         "support": Figure(_support, "", "support", tuple(SUPPORTS)),
+        "wall": Figure(_wall, "", "shows", tuple(WALLS)),
         "cut_end": Figure(_cut_end, "", "state", tuple(CUT_ENDS)),
     }
 )

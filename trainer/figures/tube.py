@@ -37,12 +37,12 @@ def tube_break(drawing: Drawing, x: float, top: float, bottom: float) -> None:
         drawing.line((x + side + slant, up), (x + side - slant, down), "fig-break-line")
 
 
-def broken_end(drawing: Drawing, x: float, top: float, bottom: float) -> None:
-    """A wavy edge, where the drawing of a tube stops but the tube goes on."""
-    middle, wave = (top + bottom) / 2, 4.0
+def broken_end(drawing: Drawing, x: float, top: float, bottom: float, *, leftward: bool = False) -> None:
+    """A wavy edge, where the drawing of a tube stops but the tube goes on; to its right, or `leftward`."""
+    middle, wave, beyond = (top + bottom) / 2, 4.0, -6.0 if leftward else 6.0
     drawing.path(
         f"M {x:.2f} {top - 1:.2f} Q {x + wave:.2f} {(top + middle) / 2:.2f} {x:.2f} {middle:.2f} "
-        f"T {x:.2f} {bottom + 1:.2f} L {x + 6:.2f} {bottom + 1:.2f} L {x + 6:.2f} {top - 1:.2f} Z",
+        f"T {x:.2f} {bottom + 1:.2f} L {x + beyond:.2f} {bottom + 1:.2f} L {x + beyond:.2f} {top - 1:.2f} Z",
         "fig-gap",
     )
     drawing.path(
