@@ -27,6 +27,7 @@ class ActorMembership:
     organisation_name: str
     organisation_kind: str
     time_zone: str
+    local_rules: tuple[str, ...]
     group_id: int | None
     group_public_id: str | None
     group_name: str | None
@@ -63,6 +64,11 @@ class Actor:
     def learns_in(self) -> tuple[ActorMembership, ...]:
         """Memberships in classes and crews as a learner."""
         return tuple(one for one in self.memberships if one.role == "learner")
+
+    @property
+    def local_rules(self) -> tuple[str, ...]:
+        """Ids of the local rules that the person works under: those of the school or shop that was joined last."""
+        return self.memberships[-1].local_rules if self.memberships else ()
 
     @property
     def leads(self) -> tuple[ActorMembership, ...]:
@@ -141,6 +147,7 @@ def _membership(role: str, organisation: Organisation, group: Group | None) -> A
         organisation_name=organisation.name,
         organisation_kind=organisation.kind,
         time_zone=organisation.time_zone,
+        local_rules=tuple(organisation.local_rules.split()),
         group_id=group.id if group else None,
         group_public_id=group.public_id if group else None,
         group_name=group.name if group else None,

@@ -34,6 +34,7 @@ class OrganisationRef:
     kind: str
     time_zone: str
     basis: str
+    local_rules: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +120,8 @@ def find_problem(session: Session, *conditions: ColumnElement[bool]) -> ProblemR
 
 
 def _organisation(row: Organisation) -> OrganisationRef:
-    return OrganisationRef(row.id, row.public_id, row.name, row.kind, row.time_zone, row.basis)
+    rules = tuple(row.local_rules.split())
+    return OrganisationRef(row.id, row.public_id, row.name, row.kind, row.time_zone, row.basis, rules)
 
 
 def _group(row: Group, organisation: Organisation) -> GroupRef:

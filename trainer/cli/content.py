@@ -18,6 +18,7 @@ from trainer.cli.issued import issued
 from trainer.cli.plain import error_line
 from trainer.config import SettingsError, settings_from
 from trainer.lessons.language import lesson_language
+from trainer.lessons.local import lay_over_lesson
 from trainer.lessons.model import Lesson
 from trainer.lessons.read import check_references, load_lessons
 from trainer.problems.codes import read_code, read_reference
@@ -25,6 +26,7 @@ from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError, DrawError
 from trainer.problems.family import Family
 from trainer.problems.language import language
+from trainer.problems.local import is_thinned, lay_over, load_local_rules, touches
 from trainer.problems.model import Problem
 from trainer.problems.shelf import ContentRootError, Skill, content_root, load_skills, read_families
 from trainer.problems.standards import standards
@@ -107,7 +109,7 @@ def check_content(only: tuple[str, ...], draws: int) -> None:
         errors += [*standards(family, skills, lessons), *language(family), *trial(family, draws)]
     errors += _references(lessons, families, skills)
     if not only:
-        errors += _of_lessons(lessons)
+        errors += [*_of_lessons(lessons), *_of_local_rules(families, lessons, draws)]
     for error in sorted(errors, key=lambda error: (error.file, error.line)):
         click.echo(str(error))
     if not has_libraries():
@@ -174,6 +176,19 @@ def _of_lessons(lessons: Mapping[str, Lesson]) -> Iterator[ContentError]:
     """The words of every lesson."""
     for lesson in lessons.values():
         yield from lesson_language(lesson)
+
+
+def _of_local_rules(
+    families: Mapping[str, Family], lessons: Mapping[str, Lesson], draws: int
+) -> Iterator[ContentError]:
+    """Every family and lesson that a local rule touches, as it is asked and taught under that rule."""
+    for rule in _or_nothing(errors := [], load_local_rules, _folder("questions")).values():
+        for family in families.values():
+            if touches(rule, family):
+                yield from (error for error in trial(lay_over(family, [rule]), draws) if not is_thinned(error))
+        for lesson in lessons.values():
+            lay_over_lesson(lesson, [rule])
+    yield from errors
 
 
 def _references(

@@ -68,7 +68,7 @@ def assign(
 
     Args:
         session: A write session.
-        library: The content.
+        library: The content; what is given follows the local rules of the group's school or shop.
         actor: Who leads the group.
         group_public_id: The group.
         title: As typed.
@@ -89,6 +89,7 @@ def assign(
     """
     group = group_led_by(session, actor, group_public_id)
     name = read_name(title, field="title", example="Offsets for Thursday")
+    library = library.under(group.organisation.local_rules)
     asked = _read_families(library, families)
     if kind not in WHERE:
         raise _refused("groups.work-kind", kind, "groups.work-kind-accepted", "home", "kind")

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from copy import copy
 from pathlib import Path
 
+from trainer.lessons.local import lay_over_lesson
 from trainer.lessons.model import Lesson
 from trainer.lessons.read import check_references, load_lessons
 from trainer.problems.family import Family, load_family
+from trainer.problems.local import LocalRule, lay_over, load_local_rules
 from trainer.problems.shelf import Skill, load_families, load_skills
 
 __all__ = ["Library"]
@@ -19,7 +22,8 @@ class Library:
     """
     Families, lessons and skills by id, in the order in which the trade is taught.
 
-    Nothing in it changes once it is loaded, but for a store of old versions that were read again.
+    Nothing in it changes once it is loaded, but for stores of old versions that were read again and of what is taught
+    under local rules.
 
     Args:
         content_root: Folder that holds `questions/` and `lessons/`.
@@ -30,15 +34,42 @@ class Library:
 
     def __init__(self, content_root: Path) -> None:
         self.skills: Mapping[str, Skill] = load_skills(content_root / "questions")
-        self.families: Mapping[str, Family] = load_families(content_root / "questions")
-        self.lessons: Mapping[str, Lesson] = load_lessons(content_root / "lessons")
-        for lesson in self.lessons.values():
-            check_references(lesson, self.families, self.skills)
-        self._of_skill = {
-            skill: tuple(family for family in self.families.values() if family.skill == skill) for skill in self.skills
-        }
-        self._by_version = {(family.rules_hash, family.words_hash): family for family in self.families.values()}
+        self.local_rules: Mapping[str, LocalRule] = load_local_rules(content_root / "questions")
         self._old: dict[tuple[str, str], Family] = {}
+        self._laid: dict[tuple[str, ...], Library] = {}
+        lessons = load_lessons(content_root / "lessons")
+        self._filled(load_families(content_root / "questions"), lessons)
+        for lesson in lessons.values():
+            check_references(lesson, self.families, self.skills)
+
+    def _filled(self, families: Mapping[str, Family], lessons: Mapping[str, Lesson]) -> Library:
+        """Itself with this content."""
+        self.families = families
+        self.lessons = lessons
+        self._of_skill = {
+            skill: tuple(family for family in families.values() if family.skill == skill) for skill in self.skills
+        }
+        self._by_version = {(family.rules_hash, family.words_hash): family for family in families.values()}
+        return self
+
+    def under(self, rules: Iterable[str]) -> Library:
+        """
+        The content as it is taught and asked where these local rules hold; itself where none does.
+
+        Args:
+            rules: Their ids, in any order; one that is no longer on the shelf is left out, as nobody can say it any more.
+        """
+        chosen = tuple(name for name in self.local_rules if name in {*rules})
+        if not chosen:
+            return self
+        if chosen not in self._laid:
+            self._laid[chosen] = self._laid_under([self.local_rules[name] for name in chosen])
+        return self._laid[chosen]
+
+    def _laid_under(self, rules: Sequence[LocalRule]) -> Library:
+        families = {family.id: lay_over(family, rules) for family in self.families.values()}
+        lessons = {lesson.id: lay_over_lesson(lesson, rules) for lesson in self.lessons.values()}
+        return Library._filled(copy(self), families, lessons)
 
     def families_of(self, skill: str) -> tuple[Family, ...]:
         """The families of a skill; none for a skill that is not on the shelf."""

@@ -108,7 +108,7 @@ class _Compiler:
         """Numbers of the core's tables by the names that the file gives them."""
         found = {}
         for name, path in self.shape.facts.items():
-            value = fact(path)
+            value = self.shape.local.get(path, fact(path))
             if value is None:
                 self.fail(("facts", name), path, 'a number in a table of the core, "support.emt.max_spacing"')
             else:

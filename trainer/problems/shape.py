@@ -180,6 +180,8 @@ class FamilyShape(Part):
     draw: DrawShape
     inputs: dict[Name, Line] = {}
     facts: dict[Name, Annotated[str, Field(pattern=r"^[a-z_]+(\.[A-Za-z0-9_]+)+$")]] = {}
+    #: Numbers of the tables that are other ones at a place, by their path; `problems.local` puts them in.
+    local: dict[Annotated[str, Field(pattern=r"^[a-z_]+(\.[A-Za-z0-9_]+)+$")], float] = {}
     phrases: dict[Name, dict[str, Line]] = {}
     ask: AskShape
     mistakes: list[MistakeShape] = []

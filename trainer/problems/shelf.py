@@ -18,6 +18,8 @@ from trainer.problems.parts import Family
 __all__ = ["SKILLS_FILE", "ContentRootError", "Skill", "content_root", "load_families", "load_skills", "read_families"]
 
 SKILLS_FILE = "skills.toml"
+#: The folder of local rules (`problems.local`), which holds no families.
+LOCAL_FOLDER = "local"
 
 
 class ContentRootError(FileNotFoundError):
@@ -98,6 +100,8 @@ def read_families(folder: Path) -> tuple[Mapping[str, Family], list[ContentError
     families: dict[str, Family] = {}
     errors: list[ContentError] = []
     for path in sorted(folder.glob("*/*.toml")):
+        if path.parent.name == LOCAL_FOLDER:
+            continue
         name = f"{folder.name}/{path.parent.name}/{path.name}"
         try:
             family = load_family(path, name)

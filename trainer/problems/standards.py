@@ -77,7 +77,7 @@ def _unused(family: Family) -> Iterator[Finding]:
 def _from_memory(family: Family) -> Iterator[Finding]:
     """A fact that nobody has looked up decides about nothing."""
     for name, path in family.shape.facts.items():
-        if how_checked(path) == "from memory":
+        if how_checked(path) == "from memory" and path not in family.shape.local:
             yield ("facts", name), f"{path}, from memory", "a fact with a second source"
 
 

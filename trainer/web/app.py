@@ -26,6 +26,7 @@ from trainer.web.pages import (
     home,
     joining,
     learn,
+    local_rules,
     look,
     sharing,
     site,
@@ -102,7 +103,21 @@ def build(
 
 def add_pages(app: Flask, settings: Settings) -> None:
     """Add the pages, each subject's as a blueprint."""
-    for pages in (account, bench, crew, devices, evidence, health, home, joining, learn, sharing, site, teach):
+    for pages in (
+        account,
+        bench,
+        crew,
+        devices,
+        evidence,
+        health,
+        home,
+        joining,
+        learn,
+        local_rules,
+        sharing,
+        site,
+        teach,
+    ):
         app.register_blueprint(pages.blueprint)
     if settings.development:
         app.register_blueprint(look.blueprint)

@@ -10,8 +10,9 @@ from trainer.calc.trace import hold_sources
 from trainer.config import Settings
 from trainer.library.shelf import Library
 from trainer.problems.shelf import content_root
+from trainer.web.sessions import actor
 
-__all__ = ["edition_of", "keep_content", "library"]
+__all__ = ["edition_of", "keep_content", "library", "own_library"]
 
 #: Edition of the rules where no site was made yet, as in a test.
 NEWEST = "2023"
@@ -33,6 +34,11 @@ def library() -> Library:
     """The content."""
     found: Library = current_app.extensions["trainer.library"]
     return found
+
+
+def own_library() -> Library:
+    """The content under the local rules of the school or shop of the person who asks."""
+    return library().under(actor().local_rules)
 
 
 def edition_of(session: Session) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import Boolean, CheckConstraint, Float, ForeignKey, Index, Integer, String, UniqueConstraint
+from sqlalchemy import Boolean, CheckConstraint, Float, ForeignKey, Index, Integer, String, UniqueConstraint, text
 from sqlalchemy.orm import Mapped, mapped_column
 
 from trainer.records.models.base import Base, BigKey, one_of
@@ -43,6 +43,8 @@ class Organisation(Base):
     kind: Mapped[str] = mapped_column(String(8))
     time_zone: Mapped[str] = mapped_column(String(64), default="UTC")
     basis: Mapped[str] = mapped_column(String(16), default="handbook")
+    #: Ids of the local rules that hold here, with a space between them.
+    local_rules: Mapped[str] = mapped_column(String(400), default="", server_default=text("''"))
     created_at: Mapped[datetime] = mapped_column(UtcDateTime)
 
 

@@ -13,7 +13,7 @@ from trainer.lessons.model import Lesson
 from trainer.problems.shelf import Skill
 from trainer.progress.lessons import lessons_read, mark_read
 from trainer.progress.practice import issue
-from trainer.web.content import edition_of, library
+from trainer.web.content import edition_of, own_library
 from trainer.web.language import language
 from trainer.web.pages.learn.blueprint import blueprint
 from trainer.web.sessions import actor
@@ -30,7 +30,7 @@ def lessons() -> str:
     """All lessons by unit."""
     with reading() as session:
         read = lessons_read(session, actor().person_id)
-    return render_template("learn/lessons.html", units=by_unit(library().lessons.values()), read=read)
+    return render_template("learn/lessons.html", units=by_unit(own_library().lessons.values()), read=read)
 
 
 @blueprint.get("/lessons/<lesson_id>")
@@ -41,7 +41,7 @@ def lesson(lesson_id: str) -> str:
     with reading() as session:
         read = lessons_read(session, actor().person_id)
         edition = edition_of(session)
-    blocks = lesson_html(found, library().families, language=language(), edition=edition)
+    blocks = lesson_html(found, own_library().families, language=language(), edition=edition)
     following = _following(found, {*read, found.id})
     return render_template(
         "learn/lesson.html",
@@ -58,7 +58,7 @@ def lesson(lesson_id: str) -> str:
 def lesson_read(lesson_id: str) -> Response:
     """Note that the lesson was read; its end then says what comes next."""
     with writing() as session:
-        mark_read(session, library(), actor().person_id, lesson_id, now())
+        mark_read(session, own_library(), actor().person_id, lesson_id, now())
     return redirect(url_for("learn.lesson", lesson_id=lesson_id, _anchor="next"), 303)
 
 
@@ -71,7 +71,7 @@ def lesson_try(lesson_id: str, family_id: str) -> Response:
     with writing() as session:
         problem = issue(
             session,
-            library(),
+            own_library(),
             actor().person_id,
             family_id=family_id,
             context="lesson",
@@ -83,7 +83,7 @@ def lesson_try(lesson_id: str, family_id: str) -> Response:
 
 
 def _lesson(lesson_id: str) -> Lesson:
-    found = library().lessons.get(lesson_id)
+    found = own_library().lessons.get(lesson_id)
     if found is None:
         raise NotFoundError
     return found
@@ -91,11 +91,11 @@ def _lesson(lesson_id: str) -> Lesson:
 
 def _following(after: Lesson, read: Container[str]) -> Lesson | None:
     """The next lesson that was not read: of the same unit first, then of all in their order; of a later year last."""
-    in_order = [one for _, members in by_unit(library().lessons.values()) for one in members]
+    in_order = [one for _, members in by_unit(own_library().lessons.values()) for one in members]
     unread = sorted((one for one in in_order if one.id not in read), key=lambda one: one.later and not after.later)
     return next((one for one in unread if one.unit == after.unit), next(iter(unread), None))
 
 
 def _practised(found: Lesson) -> list[Skill]:
     """Skills of the lesson that can be practised."""
-    return [library().skills[skill] for skill in found.skills if library().families_of(skill)]
+    return [own_library().skills[skill] for skill in found.skills if own_library().families_of(skill)]

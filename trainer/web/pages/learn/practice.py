@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 from trainer.accounts.access import own_problem
 from trainer.progress.practice import issue
 from trainer.progress.today import Kind, Thing, Today, today
-from trainer.web.content import edition_of, library
+from trainer.web.content import edition_of, library, own_library
 from trainer.web.pages.learn.blueprint import blueprint
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
@@ -47,7 +47,7 @@ def practice_issue() -> Response:
     with writing() as session:
         problem = issue(
             session,
-            library(),
+            own_library(),
             actor().person_id,
             skill=request.form.get("skill") or None,
             family_id=request.form.get("family") or None,

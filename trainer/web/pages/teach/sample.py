@@ -40,7 +40,9 @@ def sample(group_id: str, family_id: str) -> str:
         group = group_led_by(session, actor(), group_id)
         edition = edition_of(session)
     nth = min(max(request.args.get("nth", 1, type=int), 1), MOST_SAMPLES)
-    found = sample_of(library(), family_id, nth, edition=edition, language=language())
+    found = sample_of(
+        library().under(group.organisation.local_rules), family_id, nth, edition=edition, language=language()
+    )
     way = _from_results() or _from_list(group_id, family_id)
     return render_template(
         "teach/sample.html",

@@ -1,0 +1,125 @@
+"""Rules of a place laid over question files."""
+
+import pytest
+
+from trainer.lessons.html import lesson_html
+from trainer.lessons.local import lay_over_lesson
+from trainer.lessons.read import load_lessons
+from trainer.library.shelf import Library
+from trainer.problems.draw import draw
+from trainer.problems.errors import ContentError
+from trainer.problems.language import language
+from trainer.problems.local import is_thinned, lay_over, load_local_rule, load_local_rules, touches
+from trainer.problems.shelf import content_root, load_families
+from trainer.problems.trial import trial
+from trainer.problems.worked import worked
+from trainer.text.words import say
+
+FAMILIES = load_families(content_root() / "questions")
+RULES = load_local_rules(content_root() / "questions")
+LESSONS = load_lessons(content_root() / "lessons")
+PAIRS = [(rule, family) for rule in RULES.values() for family in FAMILIES.values() if touches(rule, family)]
+
+RULE = """
+id = "shorter"
+title = "Shorter pulls"
+say = "At most 270° here."
+source = "a shop's own rule"
+"""
+
+
+def test_two_rules_of_our_own_are_there_and_touch_something():
+    assert len(RULES) >= 2
+    assert {rule.id for rule, _ in PAIRS} == {*RULES}
+
+
+@pytest.mark.parametrize(("rule", "family"), PAIRS, ids=lambda entry: entry.id)
+def test_a_family_under_a_rule_can_be_asked(rule, family):
+    laid = lay_over(family, [rule])
+
+    found = [error for error in trial(laid, 100) if not is_thinned(error)]
+
+    assert found == []
+    assert language(laid) == []
+
+
+def test_number_words_and_source_change_together():
+    family = FAMILIES["degrees-left"]
+    laid = lay_over(family, RULES.values())
+    problem = draw(laid, 3)
+
+    total = sum(angle * count for count, angle in ((problem.numbers["nineties"], 90), (1, 45), (2, 22.5)))
+    total += 2 * problem.numbers["offset_angle"] + problem.numbers["kick_angle"]
+    assert problem.keys[0].value == pytest.approx(270 - total)
+    assert "**Here:** By the rule of this shop at most 270°" in problem.text
+    assert RULES["shorter-pulls"].source in laid.shape.sources
+    assert any("270" in say(step.note) for step in worked(laid, problem) if step.note)
+
+
+def test_its_statistics_stay_apart_and_an_untouched_family_stays_itself():
+    family = FAMILIES["degrees-left"]
+
+    assert lay_over(family, RULES.values()).rules_hash != family.rules_hash
+    assert lay_over(family, RULES.values()).id == family.id
+    assert lay_over(FAMILIES["offset-spacing"], RULES.values()) is FAMILIES["offset-spacing"]
+
+
+def test_what_a_family_draws_or_gives_itself_is_left_to_it():
+    rule = load_local_rule(RULE + '[inputs.strap_count]\nends = "exception-at-one-end"\n')
+
+    assert not touches(rule, FAMILIES["last-strap"]) or "ends" not in FAMILIES["last-strap"].shape.inputs
+
+
+def test_a_lesson_says_it_and_works_with_it():
+    lesson = LESSONS["saddles"]
+    laid = lay_over_lesson(lesson, RULES.values())
+    html = "".join(block.html for block in lesson_html(laid, FAMILIES) if block.kind == "prose")
+
+    assert "at most 270°" in html
+    assert "of the 270° allowed" in html.replace("\n", " ")
+    assert RULES["shorter-pulls"].source in {source.source for source in laid.sources}
+    assert lay_over_lesson(LESSONS["box-fill"], RULES.values()) is LESSONS["box-fill"]
+
+
+def test_the_shelf_keeps_both():
+    shelf = Library(content_root())
+    laid = shelf.under(["shorter-pulls"])
+
+    assert laid.families["degrees-left"].rules_hash != shelf.families["degrees-left"].rules_hash
+    assert shelf.under(["shorter-pulls"]) is laid
+    assert shelf.under([]) is shelf
+    assert shelf.under(["gone"]) is shelf
+    assert laid.under(["shorter-pulls"]) is laid
+    assert {family.id for family in laid.families_of("bends.total")} == {
+        family.id for family in shelf.families_of("bends.total")
+    }
+
+
+@pytest.mark.parametrize(
+    ("rest", "given"),
+    [
+        ("", "nothing"),
+        ('[values]\n"bends.total.nothing" = 3\n', "bends.total.nothing"),
+        ('[inputs.no_such]\nlimit = "270"\n', "no_such"),
+        ('[inputs.bend_total]\nangles = "90"\n', "angles"),
+        ('[inputs.bend_total]\nlimit = "many"\n', "'many'"),
+    ],
+)
+def test_a_rule_that_changes_nothing_or_what_there_is_not_is_refused(rest, given):
+    with pytest.raises(ContentError) as refused:
+        load_local_rule(RULE + rest, "shorter.toml")
+
+    assert refused.value.given == given
+    assert refused.value.file == "shorter.toml"
+
+
+def test_a_rule_is_named_after_its_file(tmp_path):
+    (tmp_path / "local").mkdir()
+    (tmp_path / "local" / "other.toml").write_text(RULE + '[values]\n"bends.total.limit" = 270\n', "utf-8")
+
+    with pytest.raises(ContentError, match="'other', the file's name"):
+        load_local_rules(tmp_path)
+
+
+def test_a_folder_without_local_rules_has_none(tmp_path):
+    assert load_local_rules(tmp_path) == {}

@@ -1,0 +1,189 @@
+"""
+Rules of a place laid over question files: the number, the words and the source change together.
+
+A file of `questions/local/` says in a sentence what holds there, where that comes from, which numbers of the core's
+tables are other ones, and which inputs calculations get where a family leaves them out. A family that rests on any of
+these becomes another family of the same id with hashes of its own, so that its statistics stay apart and its problems
+can be shown and graded for ever.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from types import MappingProxyType
+from typing import Annotated, Any
+
+import tomli_w
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
+
+from trainer.calc.catalogue import CATALOGUE
+from trainer.calc.message import InputError
+from trainer.problems.errors import ContentError
+from trainer.problems.facts import fact
+from trainer.problems.family import load_family, misshaped, not_toml
+from trainer.problems.lines import key_lines, line_of
+from trainer.problems.parts import Family
+from trainer.problems.shelf import LOCAL_FOLDER
+
+__all__ = ["LocalRule", "is_thinned", "lay_over", "load_local_rule", "load_local_rules", "touches"]
+
+Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=40)]
+Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
+Path_ = Annotated[str, Field(pattern=r"^[a-z_]+(\.[A-Za-z0-9_]+)+$")]
+Line = Annotated[str, Field(min_length=1, max_length=300)]
+
+
+class _Shape(BaseModel):
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+    id: Id
+    title: Annotated[str, Field(min_length=1, max_length=80)]
+    say: Line
+    source: Line
+    values: dict[Path_, float] = {}
+    inputs: dict[Name, dict[Name, Line]] = {}
+
+
+@dataclass(frozen=True, slots=True)
+class LocalRule:
+    """
+    What holds at a place beside the code.
+
+    Args:
+        file: For errors.
+        id: Kebab-case, unique; the file's name.
+        title: For lists.
+        say: What holds there, in a sentence that learners read.
+        source: Where it comes from.
+        values: Numbers of the core's tables that are other ones, by "file.group.key", in the core's units.
+        inputs: Per calculation, the texts of inputs that a family leaves out.
+    """
+
+    file: str
+    id: str
+    title: str
+    say: str
+    source: str
+    values: Mapping[str, float]
+    inputs: Mapping[str, Mapping[str, str]]
+
+
+def load_local_rules(folder: Path) -> Mapping[str, LocalRule]:
+    """
+    Every local rule of the folder `questions`, by id; none where it has no folder `local`.
+
+    Raises:
+        ContentError: With everything that was found wrong in all of the files.
+    """
+    rules: dict[str, LocalRule] = {}
+    errors: list[ContentError] = []
+    for path in sorted((folder / LOCAL_FOLDER).glob("*.toml")):
+        name = f"{folder.name}/{LOCAL_FOLDER}/{path.name}"
+        try:
+            rule = load_local_rule(path.read_text("utf-8"), name)
+        except ContentError as error:
+            errors += error.every
+            continue
+        if rule.id != path.stem:
+            errors.append(ContentError(name, 1, "id", repr(rule.id), f"{path.stem!r}, the file's name"))
+        rules[rule.id] = rule
+    if errors:
+        raise ContentError.of(errors)
+    return MappingProxyType(rules)
+
+
+def load_local_rule(text: str, name: str = "a local rule") -> LocalRule:
+    """
+    Read one.
+
+    Raises:
+        ContentError: For a wrong shape, a number that the tables don't have, an input that a calculation doesn't take.
+    """
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise not_toml(name, text, error) from None
+    lines = key_lines(text)
+    try:
+        shape = _Shape.model_validate(data)
+    except ValidationError as error:
+        raise ContentError.of(misshaped(name, lines, detail) for detail in error.errors()) from None
+    found = [
+        ContentError(name, line_of(lines, path), ".".join(path), given, accepted)
+        for path, given, accepted in _unusable(shape)
+    ]
+    if found:
+        raise ContentError.of(found)
+    return LocalRule(name, shape.id, shape.title, shape.say, shape.source, shape.values, shape.inputs)
+
+
+def _unusable(shape: _Shape) -> Iterator[tuple[tuple[str, ...], str, str]]:
+    if not (shape.values or shape.inputs):
+        yield ("values",), "nothing", "a number that is another one here, under [values] or [inputs]"
+    for path in shape.values:
+        if fact(path) is None:
+            yield ("values", path), path, 'a number in a table of the core, "support.emt.max_spacing"'
+    for name, texts in shape.inputs.items():
+        if name not in CATALOGUE:
+            yield ("inputs", name), name, f"one of {', '.join(CATALOGUE)}"
+            continue
+        optional = {given.name: given for given in CATALOGUE[name].inputs if given.optional}
+        for key, text in texts.items():
+            if key not in optional:
+                yield ("inputs", name, key), key, f"an input that may be left out: {', '.join(optional) or 'none'}"
+                continue
+            try:
+                optional[key].read(text)
+            except InputError as error:
+                yield ("inputs", name, key), repr(text), f"an input such as {error.example}"
+
+
+def touches(rule: LocalRule, family: Family) -> bool:
+    """Whether a family rests on anything that is another number under this rule."""
+    return bool(
+        rule.values.keys() & {*family.shape.facts.values()}
+        or rule.inputs.get(family.calculation.name, {}).keys() - _given(family)
+    )
+
+
+def lay_over(family: Family, rules: Iterable[LocalRule]) -> Family:
+    """
+    The family as it is asked under these rules; the family itself where none of them touches it.
+
+    Of two rules that set the same number the later one holds.
+
+    Raises:
+        ContentError: When the family can't be asked in that way.
+    """
+    touching = [rule for rule in rules if touches(rule, family)]
+    if not touching:
+        return family
+    data = tomllib.loads(family.body)
+    for rule in touching:
+        _lay(data, family, rule)
+    names = ", ".join(rule.id for rule in touching)
+    return load_family(tomli_w.dumps(data), f"{family.file} under {names}")
+
+
+def is_thinned(error: ContentError) -> bool:
+    """Whether a finding only says that a stricter rule leaves fewer problems or known mistakes of a family."""
+    return error.given.endswith(("different problems", "never happens"))
+
+
+def _lay(data: dict[str, Any], family: Family, rule: LocalRule) -> None:
+    """One rule laid over the plain values of a file."""
+    named = {path: value for path, value in rule.values.items() if path in family.shape.facts.values()}
+    if named:
+        data.setdefault("local", {}).update(named)
+    for name, text in rule.inputs.get(family.calculation.name, {}).items():
+        if name not in _given(family):
+            data.setdefault("inputs", {})[name] = text
+    data["ask"]["text"] = f"{data['ask']['text'].rstrip()}\n\n**Here:** {rule.say}\n"
+    data["sources"] = [*data["sources"], rule.source]
+
+
+def _given(family: Family) -> set[str]:
+    """Inputs that the family itself draws or fills in."""
+    return {*family.shape.inputs, *(name for parameter in family.parameters for name in parameter.names)}
