@@ -18,7 +18,15 @@ from trainer.text.words import say
 RUNS = 60
 
 #: Words and sums that nothing but the rule itself can say; a diagnosis is found by bending, the second method itself.
-NO_SECOND_METHOD = {"bend_diagnosis", "bend_total", "fitting_choice", "material_list", "pull_box", "strap_check"}
+NO_SECOND_METHOD = {
+    "bend_diagnosis",
+    "bend_total",
+    "code_place",
+    "fitting_choice",
+    "material_list",
+    "pull_box",
+    "strap_check",
+}
 
 
 @pytest.fixture

@@ -27,20 +27,21 @@ from trainer.text.sentences import english
         ("volume", 2.25, "2.25 cu in"),
         ("trade_size", "3/4", "3/4"),
         ("text", "wet", "wet"),
+        ("words", "wet-fittings", "wet fittings"),
     ],
 )
 def test_each_format_writes_a_value_as_the_trade_does(name, value, written):
     assert FORMATS[name](value) == written
 
 
-@pytest.mark.parametrize("name", [name for name in FORMATS if name not in {"text", "trade_size"}])
+@pytest.mark.parametrize("name", [name for name in FORMATS if name not in {"text", "trade_size", "words"}])
 @pytest.mark.parametrize("value", ["12", True, None])
 def test_a_number_format_refuses_what_is_no_number(name, value):
     with pytest.raises(TypeError, match="a number"):
         FORMATS[name](value)
 
 
-@pytest.mark.parametrize("name", ["text", "trade_size"])
+@pytest.mark.parametrize("name", ["text", "trade_size", "words"])
 def test_a_word_format_refuses_a_number_because_it_needs_a_format_of_its_own(name):
     with pytest.raises(TypeError, match="name a format"):
         FORMATS[name](12.0)

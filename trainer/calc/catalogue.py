@@ -14,6 +14,7 @@ from trainer.calc.bent_cut_length import BENT_CUT_LENGTH
 from trainer.calc.boxes import BOX_FILL
 from trainer.calc.boxes_count import BOX_MAX_CONDUCTORS
 from trainer.calc.calculation import Calculation, Output
+from trainer.calc.code_place import CODE_PLACE
 from trainer.calc.cut_length import CUT_LENGTH
 from trainer.calc.cut_plan import CUT_PLAN
 from trainer.calc.expansion import THERMAL_CHANGE
@@ -49,7 +50,7 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 _ALL = (
     *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
     *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS),
-    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE),
+    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE, CODE_PLACE),
     *(TAPE_READING, LENGTH_SUM, CUT_LENGTH, BENT_CUT_LENGTH),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),

@@ -16,6 +16,7 @@ from trainer.figures.box_content import draw_box_content, draw_box_count
 from trainer.figures.box_run import draw_box_run
 from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop
 from trainer.figures.circuit_ground import draw_circuit_ground
+from trainer.figures.code_book import draw_code_book
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
@@ -124,6 +125,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "straps": Figure(draw_straps, "strap_count"),
         "strap_layout": Figure(draw_strap_layout, "strap_check"),
         "stretches": Figure(draw_stretches, "material_list"),
+        "code_book": Figure(draw_code_book, "code_place"),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "tape": Figure(draw_tape, "tape_reading"),
         "lengths": Figure(draw_lengths, "length_sum"),

@@ -106,6 +106,11 @@ def _text(value: object) -> str:
     return value
 
 
+def _words(value: object) -> str:
+    """A name of the core as words: its dashes are spaces."""
+    return _text(value).replace("-", " ")
+
+
 FORMATS: Mapping[str, Callable[[object], str]] = MappingProxyType(
     {
         "length": _length,  # 12-3/8 in
@@ -119,6 +124,7 @@ FORMATS: Mapping[str, Callable[[object], str]] = MappingProxyType(
         "volume": _volume,  # 2.25 cu in
         "trade_size": _text,  # 3/4: a name, not a measurement
         "text": _text,
+        "words": _words,  # wet-fittings: wet fittings
     }
 )
 """What may stand behind the bar in `{{ name | format }}`; besides, `phrase` takes the family's words for a value."""
