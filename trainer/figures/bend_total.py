@@ -15,7 +15,7 @@ from trainer.figures.run import Piece, Run
 from trainer.figures.svg import MARGIN, WIDTH, Drawing, Point
 from trainer.figures.words import Words, angle
 
-__all__ = ["draw_bend_total"]
+__all__ = ["draw_bend_total", "number_beside", "turns_of"]
 
 _BOX = 22.0
 _TUBE = 7.0
@@ -59,7 +59,7 @@ def draw_bend_total(
     return drawing.finish(min(-4, drawing.highest - 2), bottom + 4, words("bend-total.title"), description, key)
 
 
-def _turns(angles: Sequence[float]) -> list[float]:
+def turns_of(angles: Sequence[float]) -> list[float]:
     """Each bend to the side that keeps the run going to the right, between straight down and straight up."""
     heading = 0.0
     turns: list[float] = []
@@ -76,7 +76,7 @@ def _turns(angles: Sequence[float]) -> list[float]:
 def _pieces(angles: Sequence[float]) -> list[Piece]:
     """The run: straight pieces of one length between bends of one radius."""
     pieces = [Piece(_STRAIGHT)]
-    for turn in _turns(angles):
+    for turn in turns_of(angles):
         pieces += [Piece(_RADIUS * math.radians(abs(turn)), turn), Piece(_STRAIGHT)]
     return pieces
 
@@ -114,11 +114,11 @@ def _numbers(drawing: Drawing, run: Run, angles: Sequence[float]) -> None:
             number, one = next(bends)
             station = run.at(reached + piece.length / 2)
             words = f"{number}: {one:g}°" if len(angles) <= _MOST_NAMED else f"{number}"
-            _number(drawing, words, station.point, station.beside(math.copysign(1.0, piece.turn)))
+            number_beside(drawing, words, station.point, station.beside(math.copysign(1.0, piece.turn)))
         reached += piece.length
 
 
-def _number(drawing: Drawing, words: str, at: Point, outward: Point) -> None:
+def number_beside(drawing: Drawing, words: str, at: Point, outward: Point) -> None:
     """A text beside a bend, at the first distance and side where it touches no other."""
     x, y = at
     across, down = outward[0] - x, outward[1] - y

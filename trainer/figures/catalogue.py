@@ -24,6 +24,7 @@ from trainer.figures.jam import draw_jam
 from trainer.figures.kick import draw_kick
 from trainer.figures.lengths import draw_lengths
 from trainer.figures.offset import draw_offset
+from trainer.figures.pull import draw_pull
 from trainer.figures.pull_box import draw_pull_box
 from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
 from trainer.figures.rack import draw_rack
@@ -136,6 +137,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "raceway_size": Figure(draw_raceway_size, "raceway_size"),
         "raceway_count": Figure(draw_raceway_count, "max_conductors"),
         "jam": Figure(draw_jam, "jam_ratio"),
+        "pull": Figure(draw_pull, "pulling_tension"),
         "circuit_drop": Figure(draw_circuit_drop, "voltage_drop"),
         "circuit_ampacity": Figure(draw_circuit_ampacity, "ampacity"),
         "circuit_ground": Figure(draw_circuit_ground, "ground_size"),
