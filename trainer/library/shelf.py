@@ -9,8 +9,10 @@ from pathlib import Path
 from trainer.lessons.local import lay_over_lesson
 from trainer.lessons.model import Lesson
 from trainer.lessons.read import check_references, load_lessons
-from trainer.problems.family import Family, load_family
-from trainer.problems.local import LocalRule, lay_over, load_local_rules
+from trainer.problems.family import Family
+from trainer.problems.job import Job
+from trainer.problems.job_file import load_file
+from trainer.problems.local import LocalRule, lay_over_file, load_local_rules
 from trainer.problems.shelf import Skill, load_families, load_skills
 
 __all__ = ["Library"]
@@ -46,9 +48,9 @@ class Library:
         """Itself with this content."""
         self.families = families
         self.lessons = lessons
-        self._of_skill = {
-            skill: tuple(family for family in families.values() if family.skill == skill) for skill in self.skills
-        }
+        self.jobs: Mapping[str, Job] = {one.job.job.id: one.job.job for one in families.values() if one.job}
+        begins = [family for family in families.values() if family.job is None or family.job.first]
+        self._of_skill = {skill: tuple(one for one in begins if one.skill == skill) for skill in self.skills}
         self._by_version = {(family.rules_hash, family.words_hash): family for family in families.values()}
         return self
 
@@ -67,12 +69,13 @@ class Library:
         return self._laid[chosen]
 
     def _laid_under(self, rules: Sequence[LocalRule]) -> Library:
-        families = {family.id: lay_over(family, rules) for family in self.families.values()}
+        files = (family for family in self.families.values() if family.job is None or family.job.first)
+        families = {family.id: family for first in files for family in lay_over_file(first, rules)}
         lessons = {lesson.id: lay_over_lesson(lesson, rules) for lesson in self.lessons.values()}
         return Library._filled(copy(self), families, lessons)
 
     def families_of(self, skill: str) -> tuple[Family, ...]:
-        """The families of a skill; none for a skill that is not on the shelf."""
+        """What can be asked for in a skill: its families, of a job the first part. None for a skill that is not on the shelf."""
         return self._of_skill.get(skill, ())
 
     def is_later(self, skill: str) -> bool:
@@ -84,19 +87,26 @@ class Library:
         """The lessons of a skill, in their order."""
         return tuple(lesson for lesson in self.lessons.values() if skill in lesson.skills)
 
-    def family_in_version(self, rules_hash: str, words_hash: str, body: str) -> Family:
+    def family_in_version(self, rules_hash: str, words_hash: str, body: str, content_id: str = "") -> Family:
         """
         A family as it once stood: the shipped one while it is the same, else read again from its body.
+
+        Args:
+            rules_hash: Of its version.
+            words_hash: Of its version.
+            body: Its file.
+            content_id: Its id, which tells apart the parts of a job.
 
         Raises:
             ContentError: When the body can no longer be read.
         """
         version = rules_hash, words_hash
         family = self._by_version.get(version) or self._old.get(version)
-        return family or self._read_again(version, body)
+        return family or self._read_again(version, body, content_id)
 
-    def _read_again(self, version: tuple[str, str], body: str) -> Family:
-        family = load_family(body, "a version on record")
+    def _read_again(self, version: tuple[str, str], body: str, content_id: str) -> Family:
+        found = load_file(body, "a version on record")
+        family = next((one for one in found if one.id == content_id), found[0])
         if len(self._old) >= MOST_OLD_VERSIONS:
             self._old.clear()
         self._old[version] = family

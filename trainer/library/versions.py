@@ -79,4 +79,4 @@ def family_of(session: Session, content_version_id: int, library: Library) -> Fa
 
 def family_at(library: Library, version: ContentVersion) -> Family:
     """The family in a version whose row is at hand."""
-    return library.family_in_version(version.rules_hash, version.words_hash, version.body)
+    return library.family_in_version(version.rules_hash, version.words_hash, version.body, version.content_id)

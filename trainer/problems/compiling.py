@@ -31,9 +31,11 @@ FEWEST_STEPS = 3
 MOST_ORDERS = 24
 
 
-def compile_family(file: str, body: str, shape: FamilyShape, lines: Mapping[KeyPath, int]) -> Family:
+def compile_family(
+    file: str, body: str, shape: FamilyShape, lines: Mapping[KeyPath, int], carried: tuple[str, ...] = ()
+) -> Family:
     """
-    Compile a family.
+    Compile a family; `carried` are the names of numbers that a part of a job takes over from parts before it.
 
     Raises:
         ContentError: With every further finding in `also`.
@@ -43,7 +45,7 @@ def compile_family(file: str, body: str, shape: FamilyShape, lines: Mapping[KeyP
     if calculation is None:
         findings.fail(("calculation",), shape.calculation, f"one of {', '.join(CATALOGUE)}")
         raise ContentError.of(findings.errors)
-    family = _Compiler(shape, calculation, findings).family(body)
+    family = _Compiler(shape, calculation, findings, carried).family(body)
     if findings.errors:
         raise ContentError.of(findings.errors)
     return family
@@ -52,8 +54,11 @@ def compile_family(file: str, body: str, shape: FamilyShape, lines: Mapping[KeyP
 class _Compiler:
     """One reading of one file."""
 
-    def __init__(self, shape: FamilyShape, calculation: Calculation, findings: Findings) -> None:
+    def __init__(
+        self, shape: FamilyShape, calculation: Calculation, findings: Findings, carried: tuple[str, ...] = ()
+    ) -> None:
         self.shape = shape
+        self.carried = carried
         self.calculation = calculation
         self.findings = findings
         self.fail = findings.fail
@@ -62,7 +67,7 @@ class _Compiler:
 
     def family(self, body: str) -> Family:
         parameters, facts, answers = self.parameters(), self.facts(), self.answers()
-        drawn = [name for entry in parameters for name in entry.names]
+        drawn = [*(name for entry in parameters for name in entry.names), *self.carried]
         self.words = {
             name: tuple(row[at] for row in entry.rows) for entry in parameters for at, name in enumerate(entry.names)
         }

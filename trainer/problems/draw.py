@@ -21,12 +21,13 @@ from trainer.calc.units import UNITS
 from trainer.problems.choosing import Choosing, draw_options
 from trainer.problems.drawn import Drawn, dress
 from trainer.problems.errors import DrawError
+from trainer.problems.job_draw import draw_parts
 from trainer.problems.misfit import Misfit
 from trainer.problems.model import CHOOSING, AnswerKind, Key, Problem, Value
 from trainer.problems.ordering import shuffled
 from trainer.problems.parts import Family, KnownMistake
 
-__all__ = ["TRIES", "calculation_values", "draw"]
+__all__ = ["TRIES", "calculation_values", "draw", "settle"]
 
 TRIES = 200
 Numbers = Mapping[str, float | str]
@@ -56,6 +57,9 @@ def draw(family: Family, seed: int, *, edition: str = "2023", language: str = "e
         DrawError: When nothing fits in 200 tries: an error of the family.
         TemplateError: When the family's words want a name that has no value with these numbers.
     """
+    if family.job is not None:
+        parts = draw_parts(family.job.job, seed, edition, settle)
+        return dress(family, seed, edition, parts[family.job.at], language)
     chance = random.Random(seed)
     reasons: Counter[str] = Counter()
     for _ in range(TRIES):
@@ -88,6 +92,24 @@ def _read(given: Input, text: str) -> object:
 
 def _attempt(family: Family, chance: random.Random, edition: str) -> Drawn:
     numbers = dict(pair for parameter in family.parameters for pair in parameter.draw(chance))
+    return settle(family, chance, numbers, edition)
+
+
+def settle(family: Family, chance: random.Random, numbers: Numbers, edition: str, *, own: bool = False) -> Drawn:
+    """
+    What follows from a family's numbers.
+
+    Args:
+        family: The family.
+        chance: Gives the options and their order.
+        numbers: The drawn ones, and those that a part of a job takes over.
+        edition: Of the rules.
+        own: Whether a learner's own numbers are among them: a known mistake that is too near the right answer is then
+            left out, and throws nothing out.
+
+    Raises:
+        Misfit: When it makes no good problem.
+    """
     try:
         result = family.calculation.solve(calculation_values(family, numbers, edition))
     except InputError as error:
@@ -106,7 +128,7 @@ def _attempt(family: Family, chance: random.Random, edition: str) -> Drawn:
         mistakes = tuple(_option_mistakes(family, choosing, numbers, known))
         return Drawn(numbers, outputs, (choosing.key(family.kind),), mistakes, choosing.options)
     keys = _keys(family, outputs)
-    return Drawn(numbers, outputs, keys, tuple(_number_mistakes(family, keys, numbers, known)))
+    return Drawn(numbers, outputs, keys, tuple(_number_mistakes(family, keys, numbers, known, own=own)))
 
 
 def _numeric_outputs(family: Family, result: Any) -> dict[str, float]:
@@ -146,15 +168,21 @@ def _option_mistakes(
 
 
 def _number_mistakes(
-    family: Family, keys: tuple[Key, ...], numbers: Numbers, known: Mapping[str, float]
+    family: Family, keys: tuple[Key, ...], numbers: Numbers, known: Mapping[str, float], *, own: bool
 ) -> Iterable[tuple[str, Value]]:
-    """Each value of each known mistake that can be made with these numbers; Misfit when one could be taken for right."""
+    """Each value of each known mistake that can be made here; one that could be taken for right is a Misfit or left out."""
     accepted = [key.value for key in keys if isinstance(key.value, float)]
     for mistake in family.mistakes:
         for value in _values(mistake, known):
-            if _possible(mistake, numbers, {**known, "value": value}):
+            if not _possible(mistake, numbers, {**known, "value": value}):
+                continue
+            try:
                 _tell_apart(family, mistake, value, accepted)
-                yield mistake.id, value
+            except Misfit:
+                if not own:
+                    raise
+                continue
+            yield mistake.id, value
 
 
 def _values(mistake: KnownMistake, known: Mapping[str, float]) -> Iterable[float]:

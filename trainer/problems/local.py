@@ -23,12 +23,13 @@ from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.message import InputError
 from trainer.problems.errors import ContentError
 from trainer.problems.facts import fact
-from trainer.problems.family import load_family, misshaped, not_toml
+from trainer.problems.family import misshaped, not_toml
+from trainer.problems.job_file import load_file
 from trainer.problems.lines import key_lines, line_of
 from trainer.problems.parts import Family
 from trainer.problems.shelf import LOCAL_FOLDER
 
-__all__ = ["LocalRule", "is_thinned", "lay_over", "load_local_rule", "load_local_rules", "touches"]
+__all__ = ["LocalRule", "is_thinned", "lay_over", "lay_over_file", "load_local_rule", "load_local_rules", "touches"]
 
 Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=40)]
 Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
@@ -150,21 +151,34 @@ def touches(rule: LocalRule, family: Family) -> bool:
 
 def lay_over(family: Family, rules: Iterable[LocalRule]) -> Family:
     """
-    The family as it is asked under these rules; the family itself where none of them touches it.
+    The family as it is asked under these rules; the family itself where none of them touches it, or its job.
 
     Of two rules that set the same number the later one holds.
 
     Raises:
         ContentError: When the family can't be asked in that way.
     """
-    touching = [rule for rule in rules if touches(rule, family)]
+    return next(one for one in lay_over_file(family, rules) if one.id == family.id)
+
+
+def lay_over_file(family: Family, rules: Iterable[LocalRule]) -> tuple[Family, ...]:
+    """
+    The same for everything that stands in a family's file: the family alone, or all parts of its job.
+
+    Raises:
+        ContentError: When one can't be asked in that way.
+    """
+    parts = family.job.parts if family.job else (family,)
+    touching = [rule for rule in rules if any(touches(rule, part) for part in parts)]
     if not touching:
-        return family
+        return parts
     data = tomllib.loads(family.body)
     for rule in touching:
-        _lay(data, family, rule)
+        for part, own in zip(parts, data["parts"] if family.job else [data], strict=True):
+            if touches(rule, part):
+                _lay(data, own, part, rule)
     names = ", ".join(rule.id for rule in touching)
-    return load_family(tomli_w.dumps(data), f"{family.file} under {names}")
+    return load_file(tomli_w.dumps(data), f"{family.file} under {names}")
 
 
 def is_thinned(error: ContentError) -> bool:
@@ -172,16 +186,16 @@ def is_thinned(error: ContentError) -> bool:
     return error.given.endswith(("different problems", "never happens"))
 
 
-def _lay(data: dict[str, Any], family: Family, rule: LocalRule) -> None:
-    """One rule laid over the plain values of a file."""
+def _lay(data: dict[str, Any], own: dict[str, Any], family: Family, rule: LocalRule) -> None:
+    """One rule laid over the plain values of a file; `own` are those of the family, or of the part of a job."""
     named = {path: value for path, value in rule.values.items() if path in family.shape.facts.values()}
     if named:
         data.setdefault("local", {}).update(named)
     for name, text in rule.inputs.get(family.calculation.name, {}).items():
         if name not in _given(family):
-            data.setdefault("inputs", {})[name] = text
-    data["ask"]["text"] = f"{data['ask']['text'].rstrip()}\n\n**Here:** {rule.say}\n"
-    data["sources"] = [*data["sources"], rule.source]
+            own.setdefault("inputs", {})[name] = text
+    own["ask"]["text"] = f"{own['ask']['text'].rstrip()}\n\n**Here:** {rule.say}\n"
+    own["sources"] = [*own.get("sources", []), rule.source]
 
 
 def _given(family: Family) -> set[str]:

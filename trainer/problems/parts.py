@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.expression import Expression
@@ -14,6 +15,9 @@ from trainer.problems.model import AnswerKind
 from trainer.problems.parameters import Parameter
 from trainer.problems.shape import FamilyShape
 from trainer.text.template import Template
+
+if TYPE_CHECKING:
+    from trainer.problems.job import Place
 
 __all__ = ["Family", "KnownMistake", "Statement", "WorkStep"]
 
@@ -79,6 +83,7 @@ class Family:
         answers: Basis and output of each accepted answer; empty for choices.
         steps: Steps in the right order; empty but for an order.
         orders: Every order of them that is right.
+        job: Where it stands in its job; None for a question that stands for itself.
     """
 
     file: str
@@ -99,6 +104,7 @@ class Family:
     orders: tuple[tuple[str, ...], ...]
     mistakes: tuple[KnownMistake, ...]
     hints: tuple[Template, ...]
+    job: Place | None = None
 
     def __repr__(self) -> str:
         return f"Family({self.id!r})"

@@ -11,7 +11,8 @@ from types import MappingProxyType
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from trainer.problems.errors import ContentError
-from trainer.problems.family import load_family, misshaped, not_toml
+from trainer.problems.family import misshaped, not_toml
+from trainer.problems.job_file import load_file
 from trainer.problems.lines import key_lines
 from trainer.problems.parts import Family
 
@@ -104,20 +105,32 @@ def read_families(folder: Path) -> tuple[Mapping[str, Family], list[ContentError
             continue
         name = f"{folder.name}/{path.parent.name}/{path.name}"
         try:
-            family = load_family(path, name)
+            found = load_file(path, name)
         except ContentError as error:
             errors += error.every
             continue
-        if family.id != path.stem:
-            errors.append(
-                ContentError(name, family.line("id"), "id", repr(family.id), f"{path.stem!r}, the file's name")
-            )
-        elif family.id in families:
-            taken = f"an id that {families[family.id].file} has not taken"
-            errors.append(ContentError(name, family.line("id"), "id", repr(family.id), taken))
+        if misnamed := _misnamed(found[0], path.stem, families):
+            errors.append(misnamed)
         else:
-            families[family.id] = family
+            families |= {family.id: family for family in found}
     return MappingProxyType(families), errors
+
+
+def _misnamed(family: Family, stem: str, families: Mapping[str, Family]) -> ContentError | None:
+    """What is wrong with a file that is not named like its family or job, or whose id another file has taken."""
+    own = _file_id(family)
+    if own != stem:
+        return ContentError(family.file, family.line("id"), "id", repr(own), f"{stem!r}, the file's name")
+    taken = next((other for other in families.values() if _file_id(other) == own), None)
+    if taken:
+        accepted = f"an id that {taken.file} has not taken"
+        return ContentError(family.file, family.line("id"), "id", repr(own), accepted)
+    return None
+
+
+def _file_id(family: Family) -> str:
+    """The id that a family's file is named after: its own, or its job's."""
+    return family.job.job.id if family.job else family.id
 
 
 def load_skills(folder: Path) -> Mapping[str, Skill]:

@@ -40,11 +40,12 @@ def _short_of(family: Family, skills: Collection[str], lessons: Collection[str])
     unit = family.skill.split(".")[0]
     if family.skill not in skills:
         yield ("skill",), family.skill, f"one of {', '.join(skills)}"
-    if family.file.split("/")[-2:-1] != [unit]:
-        yield ("skill",), family.skill, f"a file in the folder {unit!r}, its unit"
+    folder = "jobs" if family.job else unit
+    if family.file.split("/")[-2:-1] != [folder]:
+        yield ("skill",), family.skill, f"a file in the folder {folder!r}{'' if family.job else ', its unit'}"
     if family.lesson and family.lesson not in lessons:
         yield ("lesson",), family.lesson, f"one of {', '.join(lessons) or 'no lessons yet'}"
-    if not family.figure:
+    if not family.figure and (family.job is None or family.job.first):
         yield ("figure",), "nothing", "the name of a figure"
     if not family.hints:
         yield ("hints",), "nothing", "one to three hints"
@@ -57,14 +58,10 @@ def _short_of(family: Family, skills: Collection[str], lessons: Collection[str])
 
 
 def _unused(family: Family) -> Iterator[Finding]:
-    used = {place.name for template in _prose(family).values() for place in template.places}
-    used |= {place.name for template in family.inputs.values() for place in template.places}
-    used |= {given.name for given in family.calculation.inputs}
-    formulas = [*family.keep, *(statement.right for statement in family.statements)]
-    for mistake in family.mistakes:
-        formulas += [*mistake.values, *([mistake.when] if mistake.when else [])]
-        used |= mistake.where.keys()
-    used |= {name for formula in formulas for name in formula.names}
+    """What is drawn or named and never used; of a job, by none of its parts."""
+    if family.job and not family.job.first:
+        return
+    used = frozenset[str]().union(*map(_used, family.job.job.parts if family.job else [family]))
     for parameter in family.parameters:
         for name in parameter.names:
             if name not in used:
@@ -72,6 +69,18 @@ def _unused(family: Family) -> Iterator[Finding]:
     for name in family.facts:
         if name not in used:
             yield ("facts", name), name, "a name that a formula or prose uses"
+
+
+def _used(family: Family) -> frozenset[str]:
+    """Names that a family uses somewhere."""
+    used = {place.name for template in _prose(family).values() for place in template.places}
+    used |= {place.name for template in family.inputs.values() for place in template.places}
+    used |= {given.name for given in family.calculation.inputs}
+    formulas = [*family.keep, *(statement.right for statement in family.statements)]
+    for mistake in family.mistakes:
+        formulas += [*mistake.values, *([mistake.when] if mistake.when else [])]
+        used |= mistake.where.keys()
+    return frozenset(used | {name for formula in formulas for name in formula.names})
 
 
 def _from_memory(family: Family) -> Iterator[Finding]:

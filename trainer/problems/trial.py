@@ -14,6 +14,7 @@ from trainer.calc.length import write_length
 from trainer.problems.check import check
 from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError, DrawError
+from trainer.problems.job_trial import carried_wrong
 from trainer.problems.model import CHOOSING, AnswerKind, Problem, Value, Verdict, VerdictKind
 from trainer.problems.ordering import with_before
 from trainer.problems.parts import Family
@@ -79,6 +80,8 @@ def _findings(family: Family, draws: int) -> Iterator[ContentError]:
         different.add((problem.text, tuple(sorted(option.id for option in problem.options))))
         seen.update({mistake.id for mistake in problem.mistakes})
         yield from _ambiguous(family, problem)
+        for path, given, accepted in carried_wrong(family, problem):
+            yield _finding(family, path, given, accepted)
         for mistake in problem.mistakes:
             sides[mistake.id].add(_is_right(problem, mistake.value))
         if seed < DRAWINGS:

@@ -57,6 +57,8 @@ def drawing(
         language: Of the words in it.
         key: Tells apart equal figures on one page.
     """
+    if not family.figure and family.job is not None:
+        return _scene(family.job.job.parts[0], problem, language, key)
     if not family.figure:
         return ""
     inputs = calculation_values(family, problem.numbers, problem.edition)
@@ -65,6 +67,15 @@ def drawing(
     shown = verdict is not None if solved is None else solved
     try:
         return draw_figure(family.figure, inputs, say=in_words, wrong=wrong, solved=shown, key=key)
+    except InputError:
+        return ""
+
+
+def _scene(first: Family, problem: Problem, language: str, key: str) -> str:
+    """What a part without a figure of its own shows: what is given at the start of its job."""
+    inputs = calculation_values(first, problem.numbers, problem.edition)
+    try:
+        return draw_figure(first.figure, inputs, say=partial(say, language=language), solved=False, key=key)
     except InputError:
         return ""
 
