@@ -12,8 +12,8 @@ from trainer.accounts.actor import actor_of_person
 from trainer.calc.length import write_length
 from trainer.groups.assigned import FamilyCount, assign
 from trainer.groups.joining import join
-from trainer.groups.learner_work import open_line
 from trainer.groups.membership import make_group, open_joining
+from trainer.groups.open_line import open_line
 from trainer.groups.organisations import appoint, make_organisation
 from trainer.library.shelf import Library
 from trainer.progress import practice

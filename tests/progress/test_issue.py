@@ -124,7 +124,7 @@ def test_codes_are_different(desk):
 
 def test_a_code_that_is_taken_is_made_again(desk, monkeypatch):
     codes = iter(["22222222", "22222222", "33333333"])
-    monkeypatch.setattr("trainer.progress.issue.new_code", lambda: next(codes))
+    monkeypatch.setattr("trainer.progress.issued.new_code", lambda: next(codes))
     desk.practise("right", family_id="straps-run")
     desk.issue(family_id="straps-run")
 

@@ -33,8 +33,8 @@ from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.config import Settings
 from trainer.groups.assigned import FamilyCount, assign
 from trainer.groups.joining import join
-from trainer.groups.learner_work import open_line
 from trainer.groups.membership import leave, make_group, open_joining
+from trainer.groups.open_line import open_line
 from trainer.groups.organisations import appoint, make_organisation
 from trainer.groups.shoes import keep_shoe
 from trainer.problems.model import AnswerKind

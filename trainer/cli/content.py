@@ -49,7 +49,7 @@ trainer problem --list
 
 
 @click.command(epilog=EXAMPLES)
-@click.argument("reference", required=False, metavar="[FAMILY[#SEED] | CODE]")
+@click.argument("reference", required=False, metavar="[FAMILY[#SEED] | JOB[#SEED] | CODE]")
 @click.option("--list", "list_all", is_flag=True, help="List every family.")
 @click.option("--seed", type=click.IntRange(0, 10**18), help="Which problem of the family; else one by chance.")
 @click.option("--edition", default="2023", show_default=True, type=click.Choice(["2017", "2020", "2023"]))
@@ -58,7 +58,8 @@ def problem(reference: str | None, list_all: bool, seed: int | None, edition: st
     """
     Print a problem with its key, known mistakes, hints and worked steps.
 
-    FAMILY#SEED gives the same problem every time; FAMILY alone gives one by chance, and says its seed. CODE is the code
+    FAMILY#SEED gives the same problem every time; FAMILY alone gives one by chance, and says its seed. JOB#SEED gives all
+    parts of a job, each with the right answers of those before it; JOB.PART#SEED gives one. CODE is the code
     of a problem that was issued on this site: it is printed with the numbers and the rules of that day.
     """
     families, _ = read_families(_folder("questions"))
@@ -66,12 +67,16 @@ def problem(reference: str | None, list_all: bool, seed: int | None, edition: st
         click.echo("\n".join(_list(families)))
         return
     if reference not in families and (code := _code(reference)):
-        family, drawn = issued(code)
+        found = [as_plain(*issued(code))]
     else:
-        family, named_seed = _named(reference, families)
-        drawn = _drawn(family, named_seed if seed is None else seed, edition)
-    plain = as_plain(family, drawn)
-    click.echo(json.dumps(plain, ensure_ascii=False, indent=2) if as_json else as_text(plain))
+        named, named_seed = _named(reference, families)
+        chosen = named_seed if seed is None else seed
+        settled = secrets.randbelow(LARGEST_SEED) if chosen is None else chosen
+        found = [as_plain(family, _drawn(family, settled, edition)) for family in named]
+    if as_json:
+        click.echo(json.dumps(found if len(found) > 1 else found[0], ensure_ascii=False, indent=2))
+    else:
+        click.echo("\n\n\n".join(map(as_text, found)))
 
 
 def _code(reference: str) -> str | None:
@@ -82,9 +87,9 @@ def _code(reference: str) -> str | None:
         return None
 
 
-def _drawn(family: Family, seed: int | None, edition: str) -> Problem:
+def _drawn(family: Family, seed: int, edition: str) -> Problem:
     try:
-        return draw(family, secrets.randbelow(LARGEST_SEED) if seed is None else seed, edition=edition)
+        return draw(family, seed, edition=edition)
     except DrawError as error:
         raise click.ClickException(str(error)) from None
 
@@ -94,7 +99,7 @@ def _drawn(family: Family, seed: int | None, edition: str) -> Problem:
 @click.option("--draws", default=1000, show_default=True, type=click.IntRange(1), help="Problems drawn of each family.")
 def check_content(only: tuple[str, ...], draws: int) -> None:
     """
-    Check every lesson and question, or the families that are named and those of the units that are named.
+    Check every lesson and question, or the families and jobs that are named and those of the units that are named.
 
     Each family is drawn many times, and each key and known mistake typed as people would. Whatever is ambiguous,
     impossible, unsourced, missing or not drawable is listed with file and line; the exit status is then 1.
@@ -102,7 +107,7 @@ def check_content(only: tuple[str, ...], draws: int) -> None:
     families, errors = read_families(_folder("questions"))
     skills: Mapping[str, Skill] = _or_nothing(errors, load_skills, _folder("questions"))
     lessons: Mapping[str, Lesson] = _or_nothing(errors, load_lessons, _folder("lessons"))
-    chosen = [family for family in families.values() if not only or {family.id, family.skill.split(".")[0]} & {*only}]
+    chosen = [family for family in families.values() if not only or {*_called(family)} & {*only}]
     if only and not chosen:
         _refuse(f"{', '.join(only)!r} names no family and no unit that has one. `trainer problem --list` shows all.")
     for family in chosen:
@@ -118,6 +123,12 @@ def check_content(only: tuple[str, ...], draws: int) -> None:
     if errors:
         raise click.ClickException(f"{len(errors)} to mend in {counts}.")
     click.echo(f"Nothing to mend in {counts}.")
+
+
+def _called(family: Family) -> tuple[str, ...]:
+    """What names a family: its id, its unit, its job."""
+    unit = family.skill.split(".")[0]
+    return (family.id, unit) if family.job is None else (family.id, unit, family.job.job.id)
 
 
 def _folder(name: str) -> Path:
@@ -139,21 +150,24 @@ def _list(families: Mapping[str, Family]) -> Iterator[str]:
 
 
 def named_family(family_id: str) -> Family:
-    """The family of this id; ends the command where there is none."""
-    return _named(family_id, read_families(_folder("questions"))[0])[0]
+    """The family of this id, of a job the first part; ends the command where there is none."""
+    return _named(family_id, read_families(_folder("questions"))[0])[0][0]
 
 
-def _named(reference: str, families: Mapping[str, Family]) -> tuple[Family, int | None]:
-    """The family and the seed of a reference; ends the command where there is none."""
+def _named(reference: str, families: Mapping[str, Family]) -> tuple[list[Family], int | None]:
+    """The family, or the parts of the job, and the seed of a reference; ends the command where there is none."""
     try:
         family_id, seed = read_reference(reference)
     except InputError as error:
         _refuse(error_line(error))
+    parts = [family for family in families.values() if family.job and family.job.job.id == family_id]
+    if parts:
+        return parts, seed
     if family_id not in families:
         near = get_close_matches(family_id[:80], families, n=1)
         meant = f"Did you mean {near[0]}? " if near else ""
         _refuse(f"{family_id[:80]!r} is no family that can be used. {meant}`trainer problem --list` shows all.")
-    return families[family_id], seed
+    return [families[family_id]], seed
 
 
 def _refuse(line: str) -> NoReturn:

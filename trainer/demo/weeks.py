@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import actor_of_person
 from trainer.demo.cast import Extra
-from trainer.groups.learner_work import open_line
+from trainer.groups.open_line import open_line
 from trainer.library.shelf import Library
 from trainer.problems.model import VerdictKind
 from trainer.progress.answering import answer, show_steps

@@ -17,6 +17,8 @@ from trainer.calc.message import InputError, Message
 from trainer.groups.names import read_name
 from trainer.library.shelf import Library
 from trainer.library.versions import pin_all
+from trainer.problems.family import Family
+from trainer.problems.job import Job
 from trainer.records.models import AssignedFamily, AssignedWork
 from trainer.records.types import new_public_id
 
@@ -30,7 +32,7 @@ WHERE = ("home", "room")
 
 @dataclass(frozen=True, slots=True)
 class FamilyCount:
-    """How many problems of a family are asked."""
+    """How many problems of a family are asked, or how many runs of a job, by the job's id."""
 
     family_id: str
     count: int = 1
@@ -156,16 +158,23 @@ def work_given_to(session: Session, actor: Actor, group_public_id: str) -> list[
 
 
 def _read_families(library: Library, families: Sequence[FamilyCount]) -> list[str]:
-    """The family of each line."""
+    """The family of each line; a job takes as many as it has parts."""
     for asked in families:
-        if asked.family_id not in library.families:
+        if asked.family_id not in library.givable:
             raise _refused("groups.family", asked.family_id, "groups.family-accepted", "offset-spacing", "families")
         if not 1 <= asked.count <= MOST_OF_ONE:
             raise _refused("groups.count", str(asked.count), "groups.count-accepted", "3", "families")
-    lines = [asked.family_id for asked in families for _ in range(asked.count)]
+    lines = [
+        part for asked in families for _ in range(asked.count) for part in _parts(library.givable[asked.family_id])
+    ]
     if not 1 <= len(lines) <= MOST_LINES:
         raise _refused("groups.lines", str(len(lines)), "groups.lines-accepted", "10", "families")
     return lines
+
+
+def _parts(given: Family | Job) -> list[str]:
+    """A family, or the parts of a job in their order, which take a line each."""
+    return [given.id] if isinstance(given, Family) else [part.id for part in given.parts]
 
 
 def _read_due(due_on: date, due_time: time, zone: ZoneInfo, now: datetime) -> datetime:

@@ -1,4 +1,4 @@
-"""Assigned work as the learner sees it: what is due, what is done, and the next problem of a line."""
+"""Assigned work as the learner sees it: what is due, and what is done."""
 
 from __future__ import annotations
 
@@ -9,16 +9,15 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
 
-from trainer.accounts.access import NotFoundError, assigned_work_to
+from trainer.accounts.access import assigned_work_to
 from trainer.accounts.actor import Actor
 from trainer.groups.lines import WorkLine, lines_of
 from trainer.groups.tries import Best, Came, Tried, best_of, tries_at
 from trainer.library.shelf import Library
-from trainer.progress.practice import issue
 from trainer.progress.today import DueWork
-from trainer.records.models import AssignedFamily, AssignedWork, ContentVersion, Group, Organisation
+from trainer.records.models import AssignedWork, Group, Organisation
 
-__all__ = ["LearnerLine", "LearnerWork", "due_work", "learner_work", "open_line", "work_of_learner"]
+__all__ = ["LearnerLine", "LearnerWork", "due_work", "learner_work", "work_of_learner"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,60 +114,6 @@ def due_work(session: Session, library: Library, actor: Actor, now: datetime) ->
         for work in works
         if not work.past_due and work.answered < len(work.lines)
     ]
-
-
-def open_line(
-    session: Session,
-    library: Library,
-    actor: Actor,
-    work_public_id: str,
-    position: int,
-    *,
-    now: datetime,
-    new_numbers: bool = False,
-) -> str:
-    """
-    The problem of a line: the open one, the one answered last, or a new one.
-
-    Args:
-        session: A write session.
-        library: The content.
-        actor: The learner.
-        work_public_id: The work.
-        position: The line.
-        now: This moment.
-        new_numbers: Whether to issue a new one where the last is closed. After the due date that is plain practice.
-
-    Returns:
-        Public id of the problem.
-
-    Raises:
-        NotFoundError: When no such work was given to the one who asks, or it has no such line.
-    """
-    work = assigned_work_to(session, actor, work_public_id)
-    query = (
-        select(AssignedFamily, ContentVersion.content_id)
-        .join(ContentVersion, ContentVersion.id == AssignedFamily.content_version_id)
-        .where(AssignedFamily.assigned_work_id == work.id, AssignedFamily.position == position)
-    )
-    found = session.execute(query).one_or_none()
-    if found is None:
-        raise NotFoundError
-    line, family_id = found
-    tries = [one for one in tries_at(session, [work.id], actor.person_id) if one.position == position]
-    if tries and (tries[-1].open or not new_numbers):
-        return tries[-1].problem
-    if now > work.due_at:
-        return issue(session, library, actor.person_id, family_id=family_id, now=now, edition=work.edition)
-    return issue(
-        session,
-        library,
-        actor.person_id,
-        context="assigned",
-        assigned_family_id=line.id,
-        now=now,
-        edition=work.edition,
-    )
 
 
 def _works(

@@ -63,7 +63,7 @@ def sample(library: Library, family_id: str, seed: int, *, edition: str, languag
 
     Args:
         library: The content.
-        family_id: The family.
+        family_id: The family; of a job the first part.
         seed: Another one gives other numbers.
         edition: Edition of the rules.
         language: In which the core's own words are said.
@@ -71,7 +71,8 @@ def sample(library: Library, family_id: str, seed: int, *, edition: str, languag
     Raises:
         NotFoundError: When there is no such family.
     """
-    family = library.families.get(family_id)
+    job = library.jobs.get(family_id)
+    family = library.families.get(job.parts[0].id if job else family_id)
     if family is None:
         raise NotFoundError
     problem = draw(family, seed, edition=edition, language=language)

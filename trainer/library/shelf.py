@@ -74,6 +74,11 @@ class Library:
         lessons = {lesson.id: lay_over_lesson(lesson, rules) for lesson in self.lessons.values()}
         return Library._filled(copy(self), families, lessons)
 
+    @property
+    def givable(self) -> Mapping[str, Family | Job]:
+        """What can be given as work, by id: families, and jobs as a whole."""
+        return {one.id: one for one in (family.job.job if family.job else family for family in self.families.values())}
+
     def families_of(self, skill: str) -> tuple[Family, ...]:
         """What can be asked for in a skill: its families, of a job the first part. None for a skill that is not on the shelf."""
         return self._of_skill.get(skill, ())

@@ -21,7 +21,7 @@ from trainer.calc.units import UNITS
 from trainer.problems.choosing import Choosing, draw_options
 from trainer.problems.drawn import Drawn, dress
 from trainer.problems.errors import DrawError
-from trainer.problems.job_draw import draw_parts
+from trainer.problems.job_draw import Run, draw_parts
 from trainer.problems.misfit import Misfit
 from trainer.problems.model import CHOOSING, AnswerKind, Key, Problem, Value
 from trainer.problems.ordering import shuffled
@@ -58,7 +58,7 @@ def draw(family: Family, seed: int, *, edition: str = "2023", language: str = "e
         TemplateError: When the family's words want a name that has no value with these numbers.
     """
     if family.job is not None:
-        parts = draw_parts(family.job.job, seed, edition, settle)
+        parts = draw_parts(Run(family.job.job, seed, edition, settle))
         return dress(family, seed, edition, parts[family.job.at], language)
     chance = random.Random(seed)
     reasons: Counter[str] = Counter()

@@ -10,16 +10,17 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 from trainer.problems.drawn import Drawn
 from trainer.problems.errors import DrawError
 from trainer.problems.job import Job
 from trainer.problems.misfit import Misfit
-from trainer.problems.model import AnswerKind
+from trainer.problems.model import AnswerKind, Value
 from trainer.problems.parts import Family
 
-__all__ = ["as_marked", "carried_from", "draw_parts", "part_with", "work_parts"]
+__all__ = ["Run", "as_marked", "draw_parts", "part_with", "work_parts"]
 
 #: A job has more that has to fit than a single question.
 TRIES = 1000
@@ -33,26 +34,44 @@ Numbers = Mapping[str, float | str]
 Settle = Callable[..., Drawn]
 
 
+@dataclass(frozen=True, slots=True)
+class Run:
+    """
+    One run through a job.
+
+    Args:
+        job: The job.
+        seed: It gives the numbers, and decides about the order of options.
+        edition: Of the rules.
+        settle: What settles a family: `trainer.problems.draw.settle`.
+    """
+
+    job: Job
+    seed: int
+    edition: str
+    settle: Settle
+
+
 @lru_cache(maxsize=KEPT)
-def draw_parts(job: Job, seed: int, edition: str, settle: Settle) -> tuple[Drawn, ...]:
+def draw_parts(run: Run) -> tuple[Drawn, ...]:
     """
     All parts of a job with the numbers of a seed, each with the true answers of those before it.
 
     Raises:
         DrawError: When nothing fits: an error of the job's file.
     """
-    chance = random.Random(seed)
+    chance = random.Random(run.seed)
     reasons: Counter[str] = Counter()
     for _ in range(TRIES):
-        numbers = dict(pair for parameter in job.parameters for pair in parameter.draw(chance))
+        numbers = dict(pair for parameter in run.job.parameters for pair in parameter.draw(chance))
         try:
-            return work_parts(job, numbers, seed, edition, settle)
+            return work_parts(run, numbers)
         except Misfit as misfit:
             reasons[str(misfit)] += 1
-    raise DrawError(job.id, seed, dict(reasons.most_common()))
+    raise DrawError(run.job.id, run.seed, dict(reasons.most_common()))
 
 
-def work_parts(job: Job, numbers: Numbers, seed: int, edition: str, settle: Settle) -> tuple[Drawn, ...]:
+def work_parts(run: Run, numbers: Numbers) -> tuple[Drawn, ...]:
     """
     All parts with the job's numbers, each with the true answers of those before it.
 
@@ -60,51 +79,47 @@ def work_parts(job: Job, numbers: Numbers, seed: int, edition: str, settle: Sett
         Misfit: When a part does not fit.
     """
     found: list[Drawn] = []
-    for at in range(len(job.parts)):
+    for at, part in enumerate(run.job.parts):
         try:
-            found.append(part_with(job, at, {**numbers, **carried_from(job, at, found)}, seed, edition, settle))
+            found.append(part_with(run, at, {**numbers, **_carried_from(run.job, at, found)}))
         except Misfit as misfit:
-            raise Misfit(f"{job.parts[at].id}: {misfit}") from None
+            raise Misfit(f"{part.id}: {misfit}") from None
     return tuple(found)
 
 
-def part_with(
-    job: Job, at: int, numbers: Numbers, seed: int, edition: str, settle: Settle, *, own: bool = False
-) -> Drawn:
+def part_with(run: Run, at: int, numbers: Numbers, *, own: bool = False) -> Drawn:
     """
     One part with given numbers, the carried ones among them.
 
     Args:
-        job: The job.
+        run: The run through the job.
         at: Place of the part, from 0.
         numbers: Shared and carried.
-        seed: Of the job; it decides about the order of options.
-        edition: Of the rules.
-        settle: What settles a family.
         own: Whether a learner's own numbers are carried: then a known mistake that can't be told from the right answer
             is left out, where a draw would be thrown out.
 
     Raises:
         Misfit: When the part can't be worked with these numbers.
     """
-    chance = random.Random(seed * MOST_PARTS + at)
-    return settle(job.parts[at], chance, numbers, edition, own=own)
+    chance = random.Random(run.seed * MOST_PARTS + at)
+    return run.settle(run.job.parts[at], chance, numbers, run.edition, own=own)
 
 
-def carried_from(job: Job, at: int, found: Sequence[Drawn]) -> dict[str, float]:
+def _carried_from(job: Job, at: int, found: Sequence[Drawn]) -> dict[str, float]:
     """What a part takes over from the parts before it, as they come to."""
-    before = {name: (job.parts[place], found[place]) for name, place in job.carries[at].items()}
-    return {name: as_marked(family, float(drawn.keys[0].value)) for name, (family, drawn) in before.items()}  # type: ignore[arg-type]
+    return {name: as_marked(job.parts[place], found[place].keys[0].value) for name, place in job.carries[at].items()}
 
 
-def as_marked(family: Family, value: float) -> float:
+def as_marked(family: Family, value: Value) -> float:
     """
     An answer as the trade would write it down and go on with: a length to the sixteenth, another number to the hundredth.
 
     Args:
         family: The part that was asked.
-        value: Its answer, unrounded.
+        value: Its answer, a number that is not rounded.
     """
+    if not isinstance(value, int | float):
+        raise TypeError(f"{family.id} is answered with {value!r}, and only numbers are carried")
     if family.kind is AnswerKind.LENGTH:
         return round(value * SIXTEENTHS) / SIXTEENTHS
     return round(value, 2)

@@ -52,7 +52,8 @@ def _load_job(file: str, text: str, data: Mapping[str, Any]) -> tuple[Family, ..
         shapes = [PlacedShape.model_validate(table) for table in part_tables(data)]
     except ValidationError as error:
         raise ContentError.of(misshaped(file, lines, detail) for detail in error.errors()) from None
-    parts, errors = [], []
+    parts: list[Family] = []
+    errors: list[ContentError] = []
     for at, placed in enumerate(shapes):
         try:
             parts.append(compile_family(file, text, placed, part_lines(lines, at), carried=tuple(placed.carry)))
@@ -83,7 +84,9 @@ def _unfit(file: str, lines: Mapping[KeyPath, int], shape: JobShape, shapes: lis
     errors = []
     for at, part in enumerate(shape.parts):
         line = lines.get(("parts", at), 1)
-        before = {one.id for one, placed in zip(shape.parts[:at], shapes, strict=False) if placed.ask.kind not in CHOOSING}
+        before = {
+            one.id for one, placed in zip(shape.parts[:at], shapes, strict=False) if placed.ask.kind not in CHOOSING
+        }
         if part.id in {one.id for one in shape.parts[:at]}:
             errors.append(ContentError(file, line, f"parts.{at}.id", part.id, "an id that stands only once"))
         for name, wanted in part.carry.items():

@@ -47,14 +47,14 @@ class JobPartShape(Part):
     skill: Skill | None = None
     lesson: Id | None = None
     calculation: Name
-    basis: list[Literal["sharp-corner", "handbook", "arc"]] = []
+    basis: list[Literal["sharp-corner", "handbook", "arc"]] = Field(default=[])
     figure: Name | None = None
-    sources: list[Line] = []
-    keep: list[Line] = []
-    inputs: dict[Name, Line] = {}
-    carry: dict[Name, Id] = {}
+    sources: list[Line] = Field(default=[])
+    keep: list[Line] = Field(default=[])
+    inputs: dict[Name, Line] = Field(default={})
+    carry: dict[Name, Id] = Field(default={})
     ask: AskShape
-    mistakes: list[MistakeShape] = []
+    mistakes: list[MistakeShape] = Field(default=[])
     hints: list[HintShape] = Field(default=[], max_length=3)
 
 
@@ -70,8 +70,8 @@ class JobShape(Part):
     sources: list[Line] = Field(min_length=1)
     scene: Text
     draw: DrawShape
-    facts: dict[Name, Line] = {}
-    phrases: dict[Name, dict[str, Line]] = {}
+    facts: dict[Name, Line] = Field(default={})
+    phrases: dict[Name, dict[str, Line]] = Field(default={})
     parts: list[JobPartShape] = Field(min_length=2, max_length=8)
 
 
@@ -79,7 +79,7 @@ class PlacedShape(FamilyShape):
     """A part as a family: as a question file, with what it takes over from parts before it."""
 
     id: Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*\.[a-z0-9]+(-[a-z0-9]+)*$", max_length=80)]
-    carry: dict[Name, Id] = {}
+    carry: dict[Name, Id] = Field(default={})
 
 
 def part_tables(data: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
@@ -107,6 +107,6 @@ def part_lines(lines: Mapping[KeyPath, int], at: int) -> dict[KeyPath, int]:
     """The lines of a part's keys, by their paths in its own table."""
     own = {path[2:]: line for path, line in lines.items() if path[:2] == ("parts", at) and len(path) > 2}
     shared = {path: line for path, line in lines.items() if path[0] in SHARED}
-    keep = {("draw", "keep"): own["keep",]} if ("keep",) in own else {}
-    top = {("id",): lines.get(("parts", at), 1)}
+    keep: dict[KeyPath, int] = {("draw", "keep"): own["keep",]} if ("keep",) in own else {}
+    top: dict[KeyPath, int] = {("id",): lines.get(("parts", at), 1)}
     return {**shared, **top, **own, **keep}

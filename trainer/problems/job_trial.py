@@ -12,10 +12,9 @@ from collections.abc import Iterator
 from trainer.problems.check import check
 from trainer.problems.draw import settle
 from trainer.problems.drawn import dress
-from trainer.problems.job import Place
-from trainer.problems.job_draw import as_marked, draw_parts, part_with
+from trainer.problems.job_draw import Run, as_marked, draw_parts, part_with
 from trainer.problems.misfit import Misfit
-from trainer.problems.model import CHOOSING, Problem, VerdictKind
+from trainer.problems.model import Problem, VerdictKind
 from trainer.problems.parts import Family
 
 __all__ = ["carried_wrong"]
@@ -34,29 +33,26 @@ def carried_wrong(family: Family, problem: Problem) -> Iterator[Finding]:
     if family.job is None:
         return
     job, at = family.job.job, family.job.at
-    drawn = draw_parts(job, problem.seed, problem.edition, settle)
+    run = Run(job, problem.seed, problem.edition, settle)
+    drawn = draw_parts(run)
     for name, place in job.carries[at].items():
         for mistake, value in drawn[place].mistakes:
             if isinstance(value, int | float):
                 carried = as_marked(job.parts[place], value)
-                yield from _worked_with(family, family.job, problem, {name: carried}, f"{job.titles[place]}, {mistake}")
+                made = f"{job.titles[place]}, {mistake}"
+                yield from _worked_with(run, at, problem, {name: carried}, made)
 
 
-def _worked_with(
-    family: Family, place: Place, problem: Problem, carried: dict[str, float], made: str
-) -> Iterator[Finding]:
+def _worked_with(run: Run, at: int, problem: Problem, carried: dict[str, float], made: str) -> Iterator[Finding]:
     """The part worked with one wrong number: it has a key, and the key is judged right."""
-    numbers = {**problem.numbers, **carried}
     path = ("carry", *carried)
     told = f"{made}: {', '.join(f'{value:g}' for value in carried.values())} with seed {problem.seed}"
     try:
-        drawn = part_with(place.job, place.at, numbers, problem.seed, problem.edition, settle, own=True)
+        drawn = part_with(run, at, {**problem.numbers, **carried}, own=True)
     except Misfit as misfit:
         yield path, f"{told} ({misfit})", "a number that the part can be worked with; draw others, or loosen its keep"
         return
-    own = dress(family, problem.seed, problem.edition, drawn)
-    if family.kind in CHOOSING:
-        return
-    for key in own.keys:
-        if check(own, f"{key.value:.4f}" if family.unit != "in" else f"{key.value:.4f} in").kind is not VerdictKind.RIGHT:
-            yield path, told, "a part whose right answer is judged right"
+    own = dress(run.job.parts[at], run.seed, run.edition, drawn)
+    typed = [f"{key.value:.4f}" for key in own.keys if isinstance(key.value, int | float)]
+    if any(check(own, text).kind is not VerdictKind.RIGHT for text in typed):
+        yield path, told, "a part whose right answer is judged right"

@@ -13,17 +13,15 @@ from trainer.accounts.access import NotFoundError
 from trainer.calc.message import Message
 from trainer.library.shelf import Library
 from trainer.library.versions import family_at, pin
-from trainer.problems.codes import new_code
 from trainer.problems.draw import draw
 from trainer.problems.family import Family
 from trainer.problems.store import message_to_json, store
 from trainer.progress.choose import family_for, next_problem
+from trainer.progress.issued import note_turn, problem_row
 from trainer.progress.standings import Standings, standings_of
-from trainer.progress.states import new_row, take_turn
 from trainer.progress.why import Ground, why
 from trainer.records import models
 from trainer.records.locks import lock_person
-from trainer.records.types import new_public_id
 
 __all__ = ["issue", "seed_for"]
 
@@ -71,7 +69,8 @@ def issue(
         library: The content.
         person_id: To whom.
         skill: The skill asked for; None leaves the choice to the program.
-        family_id: The family asked for; None leaves the choice to the program.
+        family_id: The family asked for; None leaves the choice to the program. A part of a job asks for the job, which
+            begins with its first part.
         context: "practice", "lesson" (needs `family_id`) or "assigned" (needs `assigned_family_id`).
         lesson_id: The lesson that the problem stands in.
         assigned_family_id: The line of assigned work that it is for; its pinned version is drawn from. The caller has
@@ -86,7 +85,7 @@ def issue(
         NotFoundError: When the skill, the family, the lesson or the line of assigned work does not exist.
         DrawError: When the family's numbers found no fit: an error of its file.
     """
-    wanted = Wanted(context, skill, family_id, lesson_id, assigned_family_id)
+    wanted = Wanted(context, skill, _beginning(library, family_id), lesson_id, assigned_family_id)
     _check_shelf(library, wanted)
     person = lock_person(session, person_id)
     if (still_open := session.scalar(_open_one(person_id, wanted))) is not None:
@@ -96,7 +95,7 @@ def issue(
     person.problems_issued += 1
     row = _drawn(session, taken, person, wanted, edition=edition, now=now)
     session.add(row)
-    _take_turn(session, standings, row, person.problems_issued)
+    note_turn(session, standings.rows, row, person)
     session.flush()
     return row.public_id
 
@@ -110,6 +109,12 @@ def seed_for(person_public_id: str, nth: int) -> int:
     """
     digest = hashlib.sha256(f"{person_public_id}:{nth}".encode()).digest()
     return int.from_bytes(digest[:8], "big") % LARGEST_SEED
+
+
+def _beginning(library: Library, family_id: str | None) -> str | None:
+    """The family to begin with: of a job the first part, whichever part was named."""
+    family = library.families.get(family_id) if family_id is not None else None
+    return family.job.job.parts[0].id if family and family.job else family_id
 
 
 def _check_shelf(library: Library, wanted: Wanted) -> None:
@@ -179,37 +184,17 @@ def _drawn(
     session: Session, taken: Taken, person: models.Person, wanted: Wanted, *, edition: str, now: datetime
 ) -> models.Problem:
     family, seed = taken.family, seed_for(person.public_id, person.problems_issued)
-    problem = draw(family, seed, edition=edition)
-    return models.Problem(
-        public_id=new_public_id(),
-        code=_unused_code(session),
-        person_id=person.id,
+    return problem_row(
+        session,
+        family,
+        taken.version_id,
+        person.id,
+        seed=seed,
+        edition=edition,
+        drawn=store(draw(family, seed, edition=edition)),
+        now=now,
         context=wanted.context,
         lesson_id=wanted.lesson_id,
         assigned_family_id=wanted.assigned_family_id,
-        content_version_id=taken.version_id,
-        family_id=family.id,
-        skill=family.skill,
-        seed=seed,
-        edition=edition,
-        basis=family.basis,
-        drawn=store(problem),
         why=message_to_json(taken.why) if taken.why else None,
-        issued_at=now,
     )
-
-
-def _unused_code(session: Session) -> str:
-    """A code that no problem has: one look-up, as two in some thousand million are alike."""
-    while session.scalar(select(models.Problem.id).where(models.Problem.code == (code := new_code()))) is not None:
-        continue
-    return code
-
-
-def _take_turn(session: Session, standings: Standings, problem: models.Problem, turn: int) -> None:
-    """Note for the choice of later problems that this skill had its turn."""
-    row = standings.rows.get(problem.skill)
-    if row is None:
-        row = new_row(problem.person_id, problem.skill)
-        session.add(row)
-    take_turn(row, problem.family_id, turn)

@@ -8,6 +8,7 @@ from datetime import datetime
 from trainer.calc.message import Message, Quantity
 from trainer.calc.step import Step
 from trainer.problems.model import AnswerKind
+from trainer.progress.job_view import JobView
 
 __all__ = ["AcceptedAnswer", "AttemptView", "MistakeView", "OptionView", "ProblemPage"]
 
@@ -114,6 +115,7 @@ class ProblemPage:
         accepted: The accepted numbers; empty while it is open and for choices.
         cautions: What can hurt in this work.
         sources: Where the rules and figures come from.
+        job: Its place in a job; None for a question that stands for itself.
     """
 
     public_id: str
@@ -143,6 +145,12 @@ class ProblemPage:
     accepted: tuple[AcceptedAnswer, ...]
     cautions: tuple[Message, ...]
     sources: tuple[str, ...]
+    job: JobView | None = None
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether another part of its job comes after it."""
+        return self.job is not None and not self.job.last
 
     @property
     def last(self) -> AttemptView | None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from trainer.progress.answering import AnswerResult, Outcome, answer, give_up, show_steps
 from trainer.progress.hints import hint
 from trainer.progress.issue import issue
+from trainer.progress.jobs import leave_part, next_part
 from trainer.progress.page import AttemptView, OptionView, ProblemPage
 from trainer.progress.showing import show
 
@@ -22,6 +23,8 @@ __all__ = [
     "give_up",
     "hint",
     "issue",
+    "leave_part",
+    "next_part",
     "show",
     "show_steps",
 ]

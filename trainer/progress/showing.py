@@ -15,6 +15,7 @@ from trainer.problems.worked import cautions, drawing, worked
 from trainer.progress.called import called
 from trainer.progress.effect import GAVE_UP
 from trainer.progress.evidence import latest_gradings
+from trainer.progress.job_view import job_view
 from trainer.progress.page import AcceptedAnswer, AttemptView, MistakeView, OptionView, ProblemPage
 from trainer.progress.sitting import Sitting, sit_down
 from trainer.records import models
@@ -71,6 +72,7 @@ def show(session: Session, library: Library, person_id: int, public_id: str, *, 
         accepted=() if sitting.open else tuple(_accepted(problem)),
         cautions=cautions(sitting.family),
         sources=problem.sources,
+        job=job_view(session, sitting, language),
     )
 
 

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from trainer.calc.message import Message, Quantity
 from trainer.library.shelf import Library
 from trainer.progress.choose import next_problem
+from trainer.progress.job_view import job_left
 from trainer.progress.lessons import lessons_read
 from trainer.progress.standings import Standings, standings_of
 from trainer.records import models
@@ -29,6 +30,7 @@ class Kind(StrEnum):
     """What there is to do."""
 
     GO_ON = "go-on"
+    JOB = "job"
     ASSIGNED = "assigned"
     LESSON = "lesson"
     PRACTICE = "practice"
@@ -69,7 +71,7 @@ class Thing:
         kind: What it is.
         title: What to call it.
         why: Why it stands here.
-        problem: Public id of the open problem to go on with.
+        problem: Public id of the open problem to go on with, or of the part of a job after which one goes on.
         work: Public id of the assigned work.
         lesson: Id of the lesson to read.
         minutes: How long the lesson takes.
@@ -96,7 +98,7 @@ class Today:
 
 def today(session: Session, library: Library, person_id: int, now: datetime, *, due: Sequence[DueWork] = ()) -> Today:
     """
-    What to do now: an open problem, assigned work that is due soon, the lesson of a new skill, else practice.
+    What to do now: an open problem, a job that was left, assigned work that is due soon, the lesson of a new skill, else practice.
 
     Args:
         session: Any session; nothing is written.
@@ -109,6 +111,7 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
     standings = standings_of(session, library, person_id, person.problems_issued, now)
     things = [
         *_open_problems(session, library, person_id),
+        *_job_left(session, library, person_id, now),
         *(_assigned(work) for work in due if work.days_left <= SOON),
         *_next(library, standings, lessons_read(session, person_id)),
         *(_assigned(work) for work in due if work.days_left > SOON),
@@ -126,6 +129,16 @@ def _go_on(library: Library, problem: models.Problem) -> Thing:
     family = library.families.get(problem.family_id)
     title = family.title if family else problem.family_id
     return Thing(Kind.GO_ON, title, Message("progress.today.open"), problem=problem.public_id, skill=problem.skill)
+
+
+def _job_left(session: Session, library: Library, person_id: int, now: datetime) -> list[Thing]:
+    """The job that was left between two of its parts."""
+    left = job_left(session, library, person_id, now)
+    if left is None:
+        return []
+    problem, place = left
+    said = Message("progress.today.job", {"nth": place.nth + 1, "parts": len(place.job.parts)})
+    return [Thing(Kind.JOB, place.job.title, said, problem=problem, skill=place.job.parts[place.nth].skill)]
 
 
 def _assigned(work: DueWork) -> Thing:

@@ -24,7 +24,7 @@ def test_the_list_has_every_question_by_unit_and_skill(app, instructor, here):
     page = instructor.get(here("work", "new"))
 
     fields = {one.get("name") for one in page.tree.iter("select")}
-    assert fields == {f"count-{family}" for family in app.extensions["trainer.library"].families}
+    assert fields == {f"count-{family}" for family in app.extensions["trainer.library"].givable}
     assert "Bends Stub-ups The mark for a stub-up one step" in page.words
 
 

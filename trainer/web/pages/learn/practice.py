@@ -33,6 +33,7 @@ def practice() -> str:
     return render_template(
         "learn/practice.html",
         still_open=still_open,
+        job=_first(found, Kind.JOB),
         choice=_first(found, Kind.PRACTICE),
         units=by_unit(practised),
         later={skill.id for skill in practised if library().is_later(skill.id)},
@@ -60,7 +61,11 @@ def practice_issue() -> Response:
 def _still_open(session: Session, found: Today) -> Thing | None:
     """The problem of practice that was left open: the program chooses no further one before that is done."""
     for thing in _things(found):
-        if thing.problem and own_problem(session, actor(), thing.problem).context == PRACTICE:
+        if (
+            thing.kind is Kind.GO_ON
+            and thing.problem
+            and own_problem(session, actor(), thing.problem).context == PRACTICE
+        ):
             return thing
     return None
 

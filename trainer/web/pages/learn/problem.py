@@ -13,6 +13,7 @@ from werkzeug.wrappers import Response
 
 from trainer.calc.cautions import cautions_for
 from trainer.calc.message import InputError, Message
+from trainer.groups.go_on import go_on
 from trainer.groups.way_on import way_on
 from trainer.problems.ordering import in_places
 from trainer.progress.practice import AnswerResult, AttemptView, Outcome, ProblemPage, answer, hint, show, show_steps
@@ -26,7 +27,7 @@ from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, visitors
 
-__all__ = ["problem", "problem_answer", "problem_hint", "problem_steps"]
+__all__ = ["problem", "problem_answer", "problem_hint", "problem_next", "problem_steps"]
 
 LESSON, ASSIGNED = "lesson", "assigned"
 
@@ -92,6 +93,15 @@ def problem_steps(problem_id: str) -> Response:
     with writing() as session:
         show_steps(session, library(), actor().person_id, problem_id, now())
     return redirect(url_for("learn.problem", problem_id=problem_id), 303)
+
+
+@blueprint.post("/problems/<problem_id>/next")
+@visitors(Visitor.SIGNED_IN)
+def problem_next(problem_id: str) -> Response:
+    """The next part of a job; a part that was answered, and is still open, is closed by going on."""
+    with writing() as session:
+        part = go_on(session, library(), actor(), problem_id, now())
+    return redirect(url_for("learn.problem", problem_id=part), 303)
 
 
 def _answers(sent: MultiDict[str, str]) -> tuple[str, ...]:

@@ -49,6 +49,15 @@ def ways_of(page: ProblemPage, lesson: Lesson | None, place: WayOn | None) -> Wa
         lesson: The lesson that it was issued in, if it was.
         place: Its place in assigned work, if it has one.
     """
+    ways = _ways_of(page, lesson, place)
+    if not page.goes_on or page.job is None:
+        return ways
+    words = gettext("Next: part %(nth)d of %(parts)d") % {"nth": page.job.nth + 1, "parts": page.job.parts}
+    following = url_for("learn.problem_next", problem_id=page.public_id)
+    return Ways(ways.back, ways.again, Way(words, following, {}))
+
+
+def _ways_of(page: ProblemPage, lesson: Lesson | None, place: WayOn | None) -> Ways:
     if place is not None:
         return _in_work(place)
     if lesson is not None:
@@ -56,7 +65,7 @@ def ways_of(page: ProblemPage, lesson: Lesson | None, place: WayOn | None) -> Wa
     practice = url_for("learn.practice")
     return Ways(
         Way(gettext("Practice"), practice),
-        Way(_again(), practice, {"family": page.family_id}),
+        Way(gettext("The whole job again") if page.job else _again(), practice, {"family": page.family_id}),
         Way(gettext("Next problem"), practice, {}),
     )
 

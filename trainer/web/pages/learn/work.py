@@ -5,7 +5,8 @@ from __future__ import annotations
 from flask import redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from trainer.groups.learner_work import learner_work, open_line, work_of_learner
+from trainer.groups.learner_work import learner_work, work_of_learner
+from trainer.groups.open_line import open_line
 from trainer.groups.way_on import next_line
 from trainer.web.content import library
 from trainer.web.pages.learn.blueprint import blueprint

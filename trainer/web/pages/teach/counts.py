@@ -16,7 +16,7 @@ COUNT = "count-"
 
 def read_counts(sent: Mapping[str, str]) -> list[FamilyCount]:
     """What was chosen, in the order of the library; what is no number or no family counts as not chosen."""
-    chosen = ((family, sent.get(COUNT + family, "")) for family in library().families)
+    chosen = ((family, sent.get(COUNT + family, "")) for family in library().givable)
     return [FamilyCount(family, int(text)) for family, text in chosen if _is_count(text)]
 
 

@@ -14,6 +14,8 @@ from wtforms.validators import ValidationError
 from trainer.accounts.access import GroupRef, group_led_by
 from trainer.calc.message import InputError
 from trainer.groups.assigned import FamilyCount, assign
+from trainer.problems.family import Family
+from trainer.problems.job import Job
 from trainer.web.content import edition_of, library
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, refusal
 from trainer.web.language import Later, gettext
@@ -115,11 +117,16 @@ def _list(group: GroupRef, chosen: Sequence[FamilyCount], error: str = "") -> st
         "teach/choose.html",
         group=group,
         units=by_unit(skills),
-        families={skill.id: library().families_of(skill.id) for skill in skills},
+        families={skill.id: _givable(skill.id) for skill in skills},
         counts={one.family_id: one.count for one in chosen},
         prefix=COUNT,
         error=error,
     )
+
+
+def _givable(skill: str) -> list[Family | Job]:
+    """What can be given in a skill; a job stands under the skill of its first part."""
+    return [family.job.job if family.job else family for family in library().families_of(skill)]
 
 
 def _naming(group: GroupRef, chosen: Sequence[FamilyCount], form: WorkForm) -> str:
@@ -127,6 +134,6 @@ def _naming(group: GroupRef, chosen: Sequence[FamilyCount], form: WorkForm) -> s
         "teach/name.html",
         group=group,
         form=form,
-        chosen=[(library().families[one.family_id].title, one.count) for one in chosen],
+        chosen=[(library().givable[one.family_id].title, one.count) for one in chosen],
         fields=as_fields(chosen),
     )

@@ -10,6 +10,7 @@ from flask import render_template, request, url_for
 
 from trainer.accounts.access import group_led_by
 from trainer.groups.sample import sample as sample_of
+from trainer.problems.family import Family
 from trainer.web.content import edition_of, library
 from trainer.web.language import gettext, language
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
@@ -50,8 +51,18 @@ def sample(group_id: str, family_id: str) -> str:
         sample=found,
         skill=library().skills[found.family.skill],
         way=way,
+        parts=_parts(group_id, found.family, nth, way.kept),
         another=url_for("teach.sample", group_id=group_id, family_id=family_id, nth=nth % MOST_SAMPLES + 1, **way.kept),
     )
+
+
+def _parts(group_id: str, family: Family, nth: int, kept: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """The parts of a job, each with the address of its sample with the same numbers; none where it is no job."""
+    if family.job is None:
+        return []
+    job = family.job.job
+    addresses = [url_for("teach.sample", group_id=group_id, family_id=part.id, nth=nth, **kept) for part in job.parts]
+    return list(zip(job.titles, addresses, strict=True))
 
 
 def _from_results() -> WayBack | None:
@@ -66,5 +77,6 @@ def _from_results() -> WayBack | None:
 def _from_list(group_id: str, family_id: str) -> WayBack:
     """Back to the list, with what was chosen in it."""
     chosen = as_fields(read_counts(request.args))
-    href = url_for("teach.choose", group_id=group_id, **chosen, _anchor=f"ask-{family_id}")
+    listed, _, _ = family_id.partition(".")
+    href = url_for("teach.choose", group_id=group_id, **chosen, _anchor=f"ask-{listed}")
     return WayBack(gettext("The list of questions"), href, chosen)

@@ -1,0 +1,136 @@
+"""Where a problem stands in its job, and what was found before it: for its page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from trainer.calc.message import Message, Quantity
+from trainer.library.shelf import Library
+from trainer.problems.job import Place
+from trainer.problems.model import VerdictKind
+from trainer.problems.store import message_from_json, restore
+from trainer.progress.evidence import latest_gradings
+from trainer.progress.jobs import CARRIED
+from trainer.progress.sitting import Sitting
+from trainer.records import models
+from trainer.text.formats import quantity
+from trainer.text.markdown import inline_html
+
+__all__ = ["FoundView", "JobView", "job_left", "job_view"]
+
+LEFT_FOR = timedelta(days=14)
+"""How long a job that was left between two parts is offered again."""
+
+
+@dataclass(frozen=True, slots=True)
+class FoundView:
+    """
+    What was found in an earlier part.
+
+    Args:
+        problem: Public id of the part.
+        nth: Which part.
+        title: Its own title.
+        html: The last answer; "" where there was none.
+        right: Whether it was right in the end.
+    """
+
+    problem: str
+    nth: int
+    title: str
+    html: str
+    right: bool
+
+
+@dataclass(frozen=True, slots=True)
+class JobView:
+    """
+    A part's place in its job.
+
+    Args:
+        title: The job's title.
+        part: The part's own title.
+        nth: Which part it is, from 1.
+        parts: How many there are.
+        said: What is to be said of the numbers that it took over.
+        found: What was found in the parts before it.
+    """
+
+    title: str
+    part: str
+    nth: int
+    parts: int
+    said: tuple[Message, ...]
+    found: tuple[FoundView, ...]
+
+    @property
+    def last(self) -> bool:
+        """Whether the job ends with it."""
+        return self.nth == self.parts
+
+
+def job_view(session: Session, sitting: Sitting, language: str) -> JobView | None:
+    """The place of a problem in its job; None for a question that stands for itself."""
+    place = sitting.family.job
+    if place is None:
+        return None
+    return JobView(
+        place.job.title,
+        place.title,
+        place.nth,
+        len(place.job.parts),
+        tuple(message_from_json(stored) for stored in sitting.row.drawn.get(CARRIED, ())),
+        tuple(_found(session, sitting.row, place, language)),
+    )
+
+
+def job_left(session: Session, library: Library, person_id: int, now: datetime) -> tuple[str, Place] | None:
+    """The part after which a person left a job of practice last, and its place; None when there is nothing to go on with."""
+    table = models.Problem
+    parts = [family.id for family in library.families.values() if family.job]
+    if not parts:
+        return None
+    query = select(table).where(table.person_id == person_id, table.family_id.in_(parts), table.context == "practice")
+    row = session.scalar(query.order_by(table.id.desc()).limit(1))
+    if row is None or row.closed_at is None or now - row.closed_at > LEFT_FOR:
+        return None
+    place = library.families[row.family_id].job
+    return None if place is None or place.last else (row.public_id, place)
+
+
+def _found(session: Session, row: models.Problem, place: Place, language: str) -> Iterable[FoundView]:
+    """The parts before one, in their order, with one query."""
+    if place.first:
+        return
+    before = {part.id: at for at, part in enumerate(place.job.parts[: place.at])}
+    query = latest_gradings().where(
+        models.Problem.person_id == row.person_id,
+        models.Problem.seed == row.seed,
+        models.Problem.family_id.in_(before),
+    )
+    answers: dict[str, list[tuple[models.Answer, models.Grading, models.Problem]]] = {}
+    for answer, grading, problem in session.execute(query.order_by(models.Answer.sequence)):
+        answers.setdefault(problem.family_id, []).append((answer, grading, problem))
+    for family_id, at in before.items():
+        if given := answers.get(family_id):
+            right = any(grading.verdict == VerdictKind.RIGHT for _, grading, _ in given)
+            typed = [answer for answer, _, _ in given if answer.typed]
+            html = _answer_html(typed[-1], given[0][2], place, at, language) if typed else ""
+            yield FoundView(given[0][2].public_id, at + 1, place.job.titles[at], html, right)
+
+
+def _answer_html(answer: models.Answer, row: models.Problem, place: Place, at: int, language: str) -> str:
+    """An answer as one reads it back: a number with its unit, the words of what was chosen, else as typed."""
+    part, value = place.job.parts[at], answer.value_read
+    if isinstance(value, int | float):
+        return inline_html(quantity(Quantity(value, part.unit), language))
+    chosen = [value] if isinstance(value, str) else value if isinstance(value, list) else []
+    problem = restore(part, row.seed, row.edition, row.drawn, language=language)
+    texts = {option.id: option.text for option in problem.options}
+    words = [texts[one] for one in chosen if one in texts]
+    return "; ".join(inline_html(text) for text in words) or inline_html(answer.typed)
