@@ -8,7 +8,7 @@ done with a family is done with a part. A part that knows its job says where it 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trainer.problems.parameters import Parameter
 from trainer.problems.parts import Family
@@ -63,6 +63,11 @@ class Place:
 
     job: Job
     at: int
+
+    @property
+    def parts(self) -> tuple[Family, ...]:
+        """All parts of the job, each knowing its place."""
+        return tuple(replace(part, job=Place(self.job, at)) for at, part in enumerate(self.job.parts))
 
     @property
     def nth(self) -> int:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -70,7 +69,7 @@ def _load_job(file: str, text: str, data: Mapping[str, Any]) -> tuple[Family, ..
         parts=tuple(parts),
         carries=tuple(_places(shape, at) for at in range(len(parts))),
     )
-    return tuple(replace(part, job=Place(job, at)) for at, part in enumerate(parts))
+    return Place(job, 0).parts
 
 
 def _places(shape: JobShape, at: int) -> Mapping[str, int]:

@@ -3,7 +3,7 @@ The shape of a job's file, validated, and the shape of a family that each of its
 
 What all parts share stands at the top: `[draw]`, `[facts]`, `[phrases]`, the `scene` that goes before each question, skill,
 lesson and sources. Each `[[parts]]` has what a question file has besides, and may have its own skill, lesson and sources,
-more conditions in `keep`, and
+more facts, more conditions in `keep`, and
 
     carry = { distance = "first-mark" }
 
@@ -36,7 +36,7 @@ __all__ = ["JobShape", "PlacedShape", "part_lines", "part_tables"]
 
 Skill = Annotated[str, Field(pattern=r"^[a-z-]+\.[a-z-]+$", max_length=40)]
 #: Tables that every part has from the job.
-SHARED = ("draw", "facts", "phrases")
+SHARED = ("draw", "facts", "phrases", "local")
 
 
 class JobPartShape(Part):
@@ -51,6 +51,7 @@ class JobPartShape(Part):
     figure: Name | None = None
     sources: list[Line] = Field(default=[])
     keep: list[Line] = Field(default=[])
+    facts: dict[Name, Line] = Field(default={})
     inputs: dict[Name, Line] = Field(default={})
     carry: dict[Name, Id] = Field(default={})
     ask: AskShape
@@ -72,6 +73,7 @@ class JobShape(Part):
     draw: DrawShape
     facts: dict[Name, Line] = Field(default={})
     phrases: dict[Name, dict[str, Line]] = Field(default={})
+    local: dict[str, float] = Field(default={})
     parts: list[JobPartShape] = Field(min_length=2, max_length=8)
 
 
@@ -98,6 +100,7 @@ def part_tables(data: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
             "id": f"{data['id']}.{part['id']}",
             "title": f"{data['title']}, part {nth}: {part['title']}",
             "sources": [*data["sources"], *part.get("sources", [])],
+            "facts": {**data.get("facts", {}), **part.get("facts", {})},
             "draw": {**data["draw"], "keep": [*data["draw"].get("keep", []), *part.get("keep", [])]},
             "ask": {**part["ask"], "text": f"{data['scene'].strip()}\n\n{part['ask']['text'].strip()}\n"},
         }
@@ -106,7 +109,7 @@ def part_tables(data: Mapping[str, Any]) -> Iterator[dict[str, Any]]:
 def part_lines(lines: Mapping[KeyPath, int], at: int) -> dict[KeyPath, int]:
     """The lines of a part's keys, by their paths in its own table."""
     own = {path[2:]: line for path, line in lines.items() if path[:2] == ("parts", at) and len(path) > 2}
-    shared = {path: line for path, line in lines.items() if path[0] in SHARED}
+    shared = {path: line for path, line in lines.items() if path[0] in SHARED and path not in own}
     keep: dict[KeyPath, int] = {("draw", "keep"): own["keep",]} if ("keep",) in own else {}
     top: dict[KeyPath, int] = {("id",): lines.get(("parts", at), 1)}
     return {**shared, **top, **own, **keep}
