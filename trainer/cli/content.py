@@ -196,7 +196,8 @@ def _of_local_rules(
     families: Mapping[str, Family], lessons: Mapping[str, Lesson], draws: int
 ) -> Iterator[ContentError]:
     """Every family and lesson that a local rule touches, as it is asked and taught under that rule."""
-    for rule in _or_nothing(errors := [], load_local_rules, _folder("questions")).values():
+    errors: list[ContentError] = []
+    for rule in _or_nothing(errors, load_local_rules, _folder("questions")).values():
         for family in families.values():
             if touches(rule, family):
                 yield from (error for error in trial(lay_over(family, [rule]), draws) if not is_thinned(error))
