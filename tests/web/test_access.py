@@ -57,6 +57,7 @@ def addresses(world, given):
         organisation_id=world.organisations["school"],
         session_id="0123456789abcdefABCDEF",
         lesson_id="offset-bends",
+        unit="bends",
         bend_id="offset",
         family_id="offset-shrink",
         skill="bends.offset",

@@ -30,6 +30,7 @@ from trainer.web.pages import (
     look,
     sharing,
     site,
+    tables,
     teach,
 )
 from trainer.web.security import secure
@@ -116,6 +117,7 @@ def add_pages(app: Flask, settings: Settings) -> None:
         local_rules,
         sharing,
         site,
+        tables,
         teach,
     ):
         app.register_blueprint(pages.blueprint)

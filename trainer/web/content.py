@@ -9,10 +9,11 @@ from trainer.accounts.site import site_of
 from trainer.calc.trace import hold_sources
 from trainer.config import Settings
 from trainer.library.shelf import Library
+from trainer.problems.local import LocalRule
 from trainer.problems.shelf import content_root
 from trainer.web.sessions import actor
 
-__all__ = ["edition_of", "keep_content", "library", "own_library"]
+__all__ = ["edition_of", "keep_content", "library", "own_library", "own_local_rules"]
 
 #: Edition of the rules where no site was made yet, as in a test.
 NEWEST = "2023"
@@ -39,6 +40,11 @@ def library() -> Library:
 def own_library() -> Library:
     """The content under the local rules of the school or shop of the person who asks."""
     return library().under(actor().local_rules)
+
+
+def own_local_rules() -> list[LocalRule]:
+    """The local rules of the school or shop of the person who asks."""
+    return [rule for name, rule in library().local_rules.items() if name in actor().local_rules]
 
 
 def edition_of(session: Session) -> str:

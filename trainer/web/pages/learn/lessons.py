@@ -16,6 +16,7 @@ from trainer.progress.practice import issue
 from trainer.web.content import edition_of, own_library
 from trainer.web.language import language
 from trainer.web.pages.learn.blueprint import blueprint
+from trainer.web.pages.tables import tables_for
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.units import by_unit
@@ -50,6 +51,7 @@ def lesson(lesson_id: str) -> str:
         read_at=read.get(found.id),
         following=following,
         skills=_practised(found),
+        tables=tables_for(found.unit),
     )
 
 

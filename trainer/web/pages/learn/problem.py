@@ -23,6 +23,7 @@ from trainer.web.forms import SHOWN_AGAIN, refusal
 from trainer.web.language import gettext, language
 from trainer.web.pages.learn.blueprint import blueprint
 from trainer.web.pages.learn.ways import ways_of
+from trainer.web.pages.tables import tables_for
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, visitors
@@ -148,6 +149,7 @@ def _page(problem_id: str, kept: Kept) -> str:
         lesson=lesson,
         before=_last_typed(page),
         cautions=_cautions(page),
+        tables=tables_for(page.skill.split(".")[0]),
     )
 
 
