@@ -57,11 +57,12 @@ def _size(value: str) -> str:
     return f"{value} kcmil" if value.isdigit() and int(value) >= FIRST_KCMIL else f"#{value}"
 
 
-#: Formats that only tables have.
+#: Formats that only tables have; the unit of a bare number stands in the heading.
 OWN: Mapping[str, Callable[[Any], str]] = {
     "size": _size,
     "amperes": lambda value: f"{value:,} A",
     "celsius": lambda value: f"{value:g} °C",
     "decimal": lambda value: write_number(value, 4),
+    "bare": lambda value: write_number(value, 4 if value < 1 else 3),
     "count": lambda value: f"{value:,}",
 }

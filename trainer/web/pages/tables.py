@@ -51,7 +51,9 @@ def shown(unit: str) -> str:
         {
             "name": entry.name,
             "title": title_text(entry, said),
-            "columns": [(heading_text(heading, said), is_number(heading)) for heading in entry.headings],
+            "columns": [
+                (heading_text(one, said), nth > 0 and is_number(one)) for nth, one in enumerate(entry.headings)
+            ],
             "rows": rows_text(entry, said),
             "source": entry.source,
             "checked": entry.checked,
