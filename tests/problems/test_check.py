@@ -94,8 +94,34 @@ def test_a_bare_number_that_fits_another_unit_is_a_wrong_unit(make_problem, key,
     assert meant in say(verdict.reason)
 
 
-def test_the_same_number_with_its_unit_given_is_just_wrong(make_problem):
-    assert check(make_problem(144), "12 in").kind is WRONG
+@pytest.mark.parametrize(
+    ("key", "typed", "meant", "taken"),
+    [
+        (144, "12 in", "12 ft", "12 in"),
+        (12.5, "12.5 ft", "12-1/2 in", "150 in"),
+        (40.5, "1028.7 cm", "1028.7 mm", "405 in"),
+    ],
+)
+def test_the_right_number_with_another_unit_is_a_wrong_unit(make_problem, key, typed, meant, taken):
+    verdict = check(make_problem(key), typed)
+
+    assert verdict.kind is UNIT
+    assert meant in say(verdict.reason)
+    assert taken in say(verdict.reason)
+
+
+def test_another_number_with_a_unit_is_just_wrong(make_problem):
+    assert check(make_problem(144), "13 in").kind is WRONG
+    assert check(make_problem(144), "11 ft").kind is WRONG
+
+
+def test_a_small_number_is_rounded_too_far_at_the_hundredth(make_problem):
+    area = make_problem(0.3278, kind=AnswerKind.NUMBER, unit="sq in", tolerance=0.001)
+
+    assert check(area, "0.328").kind is RIGHT
+    assert check(area, "0.33").kind is ROUNDED
+    assert "0.01" in say(check(area, "0.33").reason)
+    assert check(area, "0.34").kind is WRONG
 
 
 @pytest.mark.parametrize("typed", ["30°", "30 deg", "4 straps", "40 %", "2 sq in"])

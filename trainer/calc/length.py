@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from math import gcd
 
 from trainer.calc import units
 from trainer.calc.message import Message
@@ -94,9 +95,14 @@ def nearest(inches: float | Fraction, denominator: int = 16) -> Fraction:
     >>> nearest(12.4)
     Fraction(99, 8)
     """
-    marks = Fraction(inches) * denominator
-    whole = (abs(marks) + Fraction(1, 2)) // 1
-    return Fraction(whole if marks >= 0 else -whole, denominator)
+    return Fraction(_marks(inches, denominator), denominator)
+
+
+def _marks(inches: float | Fraction, denominator: int) -> int:
+    """The nearest mark as a count of marks; in whole numbers, as pages and questions write lengths by the thousand."""
+    over, under = inches.as_integer_ratio()
+    whole = (2 * denominator * abs(over) + under) // (2 * under)
+    return whole if over >= 0 else -whole
 
 
 def write_length(inches: float | Fraction, *, denominator: int = 16, feet: bool = False) -> str:
@@ -111,18 +117,19 @@ def write_length(inches: float | Fraction, *, denominator: int = 16, feet: bool 
     >>> write_length(12.375), write_length(0.62), write_length(40.5, feet=True), write_length(-0.25)
     ('12-3/8 in', '5/8 in', '3 ft 4-1/2 in', '-1/4 in')
     """
-    rounded = nearest(inches, denominator)
-    sign = "-" if rounded < 0 else ""
-    whole_feet, rest = divmod(abs(rounded), 12) if feet else (0, abs(rounded))
+    marks = _marks(inches, denominator)
+    whole_feet, rest = divmod(abs(marks), 12 * denominator) if feet else (0, abs(marks))
     written = [f"{whole_feet} ft"] if whole_feet else []
     if rest or not whole_feet:
-        written.append(f"{_mixed(rest)} in")
-    return sign + " ".join(written)
+        written.append(f"{_mixed(rest, denominator)} in")
+    return ("-" if marks < 0 else "") + " ".join(written)
 
 
-def _mixed(value: Fraction) -> str:
+def _mixed(marks: int, denominator: int) -> str:
     """`12-3/8`, `12` or `3/8`."""
-    whole, rest = divmod(value, 1)
-    if not rest:
+    whole, part = divmod(marks, denominator)
+    if not part:
         return str(whole)
-    return f"{whole}-{rest}" if whole else str(rest)
+    shared = gcd(part, denominator)
+    fraction = f"{part // shared}/{denominator // shared}"
+    return f"{whole}-{fraction}" if whole else fraction

@@ -5,7 +5,7 @@ A typed answer judged. The rules in their order; the first that holds gives the 
 2. Its unit measures another quantity ("30°" for a length): *wrong unit*.
 3. It lies within the tolerance of an accepted answer, on whatever basis and in whatever unit: *right*.
 4. It lies within the tolerance of a known mistake's value: *known mistake*, all of them where several share a value.
-5. It is a bare number that would be right in another unit (12 for 144 in, meant as feet): *wrong unit*.
+5. Its number would be right in another unit (12 for 144 in, meant as feet; 12.5 ft for 12-1/2 in): *wrong unit*.
 6. It is an accepted answer rounded to a coarser step than the tolerance allows: *rounded too far*.
 7. Else *wrong*.
 
@@ -30,7 +30,7 @@ __all__ = ["check"]
 #: A tape read to the eighth is off by a sixteenth at most, and that is right; floats shall not spoil it.
 FORGIVEN = 1e-9
 INCH_STEPS = (Quantity(1 / 8, "in"), Quantity(1 / 4, "in"), Quantity(1 / 2, "in"), Quantity(1, "in"))
-PLAIN_STEPS = (0.1, 0.5, 1.0)
+PLAIN_STEPS = (0.01, 0.1, 0.5, 1.0)
 #: Steps to which people round a length, by the unit in which they typed it.
 ROUNDING_STEPS = {
     "in": INCH_STEPS,
@@ -100,7 +100,7 @@ def _check_number(problem: Problem, read: Read) -> Verdict:
         return Verdict(VerdictKind.RIGHT, read.value, basis=key.basis)
     if mistakes := _mistakes_at(problem, read.value):
         return Verdict(VerdictKind.MISTAKE, read.value, mistakes)
-    if not read.unit_given and (meant := _unit_meant(problem, read.value)):
+    if meant := _unit_meant(problem, read):
         return Verdict(VerdictKind.UNIT, read.value, reason=meant)
     if (step := _rounding(problem, read)) is not None:
         return Verdict(VerdictKind.ROUNDED, read.value, reason=_rounded_to(problem, step))
@@ -125,17 +125,17 @@ def _mistakes_at(problem: Problem, value: float) -> tuple[str, ...]:
     return tuple(dict.fromkeys(near))
 
 
-def _unit_meant(problem: Problem, value: float) -> Message | None:
-    """The unit in which a bare number would be right, as a message; None when there is none."""
-    asked = unit(problem.unit)
+def _unit_meant(problem: Problem, read: Read) -> Message | None:
+    """The unit in which the number typed would be right, as a message; None when there is none."""
+    typed = unit(read.unit)
+    number = convert(read.value, problem.unit, typed.id)
     for other in UNITS.values():
-        if other.quantity != asked.quantity or other.id == asked.id:
+        if other.quantity != typed.quantity or other.id == typed.id:
             continue
-        converted = convert(value, other.id, asked.id)
+        converted = convert(number, other.id, problem.unit)
         if any(_within(converted, key, problem.tolerance) for key, _ in _numbers(problem.keys)):
-            return Message(
-                "check.bare-number", {"meant": Quantity(value, other.id), "taken": _quantity(problem, value)}
-            )
+            params = {"meant": Quantity(number, other.id), "taken": _quantity(problem, read.value)}
+            return Message("check.other-unit" if read.unit_given else "check.bare-number", params)
     return None
 
 
