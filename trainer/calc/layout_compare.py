@@ -35,6 +35,7 @@ from trainer.calc.shoes import DEFAULT_SHOE, DEFAULT_SHOES, Shoe
 
 __all__ = [
     "COMPARE",
+    "NINETY",
     "Compared",
     "Values",
     "back_to_back_as_bent",
@@ -56,7 +57,7 @@ Values = Mapping[str, Any]
 _BEYOND = 120.0
 
 #: A 90 that is there before the bend in question.
-_NINETY = Mark(20.0, End.MEASURED, Reference.TAKE_UP, End.MEASURED, 90.0, 0.0, False, 1)
+NINETY = Mark(20.0, End.MEASURED, Reference.TAKE_UP, End.MEASURED, 90.0, 0.0, False, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +160,7 @@ def kick_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
     """A kick: how far its end stands off the line of the run, or the middle of the 90 that was bent before it."""
     shoe = values.get("shoe") or DEFAULT_SHOE
     behind_90 = marks[0].measured_from == Datum.BACK
-    tube = bent_by([_NINETY, *marks] if behind_90 else marks, shoe)
+    tube = bent_by([NINETY, *marks] if behind_90 else marks, shoe)
     lifted, run = corner(tube, 0) if behind_90 else tube.start, tube.legs[-1]
     lines = (Compared("rise", values["rise"], (lifted - run.start).across(run.along).length),)
     if values.get("angle") is None:
