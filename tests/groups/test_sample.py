@@ -6,6 +6,14 @@ import pytest
 
 from trainer.accounts.access import NotFoundError
 from trainer.groups.sample import sample
+from trainer.library.shelf import Library
+from trainer.problems.shelf import content_root
+
+
+@pytest.fixture(scope="module")
+def from_the_shelf():
+    """The content that travels with the program."""
+    return Library(content_root())
 
 
 def test_a_typed_answer_comes_with_its_key_its_steps_and_every_slip(library):
@@ -37,6 +45,24 @@ def test_slips_about_an_option_name_it(library):
 
     texts = {option.html for option in seen.options}
     assert [one.option_html in texts for one in seen.mistakes] == [True] * len(seen.mistakes)
+
+
+def test_a_slip_of_order_names_the_step_that_was_early_and_the_one_that_belongs_before_it(from_the_shelf):
+    seen = sample(from_the_shelf, "order-of-a-cut", 1, edition="2023")
+
+    early, late = seen.mistakes[0].option_html, seen.mistakes[0].before_html
+    assert early.startswith("Push the end into the connector")
+    assert late.startswith("Ream the cut end")
+
+
+def test_the_bender_on_its_tube_comes_with_every_right_combination(from_the_shelf):
+    seen = sample(from_the_shelf, "back-to-back-bender", 1, edition="2023")
+
+    assert len(seen.combinations) == 2
+    assert {one.group for one in seen.options} == {"mark", "reference", "hook", "roll"}
+    assert seen.figure.count("<svg") == 3
+    assert seen.steps == ()
+    assert all(one.option_html and not one.before_html for one in seen.mistakes)
 
 
 def test_another_seed_gives_other_numbers_and_the_same_one_the_same(library):

@@ -100,12 +100,14 @@ class SettingJob:
         roll = like.roll if setting.roll is None else setting.roll.degrees
         if setting.roll is None and self.done:
             roll = half_turns(bend.facing - self._facing)
+        hook = setting.hook or like.hook_toward
         return replace(
             like,
             position=like.position if setting.position is None else setting.position,
             reference=setting.reference or like.reference,
-            hook_toward=setting.hook or like.hook_toward,
+            hook_toward=hook,
             roll=roll,
+            end_for_end=bool(self.done) and hook != self.done[-1].hook_toward,
             order=len(self.done) + 1,
         )
 
@@ -121,6 +123,11 @@ class SettingJob:
     def made(self, setting: Setting) -> Mark:
         """The instruction that a setting comes to, for the wanted bend that it gives, or the one that it gives nearly."""
         return self.mark(setting, min(self.wanted, key=lambda want: self._miss(self.mark(setting, want), want)))
+
+    @property
+    def lying(self) -> tuple[BendOnStick, ...]:
+        """Where the bends lie that are made already."""
+        return bends_on_stick(self.done, self.shoe, self.stick)
 
     @property
     def _facing(self) -> float:
@@ -154,11 +161,11 @@ def setting_job(values: Mapping[str, Any], marks: Sequence[Mark], bend: int, *, 
     Args:
         values: Inputs of the calculation, for its shoe.
         marks: Its marks; where the first of them is no first bend, a 90 is there before.
-        bend: Which bend comes next, in the order of bending.
+        bend: Which bend comes next, in the order of bending; one of the marks has to be it.
         any_left: Whether any bend still to be made may come next, as where the order does not matter.
 
     Raises:
-        InputError: When there is no such bend, or the marks can't be bent.
+        InputError: When the marks can't be bent.
 
     >>> from trainer.calc.stub_up import stub_up
     >>> job = setting_job({"trade_size": "1/2"}, stub_up(14, "1/2").marks, 1)
@@ -168,9 +175,7 @@ def setting_job(values: Mapping[str, Any], marks: Sequence[Mark], bend: int, *, 
     every = (NINETY, *marks) if marks[0].order > 1 else tuple(marks)
     shoe, stick = shoe_of(values), stick_for(every)
     lying = bends_on_stick(every, shoe, stick)
-    wanted = tuple(
-        one for one in lying if one.mark.order == bend or (any_left and one.mark.order > bend)
-    )
+    wanted = tuple(one for one in lying if one.mark.order == bend or (any_left and one.mark.order > bend))
     return SettingJob(tuple(mark for mark in every if mark.order < bend), wanted, shoe, stick)
 
 

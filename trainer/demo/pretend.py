@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from random import Random
 
 from trainer.calc.length import write_length
+from trainer.problems.bender import group_of
 from trainer.problems.model import AnswerKind, Problem, Value
 from trainer.problems.trial import as_typed
 
@@ -68,7 +69,7 @@ class Pretend:
 
 def typed(problem: Problem, value: Value, chance: Random) -> str | list[str]:
     """A value as a person would enter it."""
-    if problem.kind is AnswerKind.ORDER:
+    if problem.kind in {AnswerKind.ORDER, AnswerKind.BENDER}:
         return as_typed(problem, value)[0]
     if isinstance(value, tuple):
         return list(value)
@@ -89,6 +90,9 @@ def guessed(problem: Problem, key: Value, chance: Random) -> str | list[str]:
     ids = [option.id for option in problem.options]
     if problem.kind is AnswerKind.ORDER:
         return ids
+    if problem.kind is AnswerKind.BENDER:
+        by_group = {group_of(one): one for one in chance.sample(ids, len(ids))}
+        return list(by_group.values())
     if isinstance(key, tuple):
         turned = ids[int(chance.random() * len(ids))]
         return sorted(set(key) ^ {turned})

@@ -69,7 +69,9 @@ class _Sheet:
         return self.bender.half + _TAPE_GAP
 
 
-def draw_bend_on_mark(mark: Mark, shoe: Shoe, words: Words, key: str = "") -> str:
+def draw_bend_on_mark(
+    mark: Mark, shoe: Shoe, words: Words, key: str = "", heading: str = "", *, wrong: bool = False
+) -> str:
     """
     The bender on the tube for one bend, as the mark's instruction says it.
 
@@ -78,6 +80,8 @@ def draw_bend_on_mark(mark: Mark, shoe: Shoe, words: Words, key: str = "") -> st
         shoe: The shoe that it was worked out for.
         words: Sentences.
         key: Tells apart equal figures on one page.
+        heading: Stands above it and before its name; "" for none.
+        wrong: Whether it is a learner's slip that is drawn.
     """
     hook = 1.0 if mark.hook_toward == End.FAR else -1.0
     arc_x = _ARC_X if hook < 0 else WIDTH - _ARC_X
@@ -89,8 +93,11 @@ def draw_bend_on_mark(mark: Mark, shoe: Shoe, words: Words, key: str = "") -> st
     top = callouts(sheet.drawing, parts_of_bender(sheet.bender, words), sheet.bender.top - 2, above=True)
     top = _turned(sheet, top, words)
     bottom = _below(sheet, words)
+    if heading:
+        top -= 22
+        sheet.drawing.text((MARGIN, top + 12), heading, "fig-text fig-wrong-text" if wrong else "fig-text fig-heading")
     told = mark.message()
-    title = words("on-mark.title", number=mark.order)
+    title = ": ".join(filter(None, (heading, words("on-mark.title", number=mark.order))))
     return sheet.drawing.finish(top - 4, bottom + 4, title, words.of_core(told.id, **told.params), key)
 
 

@@ -9,6 +9,7 @@ from trainer.accounts.access import NotFoundError
 from trainer.calc.message import Message, Quantity
 from trainer.calc.step import Step
 from trainer.library.shelf import Library
+from trainer.problems.bender import combinations, grouped
 from trainer.problems.draw import draw
 from trainer.problems.family import Family
 from trainer.problems.model import AnswerKind, Problem, Value
@@ -22,11 +23,20 @@ __all__ = ["Sample", "SampleMistake", "sample"]
 
 @dataclass(frozen=True, slots=True)
 class SampleMistake:
-    """A known mistake, and what it leads to with these numbers: a number, or the option that is judged wrongly."""
+    """
+    A known mistake, and what it leads to with these numbers.
+
+    Args:
+        mistake: What it is called, and what is said of it.
+        value: The number that it leads to; None where one chooses.
+        option_html: The option that is judged wrongly, the choices that are wrong, or the step that was done too early.
+        before_html: Of steps in order: the step that should have come first; "" else.
+    """
 
     mistake: MistakeView
     value: Quantity | None
     option_html: str
+    before_html: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +54,7 @@ class Sample:
         mistakes: What goes wrong, and what is said about it.
         hints_html: The hints, in the order in which they are offered.
         cautions: What can hurt in this work.
+        combinations: Of the bender on its tube: every right combination, as ids of options.
     """
 
     family: Family
@@ -55,6 +66,7 @@ class Sample:
     mistakes: tuple[SampleMistake, ...]
     hints_html: tuple[str, ...]
     cautions: tuple[Message, ...]
+    combinations: tuple[tuple[str, ...], ...] = ()
 
 
 def sample(library: Library, family_id: str, seed: int, *, edition: str, language: str = "en") -> Sample:
@@ -81,11 +93,12 @@ def sample(library: Library, family_id: str, seed: int, *, edition: str, languag
         to_html(problem.text),
         tuple(_options(problem)),
         tuple(_accepted(problem)),
-        tuple(worked(family, problem)),
+        () if problem.kind is AnswerKind.BENDER else tuple(worked(family, problem)),
         drawing(family, problem, solved=True, language=language),
         tuple(_mistakes(problem, family)),
         tuple(to_html(hint) for hint in problem.hints),
         cautions(family),
+        combinations(problem),
     )
 
 
@@ -96,7 +109,8 @@ def _options(problem: Problem) -> Iterable[OptionView]:
         shown.sort(key=lambda option: _ids(problem.keys[0].value).index(option.id))
     for place, option in enumerate(shown):
         letter, belongs = chr(ord("a") + place), option.id in right
-        yield OptionView(option.id, letter, inline_html(option.text), belongs, belongs, to_html(option.why))
+        words = inline_html(option.text), belongs, belongs, to_html(option.why)
+        yield OptionView(option.id, letter, *words, **grouped(problem, option.id))
 
 
 def _ids(value: Value) -> tuple[str, ...]:
@@ -114,4 +128,8 @@ def _mistakes(problem: Problem, family: Family) -> Iterable[SampleMistake]:
     for route in problem.mistakes:
         value = Quantity(route.value, problem.unit) if isinstance(route.value, int | float) else None
         view = MistakeView(route.id, called(route.id, family), to_html(route.say))
-        yield SampleMistake(view, value, " ".join(texts.get(one, "") for one in _ids(route.value)))
+        about = [texts.get(one, "") for one in _ids(route.value)]
+        if problem.kind is AnswerKind.ORDER:
+            yield SampleMistake(view, value, about[0], about[1])
+        else:
+            yield SampleMistake(view, value, "; ".join(about))

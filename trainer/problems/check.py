@@ -10,6 +10,7 @@ A typed answer judged. The rules in their order; the first that holds gives the 
 7. Else *wrong*.
 
 For choices: right when the choice is the key; a known mistake when it is about an option that was judged wrongly.
+For the bender on the tube: right when the combination is one of the keys; a known mistake when it shows the mistake's choice.
 For an order: right when it is one of the keys; a known mistake when it puts the mistake's first step before its second.
 """
 
@@ -22,6 +23,7 @@ from trainer.calc.length import read_length
 from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.units import UNITS, convert, unit
+from trainer.problems.bender import combinations, group_of, nearest, shows
 from trainer.problems.model import AnswerKind, Key, Problem, Verdict, VerdictKind
 from trainer.problems.ordering import PLACED, in_places, made_before, right_from_the_start
 
@@ -66,6 +68,8 @@ def check(problem: Problem, typed: str | Sequence[str]) -> Verdict:
             return _check_choice(problem, _one_option(problem, typed))
         if problem.kind is AnswerKind.ORDER:
             return _check_order(problem, _order(problem, typed))
+        if problem.kind is AnswerKind.BENDER:
+            return _check_bender(problem, _combination(problem, typed))
         if problem.kind is AnswerKind.CHOICES:
             return _check_choices(problem, _options(problem, typed))
         return _check_number(problem, _read(problem, _text(typed)))
@@ -210,12 +214,35 @@ def _not_numbered(problem: Problem, typed: str | Sequence[str], reason: Message)
     return InputError(reason, given=_text(typed), accepted=accepted, example=example)
 
 
+def _combination(problem: Problem, typed: str | Sequence[str]) -> tuple[str, ...]:
+    """One choice of each group, in the order of the groups; InputError when one is missing or there twice."""
+    named = _named(problem, typed)
+    by_group = {group_of(one): one for one in named}
+    if len(by_group) < len(named):
+        twice = next(one for one in named if by_group[group_of(one)] != one or named.count(one) > 1)
+        raise _refused(problem, typed, Message("check.group-twice", {"group": _group(twice)}))
+    groups = dict.fromkeys(group_of(option.id) for option in problem.options)
+    for group in groups:
+        if group not in by_group:
+            missing = next(option.id for option in problem.options if group_of(option.id) is group)
+            raise _refused(problem, typed, Message("check.group-missing", {"group": _group(missing)}))
+    return tuple(by_group[group] for group in groups)
+
+
+def _group(choice: str) -> Message:
+    return Message(f"bender.group.{group_of(choice)}")
+
+
 def _refused(problem: Problem, typed: str | Sequence[str], reason: Message) -> InputError:
     letters = ", ".join(chr(ord("a") + place) for place in range(len(problem.options)))
     if problem.kind is AnswerKind.ORDER:
         example = ", ".join(reversed(letters.split(", ")))
         accepted = Message("check.accepted-order", {"letters": letters})
         return InputError(reason, given=_text(typed), accepted=accepted, example=example)
+    if problem.kind is AnswerKind.BENDER:
+        first = {group_of(option.id): letter for letter, option in zip("abcdefghijklm", problem.options, strict=False)}
+        accepted = Message("check.accepted-groups")
+        return InputError(reason, given=_text(typed), accepted=accepted, example=", ".join(first.values()))
     several = problem.kind is AnswerKind.CHOICES
     accepted = Message("check.accepted-choices" if several else "check.accepted-choice", {"letters": letters})
     return InputError(reason, given=_text(typed), accepted=accepted, example="a, b" if several else "a")
@@ -237,6 +264,19 @@ def _check_choices(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
     reason = Message("check.choices", {"too_many": len(too_many), "missing": len(missing)})
     mistakes = tuple(mistake.id for mistake in problem.mistakes if mistake.value in too_many | missing)
     return Verdict(VerdictKind.MISTAKE if mistakes else VerdictKind.WRONG, chosen, mistakes, reason)
+
+
+def _check_bender(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
+    """A known mistake names choices; it is made where they are what is wrong beside the nearest right combination."""
+    right = combinations(problem)
+    if chosen in right:
+        return Verdict(VerdictKind.RIGHT, chosen)
+    slips = ((mistake.id, mistake.value) for mistake in problem.mistakes)
+    shown = [one for one, slip in slips if isinstance(slip, tuple) and shows(chosen, slip, right)]
+    wrong = min(len(set(chosen) - set(key)) for key in nearest(chosen, right))
+    reason = Message("check.combination", {"right": len(chosen) - wrong, "groups": len(chosen)})
+    kind = VerdictKind.MISTAKE if shown else VerdictKind.WRONG
+    return Verdict(kind, chosen, tuple(dict.fromkeys(shown)), reason)
 
 
 def _check_order(problem: Problem, order: tuple[str, ...]) -> Verdict:

@@ -11,6 +11,7 @@ from trainer.calc.calculation import Calculation
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.units import UNITS
 from trainer.figures.catalogue import FIGURES
+from trainer.problems.compiling_bender import bender_ask, bender_slips
 from trainer.problems.errors import ContentError
 from trainer.problems.facts import fact
 from trainer.problems.findings import Findings
@@ -98,6 +99,7 @@ class _Compiler:
             orders=self.orders(),
             mistakes=self.mistakes(),
             hints=self.hints(),
+            bender=bender_ask(self.shape, self.outputs, self.findings),
         )
 
     def parameters(self) -> tuple[Parameter, ...]:
@@ -168,6 +170,12 @@ class _Compiler:
     def check_kind(self) -> None:
         """Each kind has keys that it needs and keys that it can't use."""
         ask = self.shape.ask
+        if ask.kind is AnswerKind.BENDER:
+            self.refuse_keys("answer", "tolerance", "options", "statements", "show", "steps", "free")
+            if self.shape.figure:
+                self.fail(("figure",), self.shape.figure, "no figure: the bender on its tube is drawn")
+            return
+        self.refuse_keys("bender")
         if ask.kind is AnswerKind.ORDER:
             self.refuse_keys("answer", "tolerance", "options", "statements", "show")
             return
@@ -263,6 +271,8 @@ class _Compiler:
         ordering = self.shape.ask.kind is AnswerKind.ORDER
         if ordering:
             self.check_before(path, entry.before)
+        elif self.shape.ask.kind is AnswerKind.BENDER:
+            self.check_only_chose(path, entry)
         elif (entry.option is None) == choosing or (entry.value is None) != choosing:
             self.fail(
                 path, entry.id, "option = the id of an option" if choosing else "value = a formula, and no option"
@@ -276,10 +286,15 @@ class _Compiler:
             values=self.findings.formulas((*path, "value"), texts),
             option=entry.option,
             before=entry.before,
+            chose=bender_slips(self.shape, entry, path, self.findings),
             when=self.findings.formula((*path, "when"), entry.when, VALUE) if entry.when else None,
             where=self.where(path, entry),
             say=self.findings.template((*path, "say"), entry.say, VALUE),
         )
+
+    def check_only_chose(self, path: KeyPath, entry: MistakeShape) -> None:
+        if entry.option or entry.value or entry.before or not entry.chose:
+            self.fail(path, entry.id, "chose = the wrong choice of a group, and no value, option or before")
 
     def where(self, path: KeyPath, entry: MistakeShape) -> Mapping[str, tuple[str, ...]]:
         for name, words in entry.where.items():

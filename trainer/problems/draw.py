@@ -18,6 +18,7 @@ from trainer.calc.expression import Expression, ExpressionError
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.message import InputError
 from trainer.calc.units import UNITS
+from trainer.problems.bender import draw_bender
 from trainer.problems.choosing import Choosing, draw_options
 from trainer.problems.drawn import Drawn, dress
 from trainer.problems.errors import DrawError
@@ -110,8 +111,9 @@ def settle(family: Family, chance: random.Random, numbers: Numbers, edition: str
     Raises:
         Misfit: When it makes no good problem.
     """
+    values = calculation_values(family, numbers, edition)
     try:
-        result = family.calculation.solve(calculation_values(family, numbers, edition))
+        result = family.calculation.solve(values)
     except InputError as error:
         raise Misfit(f"the calculation refuses it: {error.field or ''} {error.reason.id}") from None
     outputs = {**family.facts, **_numeric_outputs(family, result)}
@@ -123,6 +125,10 @@ def settle(family: Family, chance: random.Random, numbers: Numbers, edition: str
         pairs = [(one.id, one.before) for one in family.mistakes if one.before and _possible(one, numbers, known)]
         keys = tuple(Key(order) for order in family.orders)
         return Drawn(numbers, outputs, keys, tuple(pairs), shuffled(chance, family.orders))
+    if family.kind is AnswerKind.BENDER:
+        can_be = [mistake for mistake in family.mistakes if _possible(mistake, numbers, known)]
+        right, slips, options = draw_bender(family, values, result, known, can_be)
+        return Drawn(numbers, outputs, tuple(Key(one) for one in right), slips, options)
     if family.kind in CHOOSING:
         choosing = draw_options(family, chance, result, known)
         mistakes = tuple(_option_mistakes(family, choosing, numbers, known))

@@ -8,9 +8,21 @@ from enum import StrEnum
 
 from trainer.calc.message import Message
 
-__all__ = ["CHOOSING", "AnswerKind", "Key", "MistakeValue", "Option", "Problem", "Value", "Verdict", "VerdictKind"]
+__all__ = [
+    "CHOOSING",
+    "AnswerKind",
+    "BenderGroup",
+    "Key",
+    "MistakeValue",
+    "Option",
+    "Problem",
+    "Value",
+    "Verdict",
+    "VerdictKind",
+]
 
-#: A float in the family's unit, the id of an option, a sorted tuple of option ids, or a tuple of steps in their order.
+#: A float in the family's unit, the id of an option, a sorted tuple of option ids, a tuple of steps in their order, or of one choice
+#: from each group.
 Value = float | str | tuple[str, ...]
 
 
@@ -23,10 +35,20 @@ class AnswerKind(StrEnum):
     CHOICE = "choice"
     CHOICES = "choices"
     ORDER = "order"
+    BENDER = "bender"
 
 
 #: Kinds that are answered with what is shown; the others are typed.
-CHOOSING = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES, AnswerKind.ORDER})
+CHOOSING = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES, AnswerKind.ORDER, AnswerKind.BENDER})
+
+
+class BenderGroup(StrEnum):
+    """What is chosen when the bender is put on the tube, in the order in which it is asked."""
+
+    MARK = "mark"
+    REFERENCE = "reference"
+    HOOK = "hook"
+    ROLL = "roll"
 
 
 class VerdictKind(StrEnum):

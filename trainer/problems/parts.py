@@ -11,7 +11,7 @@ from trainer.calc.calculation import Calculation
 from trainer.calc.expression import Expression
 from trainer.problems.hashes import rules_hash, words_hash
 from trainer.problems.lines import KeyPath, line_of
-from trainer.problems.model import AnswerKind
+from trainer.problems.model import AnswerKind, BenderGroup
 from trainer.problems.parameters import Parameter
 from trainer.problems.shape import FamilyShape
 from trainer.text.template import Template
@@ -19,7 +19,7 @@ from trainer.text.template import Template
 if TYPE_CHECKING:
     from trainer.problems.job import Place
 
-__all__ = ["Family", "KnownMistake", "Statement", "WorkStep"]
+__all__ = ["BenderAsk", "Family", "KnownMistake", "Statement", "WorkStep"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +31,7 @@ class KnownMistake:
         values: Formulas of what it leads to, one for each basis that leads elsewhere; empty for choices.
         option: For choices: the option that it judges wrongly.
         before: For an order: the step that was put before the other, though it comes after it.
+        chose: For the bender on the tube: the choices that are wrong together, one tuple for each alternative.
         when: Holds where the route can be taken at all; None for always.
         where: Per drawn name, the words with which it can be taken.
         say: What was done, and what to do instead.
@@ -40,6 +41,7 @@ class KnownMistake:
     values: tuple[Expression, ...]
     option: str | None
     before: tuple[str, str] | None
+    chose: tuple[tuple[str, ...], ...]
     when: Expression | None
     where: Mapping[str, tuple[str, ...]]
     say: Template
@@ -64,6 +66,26 @@ class WorkStep:
     why: Template
 
 
+@dataclass(frozen=True, slots=True)
+class BenderAsk:
+    """
+    The bender to be put on the tube.
+
+    Args:
+        marks: Output with the marks.
+        bend: Which bend is asked for, in the order of bending.
+        any_left: Whether any bend that is not made yet may come next.
+        groups: What is chosen.
+        pencils: Name and place of each pencil mark.
+    """
+
+    marks: str
+    bend: int
+    any_left: bool
+    groups: tuple[BenderGroup, ...]
+    pencils: tuple[tuple[str, Expression], ...]
+
+
 @dataclass(frozen=True, eq=False)
 class Family:
     """
@@ -84,6 +106,7 @@ class Family:
         steps: Steps in the right order; empty but for an order.
         orders: Every order of them that is right.
         job: Where it stands in its job; None for a question that stands for itself.
+        bender: Where the bender is to be put on the tube; None for every other kind.
     """
 
     file: str
@@ -105,6 +128,7 @@ class Family:
     mistakes: tuple[KnownMistake, ...]
     hints: tuple[Template, ...]
     job: Place | None = None
+    bender: BenderAsk | None = None
 
     def __repr__(self) -> str:
         return f"Family({self.id!r})"

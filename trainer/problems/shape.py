@@ -11,10 +11,11 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag
 
-from trainer.problems.model import AnswerKind
+from trainer.problems.model import AnswerKind, BenderGroup
 
 __all__ = [
     "AskShape",
+    "BenderShape",
     "ChooseShape",
     "DrawShape",
     "FamilyShape",
@@ -125,6 +126,19 @@ class StepShape(Part):
     why: Text
 
 
+class BenderShape(Part):
+    """The bender to be put on the tube: what is chosen, and for which bend."""
+
+    #: Output with the marks, and which bend is asked for in the order of bending.
+    marks: Name = "marks"
+    bend: int = Field(ge=1, le=4)
+    #: Whether any bend that is not made yet may come next.
+    any_left: bool = False
+    groups: list[BenderGroup] = Field(min_length=2, max_length=4)
+    #: Pencil marks by name, each with the formula of its place, from where the marks are measured.
+    pencils: dict[Id, Line] = Field(default={}, max_length=4)
+
+
 class AskShape(Part):
     """The question and what is taken as its answer."""
 
@@ -140,6 +154,7 @@ class AskShape(Part):
     #: Pairs of steps whose order does not matter.
     free: list[tuple[Id, Id]] = []
     show: int | None = Field(default=None, ge=2, le=8)
+    bender: BenderShape | None = None
 
 
 class MistakeShape(Part):
@@ -150,6 +165,8 @@ class MistakeShape(Part):
     option: Id | None = None
     #: The first of these steps was put before the second, and should come after it.
     before: tuple[Id, Id] | None = None
+    #: Of the bender on the tube: what is chosen wrongly, by its group; several words are alternatives.
+    chose: dict[BenderGroup, Id | list[Id]] = {}
     when: Line | None = None
     where: dict[Name, list[Line]] = {}
     #: What was done, to be read after "9 of 24": "left the shrink out"; the id in words where it is missing.

@@ -45,7 +45,7 @@ def _short_of(family: Family, skills: Collection[str], lessons: Collection[str])
         yield ("skill",), family.skill, f"a file in the folder {folder!r}{'' if family.job else ', its unit'}"
     if family.lesson and family.lesson not in lessons:
         yield ("lesson",), family.lesson, f"one of {', '.join(lessons) or 'no lessons yet'}"
-    if not family.figure and (family.job is None or family.job.first):
+    if not family.figure and not family.bender and (family.job is None or family.job.first):
         yield ("figure",), "nothing", "the name of a figure"
     if not family.hints:
         yield ("hints",), "nothing", "one to three hints"
@@ -76,7 +76,8 @@ def _used(family: Family) -> frozenset[str]:
     used = {place.name for template in _prose(family).values() for place in template.places}
     used |= {place.name for template in family.inputs.values() for place in template.places}
     used |= {given.name for given in family.calculation.inputs}
-    formulas = [*family.keep, *(statement.right for statement in family.statements)]
+    pencils = family.bender.pencils if family.bender else ()
+    formulas = [*family.keep, *(at for _, at in pencils), *(statement.right for statement in family.statements)]
     for mistake in family.mistakes:
         formulas += [*mistake.values, *([mistake.when] if mistake.when else [])]
         used |= mistake.where.keys()

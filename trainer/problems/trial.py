@@ -11,6 +11,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 
 from trainer.calc.length import write_length
+from trainer.problems.bender import combinations, slipped
 from trainer.problems.check import check
 from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError, DrawError
@@ -47,11 +48,15 @@ def trial(family: Family, draws: int) -> list[ContentError]:
 def as_typed(problem: Problem, value: Value) -> list[str]:
     """
     An answer as a careful person types it: a length as the tape reads, to the sixteenth and, where it is near enough, to
-    the eighth; other numbers with three decimals; options by their ids; of two steps the wrong way round the whole order.
+    the eighth; other numbers with three decimals; options by their ids; of two steps the wrong way round the whole order, of a
+    choice that is wrong the whole combination.
     """
     if problem.kind is AnswerKind.ORDER and isinstance(value, tuple) and len(value) < len(problem.options):
         right = next(key.value for key in problem.keys if isinstance(key.value, tuple))
         return [", ".join(with_before(right, *value))]
+    if problem.kind is AnswerKind.BENDER and isinstance(value, tuple):
+        ways_that_count = combinations(problem)
+        return [", ".join(value if value in ways_that_count else slipped(ways_that_count, value) or value)]
     if isinstance(value, tuple):
         return [", ".join(value)]
     if isinstance(value, str):
@@ -99,7 +104,7 @@ def _ambiguous(family: Family, problem: Problem) -> Iterator[ContentError]:
             verdict = check(problem, text)
             if verdict.kind is not VerdictKind.RIGHT:
                 yield _finding(family, ("ask",), _told(problem, text, verdict), "a key that is judged right")
-    if family.kind in CHOOSING and family.kind is not AnswerKind.ORDER:
+    if family.kind in CHOOSING - {AnswerKind.ORDER, AnswerKind.BENDER}:
         return
     for at, mistake in _places(family, problem):
         for text in as_typed(problem, mistake)[:1]:
@@ -128,7 +133,7 @@ def _undrawable(family: Family, problem: Problem) -> Iterator[ContentError]:
         for note in filter(None, (step.note for step in steps)):
             say(note)
         drawing(family, problem)
-        blank = family.figure and not all(
+        blank = (family.figure or family.bender) and not all(
             drawing(family, problem, verdict, solved=True) for verdict in _to_draw(problem)
         )
     except Exception as error:  # noqa: BLE001 - whatever fails, the author is told where

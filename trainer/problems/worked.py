@@ -8,13 +8,20 @@ from functools import partial
 from trainer.calc.message import InputError, Message
 from trainer.calc.step import Step
 from trainer.calc.trace import steps_towards
+from trainer.figures.bender_setting import draw_bender_setting
 from trainer.figures.catalogue import draw_figure
+from trainer.figures.words import Words
+from trainer.problems.bender import job_of, letters_of, nearest, pencils_of, setting_of
 from trainer.problems.draw import calculation_values
+from trainer.problems.misfit import Misfit
 from trainer.problems.model import Problem, Value, Verdict
 from trainer.problems.parts import Family
 from trainer.text.words import say
 
 __all__ = ["cautions", "drawing", "worked"]
+
+#: Ways of setting the bender that are drawn where more than one is right.
+MOST_RIGHT = 2
 
 
 def worked(family: Family, problem: Problem) -> list[Step]:
@@ -57,6 +64,10 @@ def drawing(
         language: Of the words in it.
         key: Tells apart equal figures on one page.
     """
+    if family.bender:
+        return _bender_drawn(
+            family, problem, verdict, solved=solved, words=Words(partial(say, language=language)), key=key
+        )
     if not family.figure and family.job is not None:
         return _scene(family.job.job.parts[0], problem, language, key)
     if not family.figure:
@@ -78,6 +89,37 @@ def _scene(first: Family, problem: Problem, language: str, key: str) -> str:
         return draw_figure(first.figure, inputs, say=partial(say, language=language), solved=False, key=key)
     except InputError:
         return ""
+
+
+def _bender_drawn(
+    family: Family, problem: Problem, verdict: Verdict | None, *, solved: bool | None, words: Words, key: str
+) -> str:
+    """The marked tube; a wrong choice as the bender sits by it; once solved the right ones, the nearest first."""
+    values = calculation_values(family, problem.numbers, problem.edition)
+    chosen = verdict.value if verdict else None
+    right = [one.value for one in problem.keys if isinstance(one.value, tuple)]
+    yours = chosen if isinstance(chosen, tuple) and chosen not in right else None
+    if yours:
+        near = nearest(yours, right)
+        right = sorted(right, key=lambda one: one not in near)
+    shown = right[:MOST_RIGHT] if (verdict is not None if solved is None else solved) else []
+    try:
+        job = job_of(family, values, family.calculation.solve(values))
+        pencils = pencils_of(family, {**problem.outputs, **_numbers(problem)})
+    except (InputError, Misfit):
+        return ""
+    return draw_bender_setting(
+        job,
+        letters_of(pencils, job),
+        words,
+        right=[job.made(setting_of(one, pencils)) for one in shown],
+        yours=job.made(setting_of(yours, pencils)) if yours else None,
+        key=key or "bender",
+    )
+
+
+def _numbers(problem: Problem) -> dict[str, float]:
+    return {name: value for name, value in problem.numbers.items() if not isinstance(value, str)}
 
 
 def _decisive(family: Family) -> Iterable[str]:

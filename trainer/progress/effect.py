@@ -92,12 +92,12 @@ def tried_at(attempt: int, *, hints: int, steps: bool) -> Try:
 
 def lucky_chance(kind: AnswerKind, options: int, constants: Constants = CURRENT) -> float:
     """
-    Chance that someone who can't do it answers right: one of k options, any set of them, or any order.
+    Chance that someone who can't do it answers right: one of k options (or combinations), any set, or any order of them.
 
     >>> lucky_chance(AnswerKind.CHOICE, 4), lucky_chance(AnswerKind.CHOICES, 4), lucky_chance(AnswerKind.LENGTH, 0)
     (0.25, 0.0625, 0.02)
     """
-    if kind is AnswerKind.CHOICE:
+    if kind in {AnswerKind.CHOICE, AnswerKind.BENDER}:
         return 1 / options
     if kind is AnswerKind.ORDER:
         return 1 / factorial(options)

@@ -9,6 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
+from trainer.problems.bender import ways
 from trainer.progress.difficulties import difficulty_of
 from trainer.progress.difficulty import learned, tells
 from trainer.progress.effect import Effect, Try, effect_of, lucky_chance
@@ -63,7 +64,7 @@ def learn(session: Session, library: Library, sitting: Sitting, verdict: str, tr
     effect = effect_of(verdict, tried, in_lesson=row.context == LESSON)
     days = days_since(before.last_at, now) if effect.counts else 0.0
     difficulty = difficulty_of(session, library, sitting.family)
-    lucky = lucky_chance(sitting.problem.kind, len(sitting.problem.options))
+    lucky = lucky_chance(sitting.problem.kind, ways(sitting.problem))
     expected = chance(before, days=days, difficulty=difficulty, lucky=lucky)
     if effect.counts:
         after = update(before, effect, difficulty=difficulty, days=days, lucky=lucky, now=now)

@@ -27,6 +27,8 @@ class OptionView:
         why_html: Why it is or isn't one; "" while the problem is open.
         place: Of steps in order: which place the last answer gave it, from 1; 0 for none.
         belongs: Of steps in order: its place in a right order; 0 while the problem is open.
+        group: Of the bender on its tube: the group that it belongs to; "" else.
+        legend: What that group asks; None else.
     """
 
     id: str
@@ -37,6 +39,8 @@ class OptionView:
     why_html: str
     place: int = 0
     belongs: int = 0
+    group: str = ""
+    legend: Message | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +120,7 @@ class ProblemPage:
         cautions: What can hurt in this work.
         sources: Where the rules and figures come from.
         job: Its place in a job; None for a question that stands for itself.
+        combinations: Of the bender on its tube: every right combination, as ids of options; empty while it is open.
     """
 
     public_id: str
@@ -146,6 +151,7 @@ class ProblemPage:
     cautions: tuple[Message, ...]
     sources: tuple[str, ...]
     job: JobView | None = None
+    combinations: tuple[tuple[str, ...], ...] = ()
 
     @property
     def goes_on(self) -> bool:

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from trainer.calc.message import Quantity
 from trainer.library.shelf import Library
+from trainer.problems.bender import combinations, grouped
 from trainer.problems.model import AnswerKind, Key, Problem, Value, Verdict, VerdictKind
 from trainer.problems.store import message_from_json
 from trainer.problems.worked import cautions, drawing, worked
@@ -22,6 +23,9 @@ from trainer.records import models
 from trainer.text.markdown import inline_html, to_html
 
 __all__ = ["show"]
+
+#: What is its own explanation: steps in order, and the bender on its tube.
+WITHOUT_STEPS = frozenset({AnswerKind.ORDER, AnswerKind.BENDER})
 
 Judged = tuple[models.Answer, models.Grading]
 
@@ -68,11 +72,12 @@ def show(session: Session, library: Library, person_id: int, public_id: str, *, 
         open=sitting.open,
         steps_shown=row.steps_shown,
         figure=_figure(sitting, judged, language),
-        steps=() if sitting.open or problem.kind is AnswerKind.ORDER else tuple(worked(sitting.family, problem)),
+        steps=() if sitting.open or problem.kind in WITHOUT_STEPS else tuple(worked(sitting.family, problem)),
         accepted=() if sitting.open else tuple(_accepted(problem)),
         cautions=cautions(sitting.family),
         sources=problem.sources,
         job=job_view(session, sitting, language),
+        combinations=() if sitting.open else combinations(problem),
     )
 
 
@@ -95,6 +100,7 @@ def _options(sitting: Sitting, judged: Sequence[Judged]) -> tuple[OptionView, ..
             why_html="" if right is None else to_html(option.why),
             place=_place(option.id, judged[-1][0].value_read if judged else None),
             belongs=0 if right is None else _place(option.id, sitting.problem.keys[0].value),
+            **grouped(sitting.problem, option.id),
         )
         for place, option in enumerate(sitting.problem.options)
     )

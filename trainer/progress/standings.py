@@ -8,6 +8,7 @@ from datetime import datetime
 from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
+from trainer.problems.bender import ways_of
 from trainer.problems.family import Family
 from trainer.problems.shelf import Skill
 from trainer.progress.difficulties import centred_difficulties
@@ -89,6 +90,8 @@ def _family(family: Family, difficulty: float, *, unopened: bool) -> FamilyLine:
 
 
 def options_shown(family: Family) -> int:
-    """How many options a problem of the family shows; 0 where the answer is typed."""
+    """How many options or combinations a problem of the family has to choose from; 0 where the answer is typed."""
+    if family.bender:
+        return ways_of(family.bender)
     ask = family.shape.ask
     return ask.options.show if ask.options else ask.show or len(ask.statements) or len(ask.steps)

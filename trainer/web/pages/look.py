@@ -6,7 +6,9 @@ from flask import Blueprint, render_template
 from wtforms import PasswordField, SelectChoice, SelectField, StringField, TextAreaField
 
 from trainer.calc.catalogue import CATALOGUE
+from trainer.calc.message import Message
 from trainer.figures.catalogue import draw_figure
+from trainer.progress.page import OptionView
 from trainer.text.words import say
 from trainer.web.forms import SiteForm
 from trainer.web.language import language
@@ -35,6 +37,27 @@ class SampleForm(SiteForm):
     )
 
 
+def bender_choices() -> list[OptionView]:
+    """The bender to be put on the tube, as a page has it."""
+    words = [
+        (
+            "mark",
+            "mark-near",
+            "Mark A, 29-5/8 in from the end where measuring starts",
+            "For one way of setting the bender.",
+        ),
+        ("mark", "mark-far", "Mark B, 41-5/8 in from the end where measuring starts", "For the other way."),
+        ("reference", "take-up-mark", "The take-up mark", "The bend runs from it away from the hook."),
+        ("reference", "saddle-centre-mark", "The saddle-centre mark", "The middle of the bend comes out on it."),
+        ("hook", "measured-end", "Toward the end where measuring starts", "The bend lies on the other side."),
+        ("hook", "far-end", "Toward the far end", "The bend lies on the other side."),
+    ]
+    return [
+        OptionView(choice, letter, said, False, None, why, group=group, legend=Message(f"bender.group.{group}"))
+        for letter, (group, choice, said, why) in zip("abcdef", words, strict=True)
+    ]
+
+
 @blueprint.get("/look")
 @visitors(Visitor.ANYONE)
 def components() -> str:
@@ -45,4 +68,6 @@ def components() -> str:
     values = offset.read(offset.example_inputs)
     result, worked = offset.trace(values)
     figure = draw_figure("offset", values, result, say=lambda message: say(message, language()))
-    return render_template("look/components.html", form=form, worked=worked, figure=figure)
+    return render_template(
+        "look/components.html", form=form, worked=worked, figure=figure, bender_choices=bender_choices()
+    )

@@ -15,6 +15,7 @@ from trainer.calc.cautions import cautions_for
 from trainer.calc.message import InputError, Message
 from trainer.groups.go_on import go_on
 from trainer.groups.way_on import way_on
+from trainer.problems.model import BenderGroup
 from trainer.problems.ordering import in_places
 from trainer.progress.practice import AnswerResult, AttemptView, Outcome, ProblemPage, answer, hint, show, show_steps
 from trainer.text.words import say
@@ -106,8 +107,9 @@ def problem_next(problem_id: str) -> Response:
 
 
 def _answers(sent: MultiDict[str, str]) -> tuple[str, ...]:
-    """What was typed, or the ids of what was chosen."""
-    return tuple(NOT_FOR_PAGES.sub("", text) for text in sent.getlist("answer"))
+    """What was typed, or the ids of what was chosen; each group of radio buttons sends its own."""
+    fields = ("answer", *(f"answer-{group}" for group in BenderGroup))
+    return tuple(NOT_FOR_PAGES.sub("", text) for field in fields for text in sent.getlist(field))
 
 
 def _put_in(problem_id: str, typed: Sequence[str]) -> AnswerResult:
