@@ -11,6 +11,7 @@ from trainer.calc.back_to_back import BACK_TO_BACK
 from trainer.calc.bend_diagnosis import BEND_DIAGNOSIS
 from trainer.calc.bend_total import BEND_TOTAL
 from trainer.calc.bent_cut_length import BENT_CUT_LENGTH
+from trainer.calc.box_offset import BOX_OFFSET
 from trainer.calc.boxes import BOX_FILL
 from trainer.calc.boxes_count import BOX_MAX_CONDUCTORS
 from trainer.calc.calculation import Calculation, Output
@@ -48,7 +49,7 @@ from trainer.calc.voltage import VOLTAGE_DROP
 __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculation"]
 
 _ALL = (
-    *(OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
+    *(OFFSET, BOX_OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
     *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS),
     *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE, CODE_PLACE),
     *(TAPE_READING, LENGTH_SUM, CUT_LENGTH, BENT_CUT_LENGTH),

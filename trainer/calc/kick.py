@@ -54,6 +54,7 @@ class Kick:
         angle: Of the bend [deg].
         travel: From the lifted end, or the middle of the 90, to the sharp corner, along the tube [in].
         advance: The same along the run [in].
+        corner: From the end, or from the back of the 90, to the sharp corner, along the tube [in].
         mark: From the end, or from the back of the 90 [in].
         marks: The mark as a full instruction.
 
@@ -63,16 +64,18 @@ class Kick:
     angle: float
     travel: float
     advance: float
+    corner: float
     mark: float
     marks: tuple[Mark, ...]
     travel_handbook: float | None
+    corner_handbook: float | None
     mark_handbook: float | None
     marks_handbook: tuple[Mark, ...]
     mark_arc: float
     marks_arc: tuple[Mark, ...]
 
 
-@steps(travel="in", advance="in", mark="in")
+@steps(travel="in", advance="in", corner="in", mark="in")
 def kick(
     rise: float,
     angle: float | None = None,
@@ -111,14 +114,26 @@ def kick(
     angle = _angle(rise, angle, length)
     travel = rise / sin(angle)
     advance = rise / tan(angle)
+    if measured_from == Datum.BACK:
+        outside_diameter = shoe.outside_diameter
+        note("corner", "kick.from-back")
+        corner = travel + outside_diameter / 2
+    else:
+        outside_diameter = 0.0
+        corner = travel
     mark = travel
     handbook = _handbook(rise, angle)
-    mark_arc = _arc(travel, angle, measured_from, shoe, hook)
+    mark_arc = _arc(corner, angle, shoe, hook)
     _check_room(min(mark, handbook or mark, mark_arc), (rise, angle, length), measured_from, shoe, hook)
     place = (angle, measured_from, turn, hook)
     return Kick(
-        *(angle, travel, advance, mark, _marks(mark, *place)),
-        *(handbook, handbook, () if handbook is None else _marks(handbook, *place)),
+        *(angle, travel, advance, corner, mark, _marks(mark, *place)),
+        *(
+            handbook,
+            _corner_handbook(handbook, outside_diameter),
+            handbook,
+            () if handbook is None else _marks(handbook, *place),
+        ),
         *(mark_arc, _marks(mark_arc, *place)),
     )
 
@@ -151,18 +166,21 @@ def _handbook(rise: float, angle: float) -> float | None:
     return mark_handbook  # noqa: RET504 - the assignment is the step
 
 
-@steps(setback="in", corner="in", middle_of_arc="in", mark_arc="in")
-def _arc(travel: float, angle: float, measured_from: str, shoe: Shoe, hook: str) -> float:
+@steps(corner_handbook="in")
+def _corner_handbook(travel_handbook: float | None, outside_diameter: float) -> float | None:
+    if travel_handbook is None:
+        return None
+    corner_handbook = travel_handbook + outside_diameter / 2
+    return corner_handbook  # noqa: RET504 - the assignment is the step
+
+
+@steps(setback="in", middle_of_arc="in", mark_arc="in")
+def _arc(corner: float, angle: float, shoe: Shoe, hook: str) -> float:
     """The arc begins its setback before the sharp corner; the mark lies beside its middle."""
     take_up, radius, outside_diameter = shoe.take_up, shoe.radius, shoe.outside_diameter
     note("radius", "offset.shoe", size=shoe.trade_size, radius=Quantity(radius, "in"))
     arc, _ = arc_and_gain(radius, angle)
     setback = radius * tan(angle / 2)
-    if measured_from == Datum.BACK:
-        note("corner", "kick.from-back")
-        corner = travel + outside_diameter / 2
-    else:
-        corner = travel
     middle_of_arc = corner - setback + arc / 2
     note("take_up", "offset.take-up", take_up=Quantity(take_up, "in"), diameter=write_number(outside_diameter))
     shift = shift_beside_mark(take_up, radius, outside_diameter, arc)
@@ -199,11 +217,14 @@ def _marks(mark: float, angle: float, measured_from: str, turn: str, hook: str) 
 
 
 def _outputs() -> tuple[Output, ...]:
-    names: tuple[tuple[str, Any], ...] = (("travel", "in"), ("advance", "in"), ("mark", "in"), ("marks", ""))
+    names: tuple[tuple[str, Any], ...] = (
+        *(("travel", "in"), ("advance", "in"), ("corner", "in")),
+        *(("mark", "in"), ("marks", "")),
+    )
     return (
         Output("angle", "deg"),
         *(Output(name, unit, "sharp-corner") for name, unit in names),
-        *(Output(f"{name}_handbook", "in", "handbook", True) for name in ("travel", "mark")),
+        *(Output(f"{name}_handbook", "in", "handbook", True) for name in ("travel", "corner", "mark")),
         Output("marks_handbook", "", "handbook"),
         Output("mark_arc", "in", "arc"),
         Output("marks_arc", "", "arc"),

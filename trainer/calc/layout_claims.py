@@ -7,19 +7,20 @@ offset is turned. It takes the input values and the result, builds the tube in `
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
 
 from trainer.calc.layout import BendProgram, Move, lay_out
 from trainer.calc.layout_change import bent
-from trainer.calc.layout_compare import Compared, Values, bent_by, stick_for
+from trainer.calc.layout_compare import NINETY, Compared, Values, bent_by, stick_for
 from trainer.calc.layout_marks import bent_by_marks
 from trainer.calc.layout_measure import along_first_leg, corner, corner_distance, stub_height
+from trainer.calc.layout_reach import bend_reach
 from trainer.calc.layout_space import START
 from trainer.calc.marks import Datum, End, Mark, Reference
-from trainer.calc.shoes import DEFAULT_SHOE
+from trainer.calc.shoes import DEFAULT_SHOE, Shoe
 
 __all__ = ["CLAIMS"]
 
@@ -45,16 +46,24 @@ def _saddle(values: Values, result: Any) -> tuple[Compared, ...]:
 
 
 def _kick(values: Values, result: Any) -> tuple[Compared, ...]:
-    """With the tape at the end: travel and advance from there to the sharp corner."""
+    """Travel and advance from the end to the sharp corner; or, behind a 90, how far that lies from the 90's back."""
     (mark,) = result.marks_arc
+    shoe = values.get("shoe") or DEFAULT_SHOE
     if mark.measured_from == Datum.BACK:
-        return ()
-    tube = bent_by(result.marks_arc, values.get("shoe") or DEFAULT_SHOE)
+        return (Compared("corner", result.corner, _behind_ninety(result.marks_arc, shoe)),)
+    tube = bent_by(result.marks_arc, shoe)
     bend, run = corner(tube, 0), tube.legs[1].along
     return (
         Compared("travel", result.travel, (bend - tube.start).length),
         Compared("advance", result.advance, (bend - tube.start).dot(run)),
     )
+
+
+def _behind_ninety(marks: Sequence[Mark], shoe: Shoe) -> float:
+    """From the back of a 90 that was bent before to the corner of the kick, along the leg between."""
+    tube = bent_by([NINETY, *marks], shoe)
+    along = tube.legs[1].along
+    return corner(tube, 1).dot(along) + bend_reach(tube.bends[0], -along, shoe.outside_diameter)
 
 
 def _gain(values: Values, result: Any) -> tuple[Compared, ...]:

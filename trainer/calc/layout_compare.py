@@ -40,6 +40,7 @@ __all__ = [
     "Values",
     "back_to_back_as_bent",
     "bent_by",
+    "box_offset_as_bent",
     "four_point_saddle_as_bent",
     "kick_as_bent",
     "offset_as_bent",
@@ -95,6 +96,14 @@ def offset_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...
         InputError: When the arcs run into each other.
     """
     return _offset_of(values["depth"], values, marks, "depth")
+
+
+def box_offset_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
+    """A box offset: how high the tube's end stands over the wall that its other leg lies on, middle to wall."""
+    shoe = values.get("shoe") or DEFAULT_SHOE
+    tube = bent_by(marks, shoe)
+    lies = (values.get("standoff") or 0.0) + shoe.outside_diameter / 2
+    return (Compared("knockout", values["knockout"], leg_offset(tube, 0, 2) + lies), *_flat_and_parallel(tube))
 
 
 def rolling_offset_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
@@ -208,6 +217,7 @@ def stub_up_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ..
 COMPARE: Mapping[str, Callable[[Values, Sequence[Mark]], tuple[Compared, ...]]] = MappingProxyType(
     {
         "offset": offset_as_bent,
+        "box_offset": box_offset_as_bent,
         "rolling_offset": rolling_offset_as_bent,
         "three_point_saddle": three_point_saddle_as_bent,
         "four_point_saddle": four_point_saddle_as_bent,

@@ -39,6 +39,17 @@ def draw_offset(random: Random) -> dict[str, object]:
     }
 
 
+def draw_box_offset(random: Random) -> dict[str, object]:
+    """Inputs of `box_offset`; some lie too low, and some leave the arcs no room."""
+    return {
+        "knockout": random.uniform(0.5, 3),
+        "standoff": random.choice((0.0, 0.25, random.uniform(0, 1))),
+        "angle": random.choice((5, 10, 15, random.uniform(3, 30))),
+        "near_mark": random.uniform(2, 6),
+        "shoe": draw_shoe(random),
+    }
+
+
 def draw_rolling_offset(random: Random) -> dict[str, object]:
     """Inputs of `rolling_offset`."""
     flat = draw_offset(random)
@@ -144,6 +155,7 @@ def draw_stub_up(random: Random) -> dict[str, object]:
 DRAWS: Mapping[str, Callable[[Random], dict[str, object]]] = MappingProxyType(
     {
         "offset": draw_offset,
+        "box_offset": draw_box_offset,
         "rolling_offset": draw_rolling_offset,
         "three_point_saddle": draw_three_point_saddle,
         "four_point_saddle": draw_four_point_saddle,

@@ -13,6 +13,7 @@ from trainer.figures.bend_total import draw_bend_total
 from trainer.figures.bender import BENDER_ANGLES, draw_bender
 from trainer.figures.bent_piece import draw_bent_piece
 from trainer.figures.box_content import draw_box_content, draw_box_count
+from trainer.figures.box_offset import draw_box_offset
 from trainer.figures.box_run import draw_box_run
 from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop
 from trainer.figures.circuit_ground import draw_circuit_ground
@@ -22,6 +23,7 @@ from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
 from trainer.figures.jam import draw_jam
 from trainer.figures.kick import draw_kick
+from trainer.figures.kick_behind_ninety import draw_kick_behind_ninety
 from trainer.figures.lengths import draw_lengths
 from trainer.figures.offset import draw_offset
 from trainer.figures.pull import draw_pull
@@ -116,11 +118,13 @@ def _wall(
 FIGURES: Mapping[str, Figure] = MappingProxyType(
     {
         "offset": Figure(draw_offset, "offset"),
+        "box_offset": Figure(draw_box_offset, "box_offset"),
         "stub_up": Figure(draw_stub_up, "stub_up"),
         "saddle": Figure(draw_three_point_saddle, "three_point_saddle"),
         "wide_saddle": Figure(draw_four_point_saddle, "four_point_saddle"),
         "back_to_back": Figure(draw_back_to_back, "back_to_back"),
         "kick": Figure(draw_kick, "kick"),
+        "kick_behind_ninety": Figure(draw_kick_behind_ninety, "kick"),
         "rolling_offset": Figure(draw_rolling_offset, "rolling_offset"),
         "rack": Figure(draw_rack, "parallel_offset"),
         "straps": Figure(draw_straps, "strap_count"),
