@@ -88,3 +88,11 @@ def test_half_of_a_wide_shot_needs_more_tube_than_the_hook(refused):
 )
 def test_what_is_impossible_is_refused(values, field, refused):
     assert refused(segment_bend, **{"radius": 30, "angle": 90, "shots": 15, **values}).field == field
+
+
+def test_a_neighbour_outside_round_the_same_centre_is_a_bend_of_its_own_radius():
+    outer = segment_bend(30, 90, 15, 80, centre_spacing=3, neighbour=2)
+    alone = segment_bend(36, 90, 15, 80)
+
+    assert outer == alone
+    assert (outer.own_radius, segment_bend(30, 90, 15).own_radius) == (36, 30)

@@ -24,6 +24,12 @@ def test_a_sound_file_gives_a_family_with_everything_that_it_says(family):
     assert repr(family) == "Family('spacing-of-marks')"
 
 
+def test_where_the_core_knows_no_sharp_corner_the_plain_output_stands_for_its_own_basis(shelf):
+    family = shelf["segment-shot-spacing"]
+
+    assert family.answers == (("handbook", "shot_spacing"),)
+
+
 def test_a_file_is_read_from_its_path_too(tmp_path, sound):
     (tmp_path / "spacing-of-marks.toml").write_text(sound, "utf-8")
 

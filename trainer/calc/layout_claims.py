@@ -14,7 +14,7 @@ from typing import Any
 
 from trainer.calc.layout import BendProgram, Move, lay_out
 from trainer.calc.layout_change import bent
-from trainer.calc.layout_compare import NINETY, Compared, Values, bent_by, stick_for
+from trainer.calc.layout_compare import NINETY, Compared, Values, bent_by, stick_for, wide_radius
 from trainer.calc.layout_marks import bent_by_marks
 from trainer.calc.layout_measure import along_first_leg, corner, corner_distance, stub_height
 from trainer.calc.layout_reach import bend_reach
@@ -84,7 +84,7 @@ def _gain(values: Values, result: Any) -> tuple[Compared, ...]:
 
 def _segment_bend(values: Values, result: Any) -> tuple[Compared, ...]:
     """The curve as it was asked for, in one arc."""
-    curve = lay_out(BendProgram((Move(10.0, 0.0, values["angle"], values["radius"]),), 10.0))
+    curve = lay_out(BendProgram((Move(10.0, 0.0, values["angle"], wide_radius(values)),), 10.0))
     return (
         Compared("developed_length", result.developed_length, curve.length - 20),
         Compared("setback", result.setback, corner_distance(curve, 0) - 10),

@@ -50,6 +50,7 @@ __all__ = [
     "stick_for",
     "stub_up_as_bent",
     "three_point_saddle_as_bent",
+    "wide_radius",
 ]
 
 Values = Mapping[str, Any]
@@ -150,10 +151,16 @@ def back_to_back_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compare
     )
 
 
+def wide_radius(values: Values) -> float:
+    """Radius of a wide bend, or of a neighbor outside around the same centre [in]."""
+    return float(values["radius"] + (values.get("centre_spacing") or 0.0) * (values.get("neighbour") or 1))
+
+
 def segment_bend_as_bent(values: Values, marks: Sequence[Mark]) -> tuple[Compared, ...]:
     """A wide bend: its angle, where its corner stands, and that every straight touches the same circle."""
     tube = bent_by(marks, values.get("shoe") or DEFAULT_SHOE)
-    first, last, radius = tube.legs[0], tube.legs[-1], values["radius"]
+    first, last = tube.legs[0], tube.legs[-1]
+    radius = wide_radius(values)
     half = math.radians(values["angle"]) / 2
     centre = first.at(values["distance"] - radius * math.tan(half)) + tube.bends[0].toward * radius
     touching = [(centre - leg.start).across(leg.along).length for leg in tube.legs]

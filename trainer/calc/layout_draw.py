@@ -125,13 +125,15 @@ def draw_gain(random: Random) -> dict[str, object]:
 
 
 def draw_segment_bend(random: Random) -> dict[str, object]:
-    """Inputs of `segment_bend`."""
+    """Inputs of `segment_bend`, half of them for a neighbor around the same centre."""
+    around = {"centre_spacing": random.uniform(1, 6), "neighbour": random.randrange(1, 5)}
     return {
         "radius": random.uniform(4, 60),
         "angle": random.choice((90, 45, random.uniform(10, 150))),
         "shots": random.randrange(2, 31),
         "distance": random.uniform(20, 200),
         "shoe": draw_shoe(random),
+        **(around if random.random() < 0.5 else {}),
     }
 
 

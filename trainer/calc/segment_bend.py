@@ -27,6 +27,8 @@ ANGLE = Input("angle", Kind.ANGLE, "90", "deg", above=0, most=170)
 SHOTS = Input("shots", Kind.COUNT, "15", "count", least=2, most=100)
 DISTANCE = Input("distance", Kind.LENGTH, "60 in", "in", optional=True, above=0)
 SHOE = Input("shoe", Kind.SHOE, "1/2", optional=True)
+CENTRE_SPACING = Input("centre_spacing", Kind.LENGTH, "3 in", "in", optional=True, above=0, most=60)
+NEIGHBOUR = Input("neighbour", Kind.COUNT, "1", "count", optional=True, least=1, most=50)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,7 @@ class SegmentBend:
         shot_spacing_arc: As `shot_spacing`, for the arcs of this shoe [in]; None where its own radius is larger.
         first_mark_arc: As `first_mark`, likewise.
         marks_arc: As `marks`, likewise.
+        own_radius: Of the tube that is asked about [in]: the radius, or of a neighbor outside around the same centre.
     """
 
     shot_angle: float
@@ -57,22 +60,32 @@ class SegmentBend:
     shot_spacing_arc: float | None
     first_mark_arc: float | None
     marks_arc: tuple[Mark, ...]
+    own_radius: float
 
 
 @steps(shot_angle="deg", shot_spacing="in", developed_length="in", first_shot="in", setback="in", curve_begins="in")
 def segment_bend(
-    radius: float, angle: float, shots: int, distance: float | None = None, shoe: Shoe = DEFAULT_SHOE
+    radius: float,
+    angle: float,
+    shots: int,
+    distance: float | None = None,
+    shoe: Shoe = DEFAULT_SHOE,
+    *,
+    centre_spacing: float | None = None,
+    neighbour: int = 1,
 ) -> SegmentBend:
     """
     Shots of a wide bend.
 
     Args:
-        radius: Of the bend, to the centreline of the tubing [in], above 0. For bends around one centre each further tube
-            has the spacing between centres more.
+        radius: Of the bend, to the centreline of the tubing [in], above 0.
         angle: Of the whole bend [deg], above 0, at most 170.
         shots: How many, 2 to 100; 15 to 30 make a 90 look smooth.
         distance: From the end where measuring starts, along the first leg, to the corner of the two legs [in].
         shoe: The bender's shoe, for the arc.
+        centre_spacing: From the middle of a tube to the middle of the next, where the question is about a neighbor outside
+            around the same centre [in]; `radius` is then of the innermost tube.
+        neighbour: Which neighbor, counted outward from that tube.
 
     Raises:
         InputError: When one lies outside its range, or the first shot has no room before the end of the tube.
@@ -83,9 +96,10 @@ def segment_bend(
     >>> result.shot_angle, round(result.shot_spacing, 3), round(result.developed_length, 3)
     (6.0, 3.142, 47.124)
     """
-    values = (radius, angle, shots, distance)
-    for given, value in zip((RADIUS, ANGLE, SHOTS, DISTANCE), values, strict=True):
+    values = (radius, angle, shots, distance, centre_spacing, neighbour)
+    for given, value in zip((RADIUS, ANGLE, SHOTS, DISTANCE, CENTRE_SPACING, NEIGHBOUR), values, strict=True):
         given.check(value)
+    radius = _own_radius(radius, centre_spacing, neighbour)
     shot_angle = angle / shots
     arc, _ = arc_and_gain(radius, angle)
     developed_length = arc
@@ -110,7 +124,17 @@ def segment_bend(
         spacing_arc,
         first_mark_arc,
         _marks(first_mark_arc, spacing_arc, shot_angle, shots),
+        radius,
     )
+
+
+@steps(own_radius="in")
+def _own_radius(radius: float, centre_spacing: float | None, neighbour: int) -> float:
+    """Each tube outward has the spacing between centres more."""
+    if centre_spacing is None:
+        return radius
+    own_radius = radius + neighbour * centre_spacing
+    return own_radius  # noqa: RET504 - the assignment is the step
 
 
 @steps(shot_spacing_arc="in")
@@ -162,7 +186,7 @@ def _marks(first: float | None, spacing: float | None, shot_angle: float, shots:
 SEGMENT_BEND = Calculation(
     name="segment_bend",
     function=segment_bend,
-    inputs=(RADIUS, ANGLE, SHOTS, DISTANCE, SHOE),
+    inputs=(RADIUS, ANGLE, SHOTS, DISTANCE, SHOE, CENTRE_SPACING, NEIGHBOUR),
     outputs=(
         Output("shot_angle", "deg"),
         Output("shot_spacing", "in", "handbook"),
@@ -174,6 +198,7 @@ SEGMENT_BEND = Calculation(
         Output("shot_spacing_arc", "in", "arc", True),
         Output("first_mark_arc", "in", "arc", True),
         Output("marks_arc", "", "arc"),
+        Output("own_radius", "in"),
     ),
     sources=("geometry", "middle-of-bend marking: common practice, no source"),
     area="bending",

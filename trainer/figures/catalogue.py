@@ -32,6 +32,7 @@ from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_sec
 from trainer.figures.rack import draw_rack
 from trainer.figures.rolling_offset import draw_rolling_offset
 from trainer.figures.saddle import draw_four_point_saddle, draw_three_point_saddle
+from trainer.figures.segment import draw_segment
 from trainer.figures.strap_layout import draw_strap_layout
 from trainer.figures.straps import draw_straps
 from trainer.figures.stretches import draw_stretches
@@ -127,6 +128,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "kick_behind_ninety": Figure(draw_kick_behind_ninety, "kick"),
         "rolling_offset": Figure(draw_rolling_offset, "rolling_offset"),
         "rack": Figure(draw_rack, "parallel_offset"),
+        "segment": Figure(draw_segment, "segment_bend"),
         "straps": Figure(draw_straps, "strap_count"),
         "strap_layout": Figure(draw_strap_layout, "strap_check"),
         "stretches": Figure(draw_stretches, "material_list"),

@@ -155,7 +155,8 @@ class _Compiler:
         asked = self.shape.ask.answer
         if asked is None:
             return ()
-        names = [(basis, asked if basis == "sharp-corner" else f"{asked}_{basis}") for basis in self.shape.basis]
+        plain = (asked in self.outputs and self.outputs[asked].basis) or "sharp-corner"
+        names = [(basis, asked if basis == plain else f"{asked}_{basis}") for basis in self.shape.basis]
         answers = tuple(names or [("", asked)])
         for basis, name in answers:
             output = self.outputs.get(name)
