@@ -20,7 +20,7 @@ def test_the_program_says_what_it_would_take_and_why(learner):
 def test_what_it_gives_is_what_it_named_with_the_same_reason(learner, given):
     problem = problem_of(learner.press(learner.get("/practice"), "/practice"))
 
-    assert given.drawn(problem).skill == "cutting.stock"
+    assert given.drawn(problem).skill == "measuring.lengths"
     assert "is new to you." in learner.see(problem).words
 
 
@@ -31,12 +31,19 @@ def test_a_skill_is_chosen_and_the_problem_says_that_it_was(learner, given):
     assert "You chose" in learner.see(problem).words
 
 
-def test_skills_without_questions_are_named_and_have_no_button(learner):
+@pytest.fixture
+def bare_skill(app, monkeypatch):
+    """A skill that no family asks for."""
+    monkeypatch.setitem(app.extensions["trainer.library"]._of_skill, "measuring.lengths", ())
+    return "measuring.lengths"
+
+
+def test_skills_without_questions_are_named_and_have_no_button(learner, bare_skill):
     page = learner.get("/practice")
     offered = {one.get("value") for one in page.tree.iter("button") if one.get("name") == "skill"}
 
     assert "bends.offset" in offered
-    assert "measuring.lengths" not in offered
+    assert bare_skill not in offered
     assert "Lengths on the tape" in page.words
 
 
@@ -61,9 +68,11 @@ def test_one_left_open_in_a_lesson_is_in_nobodys_way(learner, given):
     assert "What the program would take next" in learner.get("/practice").words
 
 
-@pytest.mark.parametrize(
-    "wanted", [{"skill": "measuring.lengths"}, {"skill": "no"}, {"family": "no"}, {"family": "\0" * 9}]
-)
+def test_a_skill_without_questions_cannot_be_asked_for(learner, bare_skill):
+    assert learner.press(learner.get("/practice"), "/practice", {"skill": bare_skill}).status == 404
+
+
+@pytest.mark.parametrize("wanted", [{"skill": "no"}, {"family": "no"}, {"family": "\0" * 9}])
 def test_what_is_not_there_is_not_found(learner, wanted):
     assert learner.press(learner.get("/practice"), "/practice", wanted).status == 404
 

@@ -68,7 +68,8 @@ def test_nobody_elses_answers_stand_in_it(learner, other, given):
     assert "No answers yet." in other.get("/record/bends.offset").words
 
 
-def test_a_skill_that_is_not_there_is_not_found(learner):
+def test_a_skill_that_is_not_there_or_has_no_questions_is_not_found(app, learner, monkeypatch):
+    monkeypatch.setitem(app.extensions["trainer.library"]._of_skill, "measuring.lengths", ())
     for skill in ("no", "measuring.lengths", "%00"):
         assert learner.get(f"/record/{skill}").status == 404
 
