@@ -124,7 +124,7 @@ def _below(sheet: _Sheet, right: Sequence[Mark], yours: Mark | None) -> float:
     start = words("setting.first-leg" if sheet.is_bent else "on-mark.measured-end")
     drawing.text((MARGIN + 30 * sheet.is_bent, level + 18), start, "fig-text fig-note")
     drawing.text((WIDTH - MARGIN, level + 18), words("on-mark.far-end"), "fig-text fig-note", "end")
-    return level + 22
+    return max(level + 22, (_THICKNESS + _STUB) * sheet.is_bent)
 
 
 def _yours(sheet: _Sheet, yours: Mark, level: float) -> float:

@@ -11,6 +11,7 @@ from trainer.calc.catalogue import CATALOGUE
 from trainer.figures.back_to_back import draw_back_to_back
 from trainer.figures.bend_total import draw_bend_total
 from trainer.figures.bender import BENDER_ANGLES, draw_bender
+from trainer.figures.bender_sits import SETTINGS, draw_bender_sits
 from trainer.figures.bent_piece import draw_bent_piece
 from trainer.figures.box_content import draw_box_content, draw_box_count
 from trainer.figures.box_offset import draw_box_offset
@@ -107,6 +108,14 @@ def _bender(
     return draw_bender(inputs["bend"], words, key)
 
 
+def _bender_sits(
+    inputs: Mapping[str, Any], _result: Any, words: Words, *, wrong: Mapping[str, Any], solved: bool, key: str
+) -> str:
+    """The bender on its mark for the bend that is named."""
+    del wrong, solved
+    return draw_bender_sits(inputs["setting"], words, key)
+
+
 def _wall(
     inputs: Mapping[str, Any], _result: Any, words: Words, *, wrong: Mapping[str, Any], solved: bool, key: str
 ) -> str:
@@ -152,6 +161,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "pull_box": Figure(draw_pull_box, "pull_box"),
         "fitting": Figure(_fitting, "fitting_choice", "fitting", tuple(FITTINGS)),
         "bender": Figure(_bender, "", "bend", tuple(BENDER_ANGLES)),
+        "bender_sits": Figure(_bender_sits, "", "setting", tuple(SETTINGS)),
         "support": Figure(_support, "", "support", tuple(SUPPORTS)),
         "wall": Figure(_wall, "", "shows", tuple(WALLS)),
         "cut_end": Figure(_cut_end, "", "state", tuple(CUT_ENDS)),
