@@ -23,7 +23,8 @@ from trainer.calc.length import nearest, write_length
 from trainer.calc.message import InputError
 from trainer.calc.units import UNITS, convert
 from trainer.problems.check import check
-from trainer.problems.draw import calculation_values, draw
+from trainer.problems.draw import draw
+from trainer.problems.given import calculation_values
 from trainer.problems.model import AnswerKind, VerdictKind
 from trainer.problems.shelf import content_root, load_families
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.problems.draw import calculation_values
+from trainer.problems.given import calculation_values
 
 
 class Job:

@@ -99,6 +99,21 @@ def drawn(given, rng):
     return drawn_number(given, rng)
 
 
+def draw_strap_places(rng):
+    """A run that can be held: a place near each end and some between, now and then with a box and a bend."""
+    run = rng.randrange(8, 30) * 12.0
+    places = {rng.randrange(1, 7) * 6.0, run - rng.randrange(1, 7) * 6.0, run / 2 + 12}
+    places |= {rng.randrange(2, int(run / 12) - 1) * 12.0 for _ in range(5)}
+    values = {"run_length": run, "places": tuple(places)}
+    if rng.random() < 0.3:
+        values["bends"] = f"{run / 3} to {run / 3 + 8}"
+    return values
+
+
+#: Whole sets of inputs that go together, for calculations that refuse nearly everything else.
+TOGETHER = {**DRAWS, "strap_places": draw_strap_places}
+
+
 @pytest.fixture(scope="session")
 def draw_values():
     """
@@ -107,8 +122,8 @@ def draw_values():
     """
 
     def draw(calculation, rng, share=0.5):
-        if calculation.name in DRAWS and rng.random() < 0.5:
-            return DRAWS[calculation.name](rng)
+        if calculation.name in TOGETHER and rng.random() < 0.5:
+            return TOGETHER[calculation.name](rng)
         if rng.random() < 0.3:
             changed = rng.choice(calculation.inputs)
             return {**calculation.example_inputs, changed.name: drawn(changed, rng)}

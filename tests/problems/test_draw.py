@@ -7,9 +7,10 @@ from fractions import Fraction
 
 import pytest
 
-from trainer.problems.draw import calculation_values, draw
+from trainer.problems.draw import draw
 from trainer.problems.errors import DrawError
 from trainer.problems.family import load_family
+from trainer.problems.given import calculation_values
 from trainer.problems.model import Key
 
 SEEDS = range(200)

@@ -40,6 +40,7 @@ from trainer.calc.pulling import PULLING_TENSION
 from trainer.calc.rolling_offset import ROLLING_OFFSET
 from trainer.calc.segment_bend import SEGMENT_BEND
 from trainer.calc.strap_check import STRAP_CHECK
+from trainer.calc.strap_places import STRAP_PLACES
 from trainer.calc.straps import STRAP_COUNT
 from trainer.calc.stub_up import STUB_UP
 from trainer.calc.tape_reading import TAPE_READING
@@ -51,7 +52,7 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 _ALL = (
     *(OFFSET, BOX_OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
     *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS),
-    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE, CODE_PLACE),
+    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, STRAP_PLACES, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE, CODE_PLACE),
     *(TAPE_READING, LENGTH_SUM, CUT_LENGTH, BENT_CUT_LENGTH),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),

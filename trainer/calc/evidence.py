@@ -16,7 +16,7 @@ from trainer.calc.calculation import Calculation
 from trainer.calc.evidence_bends import checks_by_layout
 from trainer.calc.evidence_check import Check, Method, Values
 from trainer.calc.evidence_circuits import ambient_by_root, change_by_shortcut, drop_by_others, ground_by_gauge
-from trainer.calc.evidence_counts import sticks_by_all_ways, straps_by_walking
+from trainer.calc.evidence_counts import places_by_walking, sticks_by_all_ways, straps_by_walking
 from trainer.calc.evidence_lengths import bent_piece_laid_out, run_by_places, sum_by_fractions, tape_by_fractions
 from trainer.calc.evidence_pulling import tension_by_steps
 from trainer.calc.evidence_rows import Used, rows_used
@@ -50,6 +50,7 @@ METHODS: Mapping[str, Method] = MappingProxyType(
         "raceway_fill": fill_by_diameters,
         "raceway_size": size_by_diameters,
         "strap_count": straps_by_walking,
+        "strap_places": places_by_walking,
         "tape_reading": tape_by_fractions,
         "thermal_change": change_by_shortcut,
         "voltage_drop": drop_by_others,

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from trainer.calc.cut_plan import CutPlan
 from trainer.calc.evidence_check import Check, Values
 from trainer.calc.message import Message, Quantity
+from trainer.calc.strap_places import StrapPlaces
 from trainer.calc.straps import Ends, StrapCount
 from trainer.calc.tables import table
 
-__all__ = ["sticks_by_all_ways", "straps_by_walking"]
+__all__ = ["places_by_walking", "sticks_by_all_ways", "straps_by_walking"]
 
 #: Pieces up to which all ways are tried: 4,096 sets of them.
 MOST_PIECES = 12
@@ -59,4 +61,29 @@ def _walked(run: float, start: float, end: float, apart: float) -> int:
     place, straps = min(start, run), 1
     while run - place > end + _FORGIVEN:
         place, straps = place + apart, straps + 1
+    return straps
+
+
+def places_by_walking(values: Values, result: StrapPlaces) -> Iterator[Check]:
+    """Going from end to end over the places, always to the furthest that is still within reach; no straps are there yet."""
+    if values.get("straps"):
+        return
+    rule = table("support")["emt"]
+    apart = values.get("max_spacing") or rule["max_spacing"]
+    reach = values.get("max_from_end") or rule["max_from_end"]
+    bends = values.get("bends") or ()
+    usable = [place for place in values["places"] if not any(bend.start < place < bend.end for bend in bends)]
+    ends = sorted({0.0, *(values.get("terminations") or ()), values["run_length"]})
+    stretches = [(start, end, [one for one in usable if start <= one <= end]) for start, end in pairwise(ends)]
+    if any(place in ends for place in usable):
+        return
+    straps = sum(_over_places(places, start + reach, end - reach, apart) for start, end, places in stretches)
+    yield Check(Message("evidence.method.walk"), "fewest", "straps", result.fewest, straps, 0)
+
+
+def _over_places(places: Sequence[float], first: float, enough: float, apart: float) -> int:
+    """Straps of one stretch: the first no further than `first`, the last no nearer than `enough`."""
+    straps, here = 1, max(place for place in places if place <= first + _FORGIVEN)
+    while here < enough - _FORGIVEN:
+        straps, here = straps + 1, max(place for place in places if place <= here + apart + _FORGIVEN)
     return straps

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -15,7 +15,7 @@ from trainer.calc.stretches import Stretch
 from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
 
-__all__ = ["STRAP_CHECK", "StrapCheck", "Violation", "strap_check"]
+__all__ = ["STRAP_CHECK", "StrapCheck", "Violation", "check_on_run", "strap_check", "violations_of"]
 
 _RULE = table("support")["emt"]
 _FORGIVEN = 1e-6
@@ -105,8 +105,8 @@ def strap_check(
     for given, value in {**named, MAX_SPACING: max_spacing, MAX_FROM_END: max_from_end}.items():
         given.check(value)
     for given, places in ((STRAPS, straps), (TERMINATIONS, terminations)):
-        _check_on_run(given, places, run_length)
-    _check_on_run(BENDS, [bend.end for bend in bends], run_length)
+        check_on_run(given, places, run_length)
+    check_on_run(BENDS, [bend.end for bend in bends], run_length)
     ends = sorted({0.0, *terminations, run_length})
     _check_exceptions(exceptions, ends)
     further = max(_RULE["max_from_end_exception"], max_from_end)
@@ -114,8 +114,7 @@ def strap_check(
     note("violation_count", "strap_check.rule", reach=_feet(max_from_end), apart=_feet(max_spacing))
     if exceptions:
         note("violation_count", "strap_check.exception", reach=_feet(further))
-    found = [fault for start, end in pairwise(ends) for fault in _between(start, end, straps, reach, max_spacing)]
-    found += _on_bends(straps, bends)
+    found = violations_of(straps, reach, bends, max_spacing)
     note("violation_count", "strap_check.stretches", count=Quantity(len(ends) - 1, "count"))
     for fault in found:
         line = fault.message()
@@ -141,8 +140,27 @@ def _inside(start: float, end: float, straps: Sequence[float]) -> list[float]:
     return sorted(strap for strap in straps if start - _FORGIVEN <= strap <= end + _FORGIVEN)
 
 
+def violations_of(
+    straps: Sequence[float], reach: Mapping[float, float], bends: Sequence[Stretch], max_spacing: float
+) -> list[Violation]:
+    """
+    What is wrong with straps; every input has been looked at before.
+
+    Args:
+        straps: Where they are [in].
+        reach: For each termination, how far its strap may be [in]; the ends of the run with them.
+        bends: No strap holds there.
+        max_spacing: The most between two straps [in].
+
+    Source: see `strap_check`.
+    """
+    ends = sorted(reach)
+    found = [fault for start, end in pairwise(ends) for fault in _between(start, end, straps, reach, max_spacing)]
+    return found + _on_bends(straps, bends)
+
+
 def _between(
-    start: float, end: float, straps: Sequence[float], reach: dict[float, float], max_spacing: float
+    start: float, end: float, straps: Sequence[float], reach: Mapping[float, float], max_spacing: float
 ) -> Iterator[Violation]:
     """One stretch between two terminations: a strap within reach of each, and none too far from the next."""
     inside = _inside(start, end, straps)
@@ -174,7 +192,8 @@ def _is_among(place: float, places: Sequence[float]) -> bool:
     return any(abs(place - one) < _FORGIVEN for one in places)
 
 
-def _check_on_run(given: Input, places: Sequence[float], run_length: float) -> None:
+def check_on_run(given: Input, places: Sequence[float], run_length: float) -> None:
+    """Refuse a place beyond the end of the run [in]."""
     for place in places:
         if place > run_length + _FORGIVEN:
             length = {"length": _feet(run_length)}

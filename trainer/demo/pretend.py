@@ -69,7 +69,7 @@ class Pretend:
 
 def typed(problem: Problem, value: Value, chance: Random) -> str | list[str]:
     """A value as a person would enter it."""
-    if problem.kind in {AnswerKind.ORDER, AnswerKind.BENDER}:
+    if problem.kind in {AnswerKind.ORDER, AnswerKind.BENDER, AnswerKind.PLACES}:
         return as_typed(problem, value)[0]
     if isinstance(value, tuple):
         return list(value)

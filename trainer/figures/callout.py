@@ -24,6 +24,7 @@ class Callout:
         name: Class of the leader; the texts are of class "fig-text" and this name with "-text".
         side: Where the label stands if it can: "middle", or to the "left" or "right" of the point.
         dot: Whether the leader ends in a dot, as it does on a surface.
+        href: Where its first line leads on the page; "" for nowhere.
     """
 
     point: Point
@@ -31,6 +32,7 @@ class Callout:
     name: str = "fig-leader"
     side: str = "middle"
     dot: bool = False
+    href: str = ""
 
     @property
     def width(self) -> float:
@@ -95,7 +97,7 @@ def callouts(drawing: Drawing, items: Sequence[Callout], level: float, *, above:
     placed = _place(items)
     rows = [0.0] * (1 + max((one.row for one in placed), default=-1))
     for one in placed:
-        rows[one.row] = max(rows[one.row], len(one.callout.lines) * LINE_HEIGHT + 6)
+        rows[one.row] = max(rows[one.row], len(one.callout.lines) * LINE_HEIGHT + (12 if one.callout.href else 6))
     for one in placed:
         inner = sum(rows[: one.row])
         height = len(one.callout.lines) * LINE_HEIGHT
@@ -113,7 +115,7 @@ def _draw(drawing: Drawing, one: _Placed, top: float, foot: float) -> None:
         drawing.circle(callout.point, 1.8, f"{callout.name}-dot")
     for index, line in enumerate(callout.lines):
         at = (one.left + callout.width / 2, top + 0.85 * FONT_SIZE + index * LINE_HEIGHT)
-        drawing.text(at, line, f"fig-text {callout.name}-text", "middle")
+        drawing.link(at, line, "" if index else callout.href, f"fig-text {callout.name}-text", "middle")
 
 
 def label(drawing: Drawing, words: str, spots: Sequence[tuple[Point, str]], name: str = "fig-text") -> Box:

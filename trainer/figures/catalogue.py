@@ -26,6 +26,7 @@ from trainer.figures.jam import draw_jam
 from trainer.figures.kick import draw_kick
 from trainer.figures.kick_behind_ninety import draw_kick_behind_ninety
 from trainer.figures.lengths import draw_lengths
+from trainer.figures.lettered import PLAIN, Lettered
 from trainer.figures.offset import draw_offset
 from trainer.figures.pull import draw_pull
 from trainer.figures.pull_box import draw_pull_box
@@ -35,6 +36,7 @@ from trainer.figures.rolling_offset import draw_rolling_offset
 from trainer.figures.saddle import draw_four_point_saddle, draw_three_point_saddle
 from trainer.figures.segment import draw_segment
 from trainer.figures.strap_layout import draw_strap_layout
+from trainer.figures.strap_places import draw_strap_places
 from trainer.figures.straps import draw_straps
 from trainer.figures.stretches import draw_stretches
 from trainer.figures.stub_up import draw_stub_up
@@ -56,12 +58,14 @@ class Figure:
         calculation: Name of the calculation whose result it draws; "" for none.
         takes: Name of an input that takes a calculation's place, "" for none.
         words: What may stand in that input.
+        lettered: Whether it letters what can be chosen; it is handed `lettered` then.
     """
 
     draw: Callable[..., str]
     calculation: str = ""
     takes: str = ""
     words: tuple[str, ...] = ()
+    lettered: bool = False
 
 
 def _fitting(
@@ -142,6 +146,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "strap_layout": Figure(draw_strap_layout, "strap_check"),
         "stretches": Figure(draw_stretches, "material_list"),
         "code_book": Figure(draw_code_book, "code_place"),
+        "strap_places": Figure(draw_strap_places, "strap_places", lettered=True),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "tape": Figure(draw_tape, "tape_reading"),
         "lengths": Figure(draw_lengths, "length_sum"),
@@ -188,6 +193,7 @@ def draw_figure(
     wrong: Mapping[str, float | str | tuple[str, ...]] | None = None,
     solved: bool = True,
     key: str = "",
+    lettered: Lettered = PLAIN,
 ) -> str:
     """
     One figure as an `<svg>` element; `trainer/web/static/css/figures.css` colours it.
@@ -200,6 +206,7 @@ def draw_figure(
         wrong: A learner's wrong value by the name of the output (a choice by its id); drawn beside the right one.
         solved: Whether the answer may be seen; False draws only what is given.
         key: Tells apart equal figures on one page, whose ids would be equal otherwise.
+        lettered: Letters of what can be chosen, for figures that have them.
 
     Returns:
         The element, "" where there is nothing to show.
@@ -214,4 +221,5 @@ def draw_figure(
     calculation = CATALOGUE[figure.calculation]
     values = {given: calculation.input(given).value(value) for given, value in inputs.items() if value is not None}
     result = calculation.solve(values) if result is None else result
-    return figure.draw(values, result, Words(say), wrong=wrong or {}, solved=solved, key=key)
+    more = {"lettered": lettered} if figure.lettered else {}
+    return figure.draw(values, result, Words(say), wrong=wrong or {}, solved=solved, key=key, **more)

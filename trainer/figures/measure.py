@@ -27,7 +27,7 @@ _WIDTHS = {
 _WIDEST = {"m": 0.98, "W": 1.0, "%": 0.96, "@": 1.02, "—": 1.0}
 _OTHER = 0.65
 #: Classes whose texts are bold, and how much wider that makes them.
-_BOLD = ("fig-heading", "fig-mark-text", "fig-wrong-text")
+_BOLD = ("fig-heading", "fig-mark-text", "fig-wrong-text", "fig-place-leader-text")
 _BOLDER = 1.11
 
 

@@ -17,6 +17,8 @@ __all__ = ["MARGIN", "WIDTH", "Drawing", "Point", "polyline", "units"]
 
 WIDTH = 360.0
 MARGIN = 12.0
+#: Height of what a finger is to hit.
+_FINGER = 27.0
 
 Point = tuple[float, float]
 
@@ -49,6 +51,7 @@ class Drawing:
     def __init__(self) -> None:
         self._shapes: list[str] = []
         self._texts: list[str] = []
+        self._links = 0
         self.boxes: list[Box] = []
 
     def line(self, start: Point, end: Point, name: str) -> None:
@@ -107,6 +110,20 @@ class Drawing:
         self.boxes.append(box)
         return box
 
+    def link(self, at: Point, words: str, href: str, name: str = "fig-text", anchor: str = "start") -> Box:
+        """A line of text that leads elsewhere on the page, with room for a finger; plain text where `href` is ""."""
+        box = self.text(at, words, name, anchor)
+        if href:
+            self._links += 1
+            middle, half = (box.top + box.bottom) / 2, _FINGER / 2
+            left, width = min(box.left, (box.left + box.right - _FINGER) / 2), max(box.right - box.left, _FINGER)
+            room = (
+                f'<rect class="fig-hit" x="{units(left)}" y="{units(middle - half)}" '
+                f'width="{units(width)}" height="{units(_FINGER)}"/>'
+            )
+            self._texts[-1] = f'<a href="{escape(href)}">{room}{self._texts[-1]}</a>'
+        return box
+
     def paragraph(self, top: float, words: str, name: str = "fig-text") -> float:
         """Lines of text over the whole width from `top` down; returns where they end."""
         for words_of_line in wrap(words, WIDTH - 2 * MARGIN, name):
@@ -142,10 +159,11 @@ class Drawing:
         """
         inner = "".join(self._shapes) + "".join(self._texts)
         told = f"{key}|{title}|{description}|{inner}"
+        role = "group" if self._links else "img"  # An image has no links in it.
         name = "fig-" + hashlib.sha256(told.encode()).hexdigest()[:12]
         return (
             f'<svg class="fig" xmlns="http://www.w3.org/2000/svg" viewBox="0 {units(top)} {units(WIDTH)} {units(bottom - top)}" '
-            f'font-size="{units(FONT_SIZE)}" role="img" aria-labelledby="{name}-title" aria-describedby="{name}-desc">'
+            f'font-size="{units(FONT_SIZE)}" role="{role}" aria-labelledby="{name}-title" aria-describedby="{name}-desc">'
             f'<title id="{name}-title">{escape(title)}</title><desc id="{name}-desc">{escape(description)}</desc>'
             f"{inner}</svg>"
         )

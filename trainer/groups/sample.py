@@ -13,6 +13,8 @@ from trainer.problems.bender import combinations, grouped
 from trainer.problems.draw import draw
 from trainer.problems.family import Family
 from trainer.problems.model import AnswerKind, Problem, Value
+from trainer.problems.placing import accepted_places
+from trainer.problems.trial import as_typed
 from trainer.problems.worked import cautions, drawing, worked
 from trainer.progress.called import called
 from trainer.progress.page import AcceptedAnswer, MistakeView, OptionView
@@ -49,6 +51,7 @@ class Sample:
         text_html: The question.
         options: What can be chosen, with why it is or isn't an answer.
         accepted: The accepted numbers; empty for choices.
+        accepted_places: The accepted sets of places by their letters; empty for all else.
         steps: The worked steps in these numbers.
         figure: The drawing with the answer in it (SVG); "" for none.
         mistakes: What goes wrong, and what is said about it.
@@ -61,6 +64,7 @@ class Sample:
     text_html: str
     options: tuple[OptionView, ...]
     accepted: tuple[AcceptedAnswer, ...]
+    accepted_places: tuple[str, ...]
     steps: tuple[Step, ...]
     figure: str
     mistakes: tuple[SampleMistake, ...]
@@ -93,6 +97,7 @@ def sample(library: Library, family_id: str, seed: int, *, edition: str, languag
         to_html(problem.text),
         tuple(_options(problem)),
         tuple(_accepted(problem)),
+        tuple(accepted_places(problem)),
         () if problem.kind is AnswerKind.BENDER else tuple(worked(family, problem)),
         drawing(family, problem, solved=True, language=language),
         tuple(_mistakes(problem, family)),
@@ -103,7 +108,8 @@ def sample(library: Library, family_id: str, seed: int, *, edition: str, languag
 
 
 def _options(problem: Problem) -> Iterable[OptionView]:
-    right = {one for key in problem.keys for one in _ids(key.value)}
+    keys = problem.keys[:1] if problem.kind is AnswerKind.PLACES else problem.keys
+    right = {one for key in keys for one in _ids(key.value)}
     shown = list(problem.options)
     if problem.kind is AnswerKind.ORDER:
         shown.sort(key=lambda option: _ids(problem.keys[0].value).index(option.id))
@@ -131,5 +137,7 @@ def _mistakes(problem: Problem, family: Family) -> Iterable[SampleMistake]:
         about = [texts.get(one, "") for one in _ids(route.value)]
         if problem.kind is AnswerKind.ORDER:
             yield SampleMistake(view, value, about[0], about[1])
+        elif problem.kind is AnswerKind.PLACES:
+            yield SampleMistake(view, value, as_typed(problem, route.value)[0].upper())
         else:
             yield SampleMistake(view, value, "; ".join(about))

@@ -12,11 +12,12 @@ A typed answer judged. The rules in their order; the first that holds gives the 
 For choices: right when the choice is the key; a known mistake when it is about an option that was judged wrongly.
 For the bender on the tube: right when the combination is one of the keys; a known mistake when it shows the mistake's choice.
 For an order: right when it is one of the keys; a known mistake when it puts the mistake's first step before its second.
+For places on a run: right when it is one of the keys; a known mistake when the core finds what the mistake shows.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from trainer.calc.length import read_length
@@ -24,7 +25,7 @@ from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.units import UNITS, convert, unit
 from trainer.problems.bender import combinations, group_of, nearest, shows
-from trainer.problems.model import AnswerKind, Key, Problem, Verdict, VerdictKind
+from trainer.problems.model import SEVERAL, AnswerKind, Key, Problem, Verdict, VerdictKind
 from trainer.problems.ordering import PLACED, in_places, made_before, right_from_the_start
 
 __all__ = ["check"]
@@ -64,14 +65,8 @@ def check(problem: Problem, typed: str | Sequence[str]) -> Verdict:
     Never raises, whatever was typed.
     """
     try:
-        if problem.kind is AnswerKind.CHOICE:
-            return _check_choice(problem, _one_option(problem, typed))
-        if problem.kind is AnswerKind.ORDER:
-            return _check_order(problem, _order(problem, typed))
-        if problem.kind is AnswerKind.BENDER:
-            return _check_bender(problem, _combination(problem, typed))
-        if problem.kind is AnswerKind.CHOICES:
-            return _check_choices(problem, _options(problem, typed))
+        if problem.kind in _CHOSEN:
+            return _CHOSEN[problem.kind](problem, typed)
         return _check_number(problem, _read(problem, _text(typed)))
     except InputError as error:
         return _not_read(error)
@@ -243,7 +238,7 @@ def _refused(problem: Problem, typed: str | Sequence[str], reason: Message) -> I
         first = {group_of(option.id): letter for letter, option in zip("abcdefghijklm", problem.options, strict=False)}
         accepted = Message("check.accepted-groups")
         return InputError(reason, given=_text(typed), accepted=accepted, example=", ".join(first.values()))
-    several = problem.kind is AnswerKind.CHOICES
+    several = problem.kind in SEVERAL
     accepted = Message("check.accepted-choices" if several else "check.accepted-choice", {"letters": letters})
     return InputError(reason, given=_text(typed), accepted=accepted, example="a, b" if several else "a")
 
@@ -289,3 +284,27 @@ def _check_order(problem: Problem, order: tuple[str, ...]) -> Verdict:
     mistakes = tuple(one for one, pair in pairs if isinstance(pair, tuple) and made_before(order, *pair))
     kind = VerdictKind.MISTAKE if mistakes else VerdictKind.WRONG
     return Verdict(kind, order, mistakes, Message("check.order", params))
+
+
+def _check_places(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
+    """A known mistake names what the core sees in a choice; the core also says what is wrong, stretch by stretch."""
+    if problem.run is None:
+        raise TypeError("a problem about places has the run that they lie on")
+    if any(key.value == chosen for key in problem.keys):
+        return Verdict(VerdictKind.RIGHT, chosen)
+    fewest = len(problem.keys[0].value) if isinstance(problem.keys[0].value, tuple) else 0
+    straps = problem.run.positions(chosen)
+    slips = problem.run.slips(straps, fewest)
+    mistakes = tuple(mistake.id for mistake in problem.mistakes if mistake.value in slips)
+    kind = VerdictKind.MISTAKE if mistakes else VerdictKind.WRONG
+    return Verdict(kind, chosen, mistakes, problem.run.judged(straps, fewest))
+
+
+#: Judges of what is chosen: reads it, then holds it against the keys.
+_CHOSEN: Mapping[AnswerKind, Callable[[Problem, str | Sequence[str]], Verdict]] = {
+    AnswerKind.CHOICE: lambda problem, typed: _check_choice(problem, _one_option(problem, typed)),
+    AnswerKind.CHOICES: lambda problem, typed: _check_choices(problem, _options(problem, typed)),
+    AnswerKind.ORDER: lambda problem, typed: _check_order(problem, _order(problem, typed)),
+    AnswerKind.BENDER: lambda problem, typed: _check_bender(problem, _combination(problem, typed)),
+    AnswerKind.PLACES: lambda problem, typed: _check_places(problem, _options(problem, typed)),
+}

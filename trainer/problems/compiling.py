@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.catalogue import CATALOGUE
+from trainer.calc.strap_run import SLIPS
 from trainer.calc.units import UNITS
 from trainer.figures.catalogue import FIGURES
 from trainer.problems.compiling_bender import bender_ask, bender_slips
@@ -181,6 +182,11 @@ class _Compiler:
             self.refuse_keys("answer", "tolerance", "options", "statements", "show")
             return
         self.refuse_keys("steps", "free")
+        if ask.kind is AnswerKind.PLACES:
+            self.refuse_keys("answer", "tolerance", "options", "statements", "show")
+            if self.calculation.name != "strap_places":
+                self.fail(("calculation",), self.calculation.name, "strap_places, which judges places on a run")
+            return
         if ask.kind in CHOOSING:
             if (ask.options is None) == (not ask.statements):
                 self.fail(("ask",), f"kind {ask.kind}", "either ask.options or ask.statements")
@@ -274,6 +280,9 @@ class _Compiler:
             self.check_before(path, entry.before)
         elif self.shape.ask.kind is AnswerKind.BENDER:
             self.check_only_chose(path, entry)
+        elif self.shape.ask.kind is AnswerKind.PLACES:
+            if entry.shows not in SLIPS:
+                self.fail((*path, "shows"), entry.shows or "nothing", f"one of {', '.join(SLIPS)}")
         elif (entry.option is None) == choosing or (entry.value is None) != choosing:
             self.fail(
                 path, entry.id, "option = the id of an option" if choosing else "value = a formula, and no option"
@@ -288,6 +297,7 @@ class _Compiler:
             option=entry.option,
             before=entry.before,
             chose=bender_slips(self.shape, entry, path, self.findings),
+            shows=entry.shows,
             when=self.findings.formula((*path, "when"), entry.when, VALUE) if entry.when else None,
             where=self.where(path, entry),
             say=self.findings.template((*path, "say"), entry.say, VALUE),

@@ -11,24 +11,25 @@ import contextlib
 import random
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
 from typing import Any
 
 from trainer.calc.expression import Expression, ExpressionError
-from trainer.calc.inputs import Input, Kind
 from trainer.calc.message import InputError
+from trainer.calc.strap_run import StrapRun
 from trainer.calc.units import UNITS
 from trainer.problems.bender import draw_bender
 from trainer.problems.choosing import Choosing, draw_options
 from trainer.problems.drawn import Drawn, dress
 from trainer.problems.errors import DrawError
+from trainer.problems.given import calculation_values
 from trainer.problems.job_draw import Run, draw_parts
 from trainer.problems.misfit import Misfit
 from trainer.problems.model import CHOOSING, AnswerKind, Key, Problem, Value
 from trainer.problems.ordering import shuffled
 from trainer.problems.parts import Family, KnownMistake
+from trainer.problems.placing import place_keys, place_mistakes, place_options
 
-__all__ = ["TRIES", "calculation_values", "draw", "settle"]
+__all__ = ["TRIES", "draw", "settle"]
 
 TRIES = 200
 Numbers = Mapping[str, float | str]
@@ -71,26 +72,6 @@ def draw(family: Family, seed: int, *, edition: str = "2023", language: str = "e
     raise DrawError(family.id, seed, dict(reasons.most_common()))
 
 
-def calculation_values(family: Family, numbers: Numbers, edition: str) -> dict[str, object]:
-    """What a family's calculation is given: drawn values under the inputs' names, texts filled in, the edition."""
-    values: dict[str, object] = {}
-    for given in family.calculation.inputs:
-        if given.name in numbers:
-            value = numbers[given.name]
-            values[given.name] = int(value) if given.kind is Kind.COUNT and not isinstance(value, str) else value
-        elif given.name in family.inputs:
-            values[given.name] = _read(given, family.inputs[given.name].fill(numbers, family.phrases))
-        elif given.name == "edition":
-            values[given.name] = edition
-    return values
-
-
-@lru_cache(maxsize=4096)
-def _read(given: Input, text: str) -> object:
-    """What a filled text says; draws come back to the same texts, and reading takes longer than computing."""
-    return given.read(text)
-
-
 def _attempt(family: Family, chance: random.Random, edition: str) -> Drawn:
     numbers = dict(pair for parameter in family.parameters for pair in parameter.draw(chance))
     return settle(family, chance, numbers, edition)
@@ -111,8 +92,8 @@ def settle(family: Family, chance: random.Random, numbers: Numbers, edition: str
     Raises:
         Misfit: When it makes no good problem.
     """
-    values = calculation_values(family, numbers, edition)
     try:
+        values = calculation_values(family, numbers, edition)
         result = family.calculation.solve(values)
     except InputError as error:
         raise Misfit(f"the calculation refuses it: {error.field or ''} {error.reason.id}") from None
@@ -129,6 +110,11 @@ def settle(family: Family, chance: random.Random, numbers: Numbers, edition: str
         can_be = [mistake for mistake in family.mistakes if _possible(mistake, numbers, known)]
         right, slips, options = draw_bender(family, values, result, known, can_be)
         return Drawn(numbers, outputs, tuple(Key(one) for one in right), slips, options)
+    if family.kind is AnswerKind.PLACES:
+        run = StrapRun.of(values)
+        keys, possible = place_keys(run, result), [one for one in family.mistakes if _possible(one, numbers, known)]
+        slips = place_mistakes(run, result.fewest, possible)
+        return Drawn(numbers, outputs, keys, slips, place_options(run))
     if family.kind in CHOOSING:
         choosing = draw_options(family, chance, result, known)
         mistakes = tuple(_option_mistakes(family, choosing, numbers, known))

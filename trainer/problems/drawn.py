@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from trainer.calc.message import Message
-from trainer.problems.model import Key, MistakeValue, Option, Problem, Value
+from trainer.calc.strap_run import StrapRun
+from trainer.problems.given import calculation_values
+from trainer.problems.model import AnswerKind, Key, MistakeValue, Option, Problem, Value
 from trainer.problems.parts import Family, Statement, WorkStep
 from trainer.text.words import say
 
@@ -50,6 +52,7 @@ def dress(family: Family, seed: int, edition: str, drawn: Drawn, language: str =
         KeyError: When a stored mistake or option is none of this family's.
     """
     values = {**drawn.outputs, **drawn.numbers}
+    on_run = family.kind is AnswerKind.PLACES
     says = {mistake.id: mistake.say for mistake in family.mistakes}
     return Problem(
         family_id=family.id,
@@ -75,6 +78,7 @@ def dress(family: Family, seed: int, edition: str, drawn: Drawn, language: str =
         hints=tuple(hint.fill(values, family.phrases) for hint in family.hints),
         sources=family.sources,
         outputs=drawn.outputs,
+        run=StrapRun.of(calculation_values(family, drawn.numbers, edition)) if on_run else None,
     )
 
 

@@ -7,9 +7,12 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from trainer.calc.message import Message
+from trainer.calc.strap_run import StrapRun
 
 __all__ = [
     "CHOOSING",
+    "LETTERED",
+    "SEVERAL",
     "AnswerKind",
     "BenderGroup",
     "Key",
@@ -36,10 +39,15 @@ class AnswerKind(StrEnum):
     CHOICES = "choices"
     ORDER = "order"
     BENDER = "bender"
+    PLACES = "places"
 
 
 #: Kinds that are answered with what is shown; the others are typed.
-CHOOSING = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES, AnswerKind.ORDER, AnswerKind.BENDER})
+CHOOSING = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES, AnswerKind.ORDER, AnswerKind.BENDER, AnswerKind.PLACES})
+#: Kinds that take any number of what is shown.
+SEVERAL = frozenset({AnswerKind.CHOICES, AnswerKind.PLACES})
+#: Kinds whose options stand lettered in the drawing, in its order.
+LETTERED = frozenset({AnswerKind.PLACES})
 
 
 class BenderGroup(StrEnum):
@@ -110,6 +118,7 @@ class Problem:
         tolerance: Largest distance from a key that is right, in `unit`; 0 for counting.
         options: What can be chosen, in the order shown; empty for typed answers.
         hints: Markdown, filled in, in the order in which they are offered.
+        run: Of places to choose: the run that they lie on, against which a choice is held.
     """
 
     family_id: str
@@ -132,6 +141,7 @@ class Problem:
     hints: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
     outputs: Mapping[str, float] = field(default_factory=dict)
+    run: StrapRun | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,6 +32,7 @@ class KnownMistake:
         option: For choices: the option that it judges wrongly.
         before: For an order: the step that was put before the other, though it comes after it.
         chose: For the bender on the tube: the choices that are wrong together, one tuple for each alternative.
+        shows: For places: what the choice shows, a word of the core.
         when: Holds where the route can be taken at all; None for always.
         where: Per drawn name, the words with which it can be taken.
         say: What was done, and what to do instead.
@@ -42,6 +43,7 @@ class KnownMistake:
     option: str | None
     before: tuple[str, str] | None
     chose: tuple[tuple[str, ...], ...]
+    shows: str | None
     when: Expression | None
     where: Mapping[str, tuple[str, ...]]
     say: Template

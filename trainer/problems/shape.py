@@ -158,7 +158,7 @@ class AskShape(Part):
 
 
 class MistakeShape(Part):
-    """A wrong route: its value (or values, where two bases lead to two), the option that it judges wrongly, or two steps the wrong way round."""
+    """A wrong route: its value (or values, where two bases lead to two), the option that it judges wrongly, two steps the wrong way round, or what places show."""
 
     id: Id
     value: Line | list[Line] | None = None
@@ -167,6 +167,8 @@ class MistakeShape(Part):
     before: tuple[Id, Id] | None = None
     #: Of the bender on the tube: what is chosen wrongly, by its group; several words are alternatives.
     chose: dict[BenderGroup, Id | list[Id]] = {}
+    #: Of places: what the choice shows, a word of `trainer.calc.strap_run.SLIPS`.
+    shows: Id | None = None
     when: Line | None = None
     where: dict[Name, list[Line]] = {}
     #: What was done, to be read after "9 of 24": "left the shrink out"; the id in words where it is missing.

@@ -19,6 +19,7 @@ from trainer.problems.job_trial import carried_wrong
 from trainer.problems.model import CHOOSING, AnswerKind, Problem, Value, Verdict, VerdictKind
 from trainer.problems.ordering import with_before
 from trainer.problems.parts import Family
+from trainer.problems.placing import example_of
 from trainer.problems.worked import drawing, worked
 from trainer.text.template import TemplateError
 from trainer.text.words import say
@@ -49,7 +50,7 @@ def as_typed(problem: Problem, value: Value) -> list[str]:
     """
     An answer as a careful person types it: a length as the tape reads, to the sixteenth and, where it is near enough, to
     the eighth; other numbers with three decimals; options by their ids; of two steps the wrong way round the whole order, of a
-    choice that is wrong the whole combination.
+    choice that is wrong the whole combination; of what places show a set that shows it.
     """
     if problem.kind is AnswerKind.ORDER and isinstance(value, tuple) and len(value) < len(problem.options):
         right = next(key.value for key in problem.keys if isinstance(key.value, tuple))
@@ -60,7 +61,7 @@ def as_typed(problem: Problem, value: Value) -> list[str]:
     if isinstance(value, tuple):
         return [", ".join(value)]
     if isinstance(value, str):
-        return [value]
+        return [", ".join(example_of(problem, value)) if problem.run else value]
     if problem.kind is not AnswerKind.LENGTH:
         return [f"{value:.3f}"]
     readings = [write_length(value)]
@@ -82,7 +83,7 @@ def _findings(family: Family, draws: int) -> Iterator[ContentError]:
         except TemplateError as error:
             yield _finding(family, ("ask", "text"), f"{error.given} with seed {seed}", error.accepted)
             return
-        different.add((problem.text, tuple(sorted(option.id for option in problem.options))))
+        different.add((problem.text, tuple(sorted((option.id, option.text) for option in problem.options))))
         seen.update({mistake.id for mistake in problem.mistakes})
         yield from _ambiguous(family, problem)
         for path, given, accepted in carried_wrong(family, problem):
@@ -104,7 +105,7 @@ def _ambiguous(family: Family, problem: Problem) -> Iterator[ContentError]:
             verdict = check(problem, text)
             if verdict.kind is not VerdictKind.RIGHT:
                 yield _finding(family, ("ask",), _told(problem, text, verdict), "a key that is judged right")
-    if family.kind in CHOOSING - {AnswerKind.ORDER, AnswerKind.BENDER}:
+    if family.kind in CHOOSING - {AnswerKind.ORDER, AnswerKind.BENDER, AnswerKind.PLACES}:
         return
     for at, mistake in _places(family, problem):
         for text in as_typed(problem, mistake)[:1]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import partial
 
 from trainer.calc.message import InputError, Message
@@ -10,11 +10,12 @@ from trainer.calc.step import Step
 from trainer.calc.trace import steps_towards
 from trainer.figures.bender_setting import draw_bender_setting
 from trainer.figures.catalogue import draw_figure
+from trainer.figures.lettered import PLAIN, Lettered
 from trainer.figures.words import Words
 from trainer.problems.bender import job_of, letters_of, nearest, pencils_of, setting_of
-from trainer.problems.draw import calculation_values
+from trainer.problems.given import calculation_values
 from trainer.problems.misfit import Misfit
-from trainer.problems.model import Problem, Value, Verdict
+from trainer.problems.model import LETTERED, AnswerKind, Problem, Value, Verdict
 from trainer.problems.parts import Family
 from trainer.text.words import say
 
@@ -22,6 +23,7 @@ __all__ = ["cautions", "drawing", "worked"]
 
 #: Ways of setting the bender that are drawn where more than one is right.
 MOST_RIGHT = 2
+NO_LINKS: Mapping[str, str] = {}
 
 
 def worked(family: Family, problem: Problem) -> list[Step]:
@@ -51,6 +53,7 @@ def drawing(
     solved: bool | None = None,
     language: str = "en",
     key: str = "",
+    links: Mapping[str, str] = NO_LINKS,
 ) -> str:
     """
     The figure of a problem as SVG; "" where the family has none or it could not be drawn with these numbers.
@@ -63,6 +66,7 @@ def drawing(
             verdict draws what the wrong answer makes of the tube, and no mark.
         language: Of the words in it.
         key: Tells apart equal figures on one page.
+        links: Where the letter of an option in the drawing leads on the page, by the option's id.
     """
     if family.bender:
         return _bender_drawn(
@@ -77,7 +81,8 @@ def drawing(
     in_words = partial(say, language=language)
     shown = verdict is not None if solved is None else solved
     try:
-        return draw_figure(family.figure, inputs, say=in_words, wrong=wrong, solved=shown, key=key)
+        lettered = _lettered(problem, links)
+        return draw_figure(family.figure, inputs, say=in_words, wrong=wrong, solved=shown, key=key, lettered=lettered)
     except InputError:
         return ""
 
@@ -122,6 +127,14 @@ def _numbers(problem: Problem) -> dict[str, float]:
     return {name: value for name, value in problem.numbers.items() if not isinstance(value, str)}
 
 
+def _lettered(problem: Problem, links: Mapping[str, str]) -> Lettered:
+    """The letters of the options that stand in the drawing, in its order."""
+    if problem.kind not in LETTERED:
+        return PLAIN
+    letters = {option.id: chr(ord("A") + place) for place, option in enumerate(problem.options)}
+    return Lettered(letters, {letters[option]: link for option, link in links.items()})
+
+
 def _decisive(family: Family) -> Iterable[str]:
     """Outputs that decide: the answers, the lists of options, or what the statements ask about."""
     if options := family.shape.ask.options:
@@ -135,5 +148,7 @@ def _wrong(family: Family, verdict: Verdict | None) -> dict[str, Value]:
     """A wrong value under the name of its output; statements and steps of work have no place in a drawing."""
     if verdict is None or verdict.value is None or family.statements or family.steps:
         return {}
+    if family.kind is AnswerKind.PLACES:
+        return {"layouts": verdict.value}
     options = family.shape.ask.options
     return {options.right if options else family.answers[0][1]: verdict.value}

@@ -14,7 +14,7 @@ from typing import TypeGuard
 
 from trainer.calc.formula import Formula, Operands
 from trainer.calc.message import InputError
-from trainer.problems.draw import calculation_values
+from trainer.problems.given import calculation_values
 from trainer.problems.model import Problem
 from trainer.problems.parts import Family
 from trainer.problems.wrong_routes_changes import work_out

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import factorial
 
-from trainer.problems.model import AnswerKind, VerdictKind
+from trainer.problems.model import SEVERAL, AnswerKind, VerdictKind
 from trainer.progress.constants import CURRENT, Constants
 
 __all__ = ["GAVE_UP", "NOTHING", "Effect", "Try", "effect_of", "lucky_chance", "tried_at"]
@@ -101,6 +101,6 @@ def lucky_chance(kind: AnswerKind, options: int, constants: Constants = CURRENT)
         return 1 / options
     if kind is AnswerKind.ORDER:
         return 1 / factorial(options)
-    if kind is AnswerKind.CHOICES:
+    if kind in SEVERAL:
         return float(0.5**options)
     return constants.lucky_typed

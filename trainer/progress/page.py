@@ -117,6 +117,7 @@ class ProblemPage:
         figure: Drawing (SVG); once closed with the wrong value in it, if there was one. "" for none.
         steps: The worked steps in these numbers; empty while it is open, and for an order, which is its own.
         accepted: The accepted numbers; empty while it is open and for choices.
+        accepted_places: The accepted sets of places by their letters; empty while it is open and for all else.
         cautions: What can hurt in this work.
         sources: Where the rules and figures come from.
         job: Its place in a job; None for a question that stands for itself.
@@ -148,6 +149,7 @@ class ProblemPage:
     figure: str
     steps: tuple[Step, ...]
     accepted: tuple[AcceptedAnswer, ...]
+    accepted_places: tuple[str, ...]
     cautions: tuple[Message, ...]
     sources: tuple[str, ...]
     job: JobView | None = None

@@ -10,7 +10,8 @@ from sqlalchemy.orm import Session
 from trainer.calc.message import Quantity
 from trainer.library.shelf import Library
 from trainer.problems.bender import combinations, grouped
-from trainer.problems.model import AnswerKind, Key, Problem, Value, Verdict, VerdictKind
+from trainer.problems.model import LETTERED, AnswerKind, Problem, Value, Verdict, VerdictKind
+from trainer.problems.placing import accepted_places
 from trainer.problems.store import message_from_json
 from trainer.problems.worked import cautions, drawing, worked
 from trainer.progress.called import called
@@ -74,6 +75,7 @@ def show(session: Session, library: Library, person_id: int, public_id: str, *, 
         figure=_figure(sitting, judged, language),
         steps=() if sitting.open or problem.kind in WITHOUT_STEPS else tuple(worked(sitting.family, problem)),
         accepted=() if sitting.open else tuple(_accepted(problem)),
+        accepted_places=() if sitting.open else tuple(accepted_places(problem)),
         cautions=cautions(sitting.family),
         sources=problem.sources,
         job=job_view(session, sitting, language),
@@ -89,7 +91,7 @@ def _judged(session: Session, problem_id: int) -> list[Judged]:
 
 def _options(sitting: Sitting, judged: Sequence[Judged]) -> tuple[OptionView, ...]:
     chosen = _chosen(judged[-1][0]) if judged else frozenset()
-    right = None if sitting.open else _right_options(sitting.problem.keys)
+    right = None if sitting.open else _right_options(sitting.problem, chosen)
     return tuple(
         OptionView(
             id=option.id,
@@ -117,9 +119,13 @@ def _chosen(answer: models.Answer) -> frozenset[str]:
     return frozenset([value] if isinstance(value, str) else value if isinstance(value, list) else [])
 
 
-def _right_options(keys: Iterable[Key]) -> frozenset[str]:
-    """The options that are an answer."""
+def _right_options(problem: Problem, chosen: frozenset[str]) -> frozenset[str]:
+    """The options that are an answer; of several sets of places the one that was chosen, or the first."""
     ids: set[str] = set()
+    keys = list(problem.keys)
+    if problem.kind is AnswerKind.PLACES:
+        keys = [key for key in keys if isinstance(key.value, tuple) and frozenset(key.value) == chosen] or keys
+        keys = keys[:1]
     for key in keys:
         ids |= {key.value} if isinstance(key.value, str) else set(key.value) if isinstance(key.value, tuple) else set()
     return frozenset(ids)
@@ -153,13 +159,22 @@ def _apart(route: Value, value: object) -> float:
 
 def _figure(sitting: Sitting, judged: Sequence[Judged], language: str) -> str:
     """The drawing with the last wrong value in it; the answer is shown once the problem is closed."""
+    problem = sitting.problem
+    #: Places that are right are drawn too: another set than the first may be.
+    without = {GAVE_UP} if problem.kind is AnswerKind.PLACES else {VerdictKind.RIGHT, GAVE_UP}
     wrong = [
         Verdict(VerdictKind(grading.verdict), _value(answer), tuple(grading.mistakes))
         for answer, grading in judged
-        if grading.verdict not in {VerdictKind.RIGHT, GAVE_UP} and answer.value_read is not None
+        if grading.verdict not in without and answer.value_read is not None
     ]
     last = wrong[-1] if wrong else None
-    return drawing(sitting.family, sitting.problem, last, solved=not sitting.open, language=language)
+    links = field_ids(problem) if sitting.open and problem.kind in LETTERED else {}
+    return drawing(sitting.family, problem, last, solved=not sitting.open, language=language, links=links)
+
+
+def field_ids(problem: Problem) -> dict[str, str]:
+    """Where each option's box or button stands on the page of a problem, as components/forms.html names them."""
+    return {option.id: f"#answer-{nth}" if nth > 1 else "#answer" for nth, option in enumerate(problem.options, 1)}
 
 
 def _value(answer: models.Answer) -> Value | None:

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 from trainer.library.shelf import Library
 from trainer.problems.bender import ways_of
 from trainer.problems.family import Family
+from trainer.problems.model import AnswerKind
 from trainer.problems.shelf import Skill
 from trainer.progress.difficulties import centred_difficulties
 from trainer.progress.effect import lucky_chance
@@ -94,4 +95,6 @@ def options_shown(family: Family) -> int:
     if family.bender:
         return ways_of(family.bender)
     ask = family.shape.ask
+    if ask.kind is AnswerKind.PLACES:
+        return family.shape.inputs["places"].count(",") + 1
     return ask.options.show if ask.options else ask.show or len(ask.statements) or len(ask.steps)
