@@ -56,6 +56,7 @@ def come_in(records):
 def give(screen, title):
     """From the group's page to work that is given."""
     screen.press("Give work")
+    screen.page.locator("#skill-bends-offset summary").click()
     screen.page.select_option("#count-offset-spacing", "2")
     screen.press("Go on with these")
     screen.fill(title=title)
@@ -145,7 +146,9 @@ def test_the_code_fills_the_width_and_one_tap_takes_all_of_it(screen, come_in, f
 def test_a_sample_on_the_way_keeps_what_was_chosen(desk, come_in, found):
     come_in(desk, "instructor")
     desk.open(f"/groups/{found['class']}/work/new")
+    desk.page.locator("#skill-supports-straps summary").click()
     desk.page.select_option("#count-strap-count", "3")
+    desk.page.locator("#skill-bends-offset summary").click()
     desk.press("See one Distance between the marks of an offset")
     desk.press("With other numbers")
     desk.press("Back")
@@ -159,6 +162,7 @@ def test_what_is_wrong_is_told_where_the_reader_is(screen, come_in, found):
     screen.press("Go on with these")
     assert screen.page.evaluate("document.activeElement.className") == "errors"
 
+    screen.page.locator("#skill-supports-straps summary").click()
     screen.page.select_option("#count-strap-count", "1")
     screen.press("Go on with these")
     screen.fill(title="", due_on="2020-01-01")
@@ -172,6 +176,8 @@ def test_keys_are_enough_to_give_work(desk, come_in, found):
     come_in(desk, "instructor")
     desk.open(f"/groups/{found['class']}/work/new")
     keys = desk.page.keyboard
+    desk.page.locator("#skill-supports-straps summary").focus()
+    keys.press("Enter")
     desk.page.locator("#count-strap-count").focus()
     keys.press("2")
     for _ in range(desk.page.locator("main :is(a, button, input, select, summary)").count()):
@@ -195,6 +201,7 @@ def test_giving_work_and_taking_it_back_needs_no_script(screens, come_in, found,
     page = screen.page
     come_in(screen, "instructor")
     page.goto(f"{screen.base}/groups/{found['class']}/work/new")
+    page.locator("#skill-bends-offset summary").click()
     page.select_option("#count-offset-spacing", "1")
     page.get_by_role("button", name="Go on with these").click()
     page.fill("[name=title]", "Without script")
