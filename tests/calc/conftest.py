@@ -71,6 +71,12 @@ TEXTS = {
         "20 ft, 20 ft 4 in",
         "2 ft + 3 ft + 30 ft + 3 ft + 2 ft",
     ),
+    Kind.WAYS: (
+        "30 in ahead, 20 in up, 16 in left",
+        "2 ft up, 3 ft right, 18 in down, 40 in ahead",
+        "12 ahead, 11-3/8 left, 24 up",
+        "1 ft ahead, 14 in back",
+    ),
     Kind.STRETCHES: ("42 to 49", "3 ft to 4 ft 1 in, 80 to 87-1/2"),
     Kind.SHOE: ("1/2", "3/4", "1", "3/4 take-up 6-1/8 in radius 5.1 in", "1 take-up 8 in gain 4-1/8 in back 4 in"),
 }

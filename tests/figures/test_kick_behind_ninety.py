@@ -9,7 +9,7 @@ from trainer.figures.catalogue import draw_figure
 
 def sheet_of(sound, say, rise, bend, **more):
     inputs = {"rise": rise, "angle": bend, "measured_from": "back-of-first-bend"}
-    return sound(draw_figure("kick_behind_ninety", inputs, say=say, **more))
+    return sound(draw_figure("kick", inputs, say=say, **more))
 
 
 @settings(deadline=None, max_examples=40)

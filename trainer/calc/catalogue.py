@@ -38,6 +38,7 @@ from trainer.calc.parallel_offset import PARALLEL_OFFSET
 from trainer.calc.pull_boxes import PULL_BOX
 from trainer.calc.pulling import PULLING_TENSION
 from trainer.calc.rolling_offset import ROLLING_OFFSET
+from trainer.calc.run_in_space import RUN_IN_SPACE
 from trainer.calc.segment_bend import SEGMENT_BEND
 from trainer.calc.strap_check import STRAP_CHECK
 from trainer.calc.strap_places import STRAP_PLACES
@@ -50,7 +51,7 @@ from trainer.calc.voltage import VOLTAGE_DROP
 __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculation"]
 
 _ALL = (
-    *(OFFSET, BOX_OFFSET, ROLLING_OFFSET, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
+    *(OFFSET, BOX_OFFSET, ROLLING_OFFSET, RUN_IN_SPACE, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
     *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS),
     *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, STRAP_PLACES, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE, CODE_PLACE),
     *(TAPE_READING, LENGTH_SUM, CUT_LENGTH, BENT_CUT_LENGTH),

@@ -27,6 +27,7 @@ from trainer.calc.shoes_named import read_shoe
 from trainer.calc.step import write_number
 from trainer.calc.stretches import read_stretches
 from trainer.calc.temperature import read_rating, read_temperature, read_temperature_change
+from trainer.calc.ways import read_ways
 from trainer.calc.wire_lists import read_conductors, read_insulation, read_size, read_sizes
 
 __all__ = ["Input", "Kind"]
@@ -49,6 +50,7 @@ class Kind(StrEnum):
     ANGLES = "list of angles"  # tuple of float, degrees
     RUN = "run"  # tuple of Legs
     STRETCHES = "list of stretches"  # tuple of Stretch, inches
+    WAYS = "list of legs with directions"  # tuple of Way, inches
     YES_NO = "yes or no"  # bool
     CONDUCTORS = "list of conductors"  # tuple of ConductorGroup
     CONDUCTOR_SIZE = "conductor size"  # str, one of the choices
@@ -264,6 +266,7 @@ _READERS: Mapping[Kind, Callable[[Input, str], object]] = {
     Kind.ANGLES: _read_list,
     Kind.RUN: lambda _, text: read_run(text),
     Kind.STRETCHES: lambda _, text: read_stretches(text),
+    Kind.WAYS: lambda _, text: read_ways(text),
     Kind.YES_NO: _read_yes_no,
     Kind.CONDUCTORS: lambda _, text: read_conductors(text),
     Kind.CONDUCTOR_SIZE: lambda _, text: read_size(text),

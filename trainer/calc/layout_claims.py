@@ -18,8 +18,9 @@ from trainer.calc.layout_compare import NINETY, Compared, Values, bent_by, stick
 from trainer.calc.layout_marks import bent_by_marks
 from trainer.calc.layout_measure import along_first_leg, corner, corner_distance, stub_height
 from trainer.calc.layout_reach import bend_reach
-from trainer.calc.layout_space import START
+from trainer.calc.layout_space import START, Frame, Vector
 from trainer.calc.marks import Datum, End, Mark, Reference
+from trainer.calc.run_in_space import STEPS
 from trainer.calc.shoes import DEFAULT_SHOE, Shoe
 
 __all__ = ["CLAIMS"]
@@ -107,6 +108,22 @@ def _measure_shoe(values: Values, result: Any) -> tuple[Compared, ...]:
     )
 
 
+def _run_in_space(values: Values, result: Any) -> tuple[Compared, ...]:
+    """The run bent 90 by 90 with the rolls that were told, its first leg and first bend held the way they go."""
+    legs, radius = values["legs"], (values.get("shoe") or DEFAULT_SHOE).radius
+    last = len(legs) - 1
+    straight = [leg.length - radius * (1 if at in {0, last} else 2) for at, leg in enumerate(legs)]
+    moves = [Move(feed, roll, 90.0, radius) for feed, roll in zip(straight, result.rolls, strict=False)]
+    along, up = (Vector(*map(float, STEPS[leg.direction])) for leg in legs[:2])
+    tube = lay_out(BendProgram(tuple(moves), straight[-1]), Frame(Vector(0.0, 0.0, 0.0), along, up))
+    return (
+        Compared("ahead", result.ahead, tube.end.x),
+        Compared("left", result.left, tube.end.y),
+        Compared("up", result.up, tube.end.z),
+        Compared("tube", result.tube, tube.length),
+    )
+
+
 #: By calculation.
 CLAIMS: Mapping[str, Callable[[Values, Any], tuple[Compared, ...]]] = MappingProxyType(
     {
@@ -114,6 +131,7 @@ CLAIMS: Mapping[str, Callable[[Values, Any], tuple[Compared, ...]]] = MappingPro
         "three_point_saddle": _saddle,
         "four_point_saddle": _saddle,
         "kick": _kick,
+        "run_in_space": _run_in_space,
         "gain": _gain,
         "segment_bend": _segment_bend,
         "measure_shoe": _measure_shoe,

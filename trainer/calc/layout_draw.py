@@ -16,8 +16,16 @@ from trainer.calc.layout_change import bent
 from trainer.calc.layout_measure import stub_height
 from trainer.calc.marks import Datum, End, Mark, Reference
 from trainer.calc.shoes import DEFAULT_SHOES, Shoe
+from trainer.calc.ways import Direction, Way
 
 __all__ = ["DRAWS", "draw_shoe"]
+
+#: To each direction, those that lie on its line.
+_AXES = {
+    one: pair
+    for pair in ((Direction.AHEAD, Direction.BACK), (Direction.LEFT, Direction.RIGHT), (Direction.UP, Direction.DOWN))
+    for one in pair
+}
 
 
 def draw_shoe(random: Random) -> Shoe:
@@ -100,6 +108,16 @@ def draw_kick(random: Random) -> dict[str, object]:
     }
 
 
+def draw_run_in_space(random: Random) -> dict[str, object]:
+    """Inputs of `run_in_space`: two to seven legs, each at right angles to the one before."""
+    legs: list[Way] = []
+    for _ in range(random.randrange(2, 8)):
+        taken = _AXES[legs[-1].direction] if legs else ()
+        direction = random.choice([one for one in Direction if one not in taken])
+        legs.append(Way(direction, random.uniform(24, 90)))
+    return {"legs": tuple(legs), "shoe": draw_shoe(random)}
+
+
 def draw_back_to_back(random: Random) -> dict[str, object]:
     """Inputs of `back_to_back`; one tool in three has its back-of-bend mark where it should not be."""
     shoe = draw_shoe(random)
@@ -163,6 +181,7 @@ DRAWS: Mapping[str, Callable[[Random], dict[str, object]]] = MappingProxyType(
         "four_point_saddle": draw_four_point_saddle,
         "parallel_offset": draw_parallel_offset,
         "kick": draw_kick,
+        "run_in_space": draw_run_in_space,
         "back_to_back": draw_back_to_back,
         "gain": draw_gain,
         "segment_bend": draw_segment_bend,

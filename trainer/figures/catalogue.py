@@ -24,7 +24,6 @@ from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.fitting import FITTINGS, draw_fitting
 from trainer.figures.jam import draw_jam
 from trainer.figures.kick import draw_kick
-from trainer.figures.kick_behind_ninety import draw_kick_behind_ninety
 from trainer.figures.lengths import draw_lengths
 from trainer.figures.lettered import PLAIN, Lettered
 from trainer.figures.offset import draw_offset
@@ -33,6 +32,7 @@ from trainer.figures.pull_box import draw_pull_box
 from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
 from trainer.figures.rack import draw_rack
 from trainer.figures.rolling_offset import draw_rolling_offset
+from trainer.figures.run_in_space import draw_run_in_space
 from trainer.figures.saddle import draw_four_point_saddle, draw_three_point_saddle
 from trainer.figures.segment import draw_segment
 from trainer.figures.strap_layout import draw_strap_layout
@@ -138,8 +138,8 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "wide_saddle": Figure(draw_four_point_saddle, "four_point_saddle"),
         "back_to_back": Figure(draw_back_to_back, "back_to_back"),
         "kick": Figure(draw_kick, "kick"),
-        "kick_behind_ninety": Figure(draw_kick_behind_ninety, "kick"),
         "rolling_offset": Figure(draw_rolling_offset, "rolling_offset"),
+        "run_in_space": Figure(draw_run_in_space, "run_in_space"),
         "rack": Figure(draw_rack, "parallel_offset"),
         "segment": Figure(draw_segment, "segment_bend"),
         "straps": Figure(draw_straps, "strap_count"),

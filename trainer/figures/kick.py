@@ -8,13 +8,14 @@ from typing import Any
 from trainer.calc.kick import Kick
 from trainer.calc.layout_space import Vector
 from trainer.calc.layout_tube import Centreline
-from trainer.calc.marks import End, Mark, Reference
+from trainer.calc.marks import Datum, End, Mark, Reference
 from trainer.calc.shoes import DEFAULT_SHOE, Shoe
 from trainer.figures.axis import axis_for
 from trainer.figures.bend_elevation import Elevation, View, bent_tube, elevation, fitted, foot, stations
 from trainer.figures.bend_stick import Stick, draw_stick
 from trainer.figures.callout import Callout, callouts
 from trainer.figures.dimension import dimension_upright
+from trainer.figures.kick_behind_ninety import draw_kick_behind_ninety
 from trainer.figures.measure import text_width
 from trainer.figures.svg import MARGIN, WIDTH, Drawing, Point
 from trainer.figures.words import Words, angle, length
@@ -39,7 +40,7 @@ def draw_kick(
     key: str = "",
 ) -> str:
     """
-    A kick that lifts the end of a tube; one behind a 90 is drawn as if the tape started at the end.
+    A kick that lifts the end of a tube, or a 90 that was bent before.
 
     Args:
         inputs: Values of the calculation `kick`.
@@ -49,6 +50,8 @@ def draw_kick(
         solved: Whether the mark is shown, and the angle where it was asked for.
         key: Tells apart equal figures on one page.
     """
+    if inputs.get("measured_from") == Datum.BACK:
+        return draw_kick_behind_ninety(inputs, result, words, wrong=wrong, solved=solved, key=key)
     shoe = inputs.get("shoe") or DEFAULT_SHOE
     hook = End(inputs.get("hook") or End.FAR)
     drawing, level, top = Drawing(), 0.0, 0.0
