@@ -1,0 +1,77 @@
+"""Points of a proof run against the published figures of the model and against exact chances."""
+
+from math import isclose, log
+
+import pytest
+
+from trainer.progress.points import LINES, Line, rule_for
+
+
+@pytest.mark.parametrize(
+    ("difficulty", "right", "wrong"), [(0.0, 0.98, -4.54), (-1.0, 0.41, -4.28), (1.0, 2.02, -3.86)]
+)
+def test_points_of_the_strict_line_are_those_of_the_model(difficulty, right, wrong):
+    """A typical, an easy and a hard problem, as they were simulated when the rule was chosen, to a hundredth."""
+    points = rule_for(Line.STRICT).points(difficulty)
+
+    assert points.right == pytest.approx(right, abs=0.01)
+    assert points.wrong == pytest.approx(wrong, abs=0.01)
+
+
+def test_the_light_line_gives_about_one_and_minus_three_and_a_half():
+    points = rule_for(Line.LIGHT).points(0.0)
+
+    assert points.right == pytest.approx(1, abs=0.02)
+    assert points.wrong == pytest.approx(-3.42, abs=0.2)
+
+
+@pytest.mark.parametrize("line", Line)
+@pytest.mark.parametrize("difficulty", [-2.0, 0.0, 0.7, 2.0])
+@pytest.mark.parametrize("lucky", [0.02, 0.25])
+def test_an_answer_of_someone_at_the_lower_level_is_worth_nothing_on_average(line, difficulty, lucky):
+    """The likelihood ratio is 1 on average there: the bound of Ville rests on it."""
+    points = rule_for(line).points(difficulty, lucky)
+    terms = LINES[line]
+    unit = log(0.9 / terms.lower)
+    chance = lucky + (1 - lucky - 0.02) / (1 + 2.718281828459045 ** (difficulty - terms.lower_level))
+
+    mean = chance * (0.9 / terms.lower) ** points.right + (1 - chance) * (0.9 / terms.lower) ** points.wrong
+
+    assert isclose(mean, 1, rel_tol=1e-9)
+    assert unit > 0
+
+
+def ever_ready(line, true_level, tries):
+    """Chance of ever being found ready in so many runs of typical problems, exactly: a sum over whole paths."""
+    chance = 0.02 + 0.96 / (1 + 2.718281828459045**-true_level)
+    missed, found = 1.0, 0.0
+    for failed in range(tries):
+        rule = rule_for(line, failed=failed)
+        points = rule.points(0.0)
+        here = {(0, 0): 1.0}
+        ready = 0.0
+        for _ in range(rule.most):
+            after = {}
+            for (right, wrong), share in here.items():
+                for key, part in (((right + 1, wrong), chance), ((right, wrong + 1), 1 - chance)):
+                    total = key[0] * points.right + key[1] * points.wrong
+                    if total >= rule.ready_at:
+                        ready += share * part
+                    elif total > rule.stop_at:
+                        after[key] = after.get(key, 0.0) + share * part
+            here = after
+        found += missed * ready
+        missed *= 1 - ready
+    return found
+
+
+@pytest.mark.parametrize(("line", "level", "most"), [(Line.STRICT, 0.937, 0.05), (Line.LIGHT, 0.447, 0.05)])
+def test_somebody_at_the_lower_line_is_hardly_ever_found_ready_however_often_he_tries(line, level, most):
+    assert ever_ready(line, level, tries=8) <= most
+
+
+def test_somebody_at_the_upper_line_is_found_ready():
+    """Simulated when the rule was chosen: 89 % in the first run, 98 % by the second."""
+    assert ever_ready(Line.STRICT, 2.5, tries=1) == pytest.approx(0.89, abs=0.03)
+    assert ever_ready(Line.STRICT, 2.5, tries=2) == pytest.approx(0.98, abs=0.02)
+    assert ever_ready(Line.LIGHT, 2.5, tries=1) == pytest.approx(0.95, abs=0.03)
