@@ -39,6 +39,7 @@ from trainer.calc.pull_boxes import PULL_BOX
 from trainer.calc.pulling import PULLING_TENSION
 from trainer.calc.rolling_offset import ROLLING_OFFSET
 from trainer.calc.run_in_space import RUN_IN_SPACE
+from trainer.calc.run_walk import RUN_WALK
 from trainer.calc.segment_bend import SEGMENT_BEND
 from trainer.calc.strap_check import STRAP_CHECK
 from trainer.calc.strap_places import STRAP_PLACES
@@ -53,7 +54,18 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 _ALL = (
     *(OFFSET, BOX_OFFSET, ROLLING_OFFSET, RUN_IN_SPACE, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
     *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS),
-    *(STUB_UP, BEND_TOTAL, STRAP_COUNT, STRAP_CHECK, STRAP_PLACES, CUT_PLAN, MATERIAL_LIST, FITTING_CHOICE, CODE_PLACE),
+    *(
+        STUB_UP,
+        BEND_TOTAL,
+        STRAP_COUNT,
+        STRAP_CHECK,
+        STRAP_PLACES,
+        RUN_WALK,
+        CUT_PLAN,
+        MATERIAL_LIST,
+        FITTING_CHOICE,
+        CODE_PLACE,
+    ),
     *(TAPE_READING, LENGTH_SUM, CUT_LENGTH, BENT_CUT_LENGTH),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),

@@ -33,6 +33,7 @@ from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_sec
 from trainer.figures.rack import draw_rack
 from trainer.figures.rolling_offset import draw_rolling_offset
 from trainer.figures.run_in_space import draw_run_in_space
+from trainer.figures.run_walk import draw_run_walk
 from trainer.figures.saddle import draw_four_point_saddle, draw_three_point_saddle
 from trainer.figures.segment import draw_segment
 from trainer.figures.strap_layout import draw_strap_layout
@@ -146,6 +147,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "strap_layout": Figure(draw_strap_layout, "strap_check"),
         "stretches": Figure(draw_stretches, "material_list"),
         "code_book": Figure(draw_code_book, "code_place"),
+        "run_walk": Figure(draw_run_walk, "run_walk", lettered=True),
         "strap_places": Figure(draw_strap_places, "strap_places", lettered=True),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "tape": Figure(draw_tape, "tape_reading"),

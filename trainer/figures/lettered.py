@@ -25,6 +25,10 @@ class Lettered:
         """Where a letter leads, "" for nowhere."""
         return self.links.get(letter, "")
 
+    def at(self, place: str) -> str:
+        """Where the letter at a place leads, "" for nowhere."""
+        return self.link(self.letters.get(place, ""))
+
 
 #: No letters and no links.
 PLAIN = Lettered()

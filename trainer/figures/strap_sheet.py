@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from trainer.calc.length import write_length
 from trainer.calc.strap_run import StrapRun, letter
@@ -88,30 +89,45 @@ class Sheet:
 
     def places(self, lettered: Lettered) -> None:
         """Each place with its letter and its distance from the panel."""
-        level: list[Callout] = []
-        for at, place in enumerate(self.run.places):
+        for place in self.run.places:
             self._block(place, 0.0, 1.6, _TUBE / 2 + 4, "fig-place")
-            words = f"{letter(at)}  {write_length(place, feet=True)}"
-            if self.is_level(place):
-                outer = self._outer(_TUBE / 2 + 4)
-                href = lettered.link(letter(at))
-                level.append(Callout(self.at(place).beside(outer), (words,), "fig-place-leader", href=href))
-            else:
-                point, anchor = self._inside(place, 14.0)
-                name, href = "fig-text fig-place-leader-text", lettered.link(letter(at))
-                spots = [(point[0], point[1] + shift) for shift in (4.0, 18.0, -10.0, 32.0)]
-                free = [spot for spot in spots if self.drawing.is_free(text_box(*spot, words, anchor, name))]
-                spot = (free or spots)[0]
-                self.drawing.link(spot, words, href, name, anchor)
-        if level and self.stands and self.upright:
-            callouts(self.drawing, level, self.high - 16, above=True)
-        elif level:
-            self.lowest = callouts(self.drawing, level, self.lowest + 16, above=False)
+        self.labels(
+            [
+                (place, f"{letter(at)}  {write_length(place, feet=True)}", lettered.link(letter(at)))
+                for at, place in enumerate(self.run.places)
+            ]
+        )
 
-    def names(self) -> None:
+    def labels(self, items: Sequence[tuple[float, str, str]]) -> None:
+        """What stands at positions along the run: position [in], words, and where they lead or ""."""
+        level: list[Callout] = []
+        name = "fig-text fig-place-leader-text"
+        for position, words, href in items:
+            if self.is_level(position):
+                point = self.at(position).beside(self._outer(_TUBE / 2 + 4))
+                level.append(Callout(point, (words,), "fig-place-leader", href=href))
+                continue
+            (x, y), anchor = self._inside(position, 18.0)
+            spots = [(x, y + shift) for shift in (4.0, 18.0, -10.0, 32.0)]
+            free = [spot for spot in spots if self.drawing.is_free(text_box(*spot, words, anchor, name))]
+            self.drawing.link((free or spots)[0], words, href, name, anchor)
+        if level and self.stands and self.upright:
+            callouts(self.drawing, level, self.high - 18, above=True)
+        elif level:
+            self.lowest = callouts(self.drawing, level, self.lowest + 18, above=False)
+
+    def span(self, start: float, end: float) -> None:
+        """A thin line along the tube from one place to another, to the right of the walk."""
+        steps = max(2, int((end - start) / 2))
+        spots = [start + (end - start) * step / steps for step in range(steps + 1)]
+        self.drawing.path(polyline(self.at(spot).beside(12.0) for spot in spots), "fig-dim")
+        for spot in (start, end):
+            self.drawing.line(self.at(spot).beside(8.0), self.at(spot).beside(16.0), "fig-dim")
+
+    def names(self, which: Sequence[str] = ("coupling", "strap", "box")) -> None:
         """What the boxes, couplings and straps are, where no letter stands."""
-        named = [(place, "coupling") for place in self.run.couplings] + [(place, "strap") for place in self.run.straps]
-        named += [(place, "box") for place in self.run.terminations]
+        there = {"coupling": self.run.couplings, "strap": self.run.straps, "box": self.run.terminations}
+        named = [(place, name) for name in which for place in there[name]]
         above = [
             Callout(self.at(place).beside(-8.0), (self.words(f"strap_places.{name}"),))
             for place, name in sorted(named)

@@ -18,7 +18,7 @@ For places on a run: right when it is one of the keys; a known mistake when the 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from trainer.calc.length import read_length
 from trainer.calc.message import InputError, Message, Quantity
@@ -261,6 +261,35 @@ def _check_choices(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
     return Verdict(VerdictKind.MISTAKE if mistakes else VerdictKind.WRONG, chosen, mistakes, reason)
 
 
+def _check_fault(problem: Problem, chosen: str) -> Verdict:
+    """As for a choice; what was taken for the fault is cleared by its own numbers."""
+    verdict = _check_choice(problem, chosen)
+    if verdict.kind is VerdictKind.RIGHT:
+        return verdict
+    return replace(verdict, reason=_sound(problem, [chosen]))
+
+
+def _check_faults(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
+    """As for choices; each one that is as it should be is cleared by its own numbers."""
+    verdict = _check_choices(problem, chosen)
+    key = problem.keys[0].value
+    sound = [one for one in chosen if isinstance(key, tuple) and one not in key]
+    if verdict.kind is VerdictKind.RIGHT or not sound or verdict.reason is None:
+        return verdict
+    both = {"one": verdict.reason, "other": _sound(problem, sound)}
+    return replace(verdict, reason=Message("check.and", both))
+
+
+def _sound(problem: Problem, chosen: Sequence[str]) -> Message:
+    """Why these are no faults, in the family's words."""
+    letters = {option.id: (chr(ord("A") + place), option.why) for place, option in enumerate(problem.options)}
+    said = [Message("check.sound", {"letter": letters[one][0], "why": letters[one][1].strip()}) for one in chosen]
+    joined = said[0]
+    for one in said[1:]:
+        joined = Message("check.and", {"one": joined, "other": one})
+    return joined
+
+
 def _check_bender(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
     """A known mistake names choices; it is made where they are what is wrong beside the nearest right combination."""
     right = combinations(problem)
@@ -304,6 +333,8 @@ def _check_places(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
 _CHOSEN: Mapping[AnswerKind, Callable[[Problem, str | Sequence[str]], Verdict]] = {
     AnswerKind.CHOICE: lambda problem, typed: _check_choice(problem, _one_option(problem, typed)),
     AnswerKind.CHOICES: lambda problem, typed: _check_choices(problem, _options(problem, typed)),
+    AnswerKind.FAULT: lambda problem, typed: _check_fault(problem, _one_option(problem, typed)),
+    AnswerKind.FAULTS: lambda problem, typed: _check_faults(problem, _options(problem, typed)),
     AnswerKind.ORDER: lambda problem, typed: _check_order(problem, _order(problem, typed)),
     AnswerKind.BENDER: lambda problem, typed: _check_bender(problem, _combination(problem, typed)),
     AnswerKind.PLACES: lambda problem, typed: _check_places(problem, _options(problem, typed)),

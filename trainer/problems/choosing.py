@@ -15,7 +15,7 @@ from trainer.calc.fitting_choice import JudgedFitting
 from trainer.calc.message import Message
 from trainer.problems.drawn import DrawnOption
 from trainer.problems.misfit import Misfit
-from trainer.problems.model import AnswerKind, Key
+from trainer.problems.model import LETTERED, ONE, AnswerKind, Key
 from trainer.problems.parts import Family
 from trainer.problems.shape import OptionsShape
 
@@ -34,7 +34,7 @@ class Choosing:
     def key(self, kind: AnswerKind) -> Key:
         """The accepted answer: one id, or all right ids sorted."""
         ids = tuple(sorted(self.right))
-        return Key(ids[0] if kind is AnswerKind.CHOICE else ids)
+        return Key(ids[0] if kind in ONE else ids)
 
 
 def draw_options(family: Family, chance: random.Random, result: Any, known: Mapping[str, float]) -> Choosing:
@@ -55,14 +55,14 @@ def draw_options(family: Family, chance: random.Random, result: Any, known: Mapp
     wrong = len(drawn.options) - len(drawn.right)
     if not drawn.right or not wrong:
         raise Misfit("all options right, or none")
-    if family.kind is AnswerKind.CHOICE and len(drawn.right) > 1:
+    if family.kind in ONE and len(drawn.right) > 1:
         raise Misfit("more than one option right")
     return drawn
 
 
 def _listed(family: Family, shape: OptionsShape, chance: random.Random, result: Any) -> Choosing:
     right, wrong = list(getattr(result, shape.right)), list(getattr(result, shape.wrong))
-    fewest, most = (1, 1) if family.kind is AnswerKind.CHOICE else shape.right_shown
+    fewest, most = (1, 1) if family.kind in ONE else shape.right_shown
     most = min(most, len(right))
     if most < fewest:
         raise Misfit("too few right options")
@@ -79,7 +79,8 @@ def _judged(judged: JudgedFitting) -> DrawnOption:
 
 def _stated(family: Family, chance: random.Random, known: Mapping[str, float]) -> Choosing:
     count = family.shape.ask.show or len(family.statements)
-    shown = _some(chance, family.statements, count)
+    # What stands in a drawing is asked about in the drawing's order.
+    shown = list(family.statements) if family.kind in LETTERED else _some(chance, family.statements, count)
     try:
         right = frozenset(statement.id for statement in shown if statement.right(known))
     except ExpressionError as error:

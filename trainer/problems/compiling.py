@@ -17,7 +17,7 @@ from trainer.problems.errors import ContentError
 from trainer.problems.facts import fact
 from trainer.problems.findings import Findings
 from trainer.problems.lines import KeyPath
-from trainer.problems.model import CHOOSING, AnswerKind
+from trainer.problems.model import CHOOSING, FINDING, AnswerKind
 from trainer.problems.ordering import orders
 from trainer.problems.parameters import Parameter, ShapeError, amount, parameter
 from trainer.problems.parts import Family, KnownMistake, Statement, WorkStep
@@ -191,6 +191,12 @@ class _Compiler:
             if (ask.options is None) == (not ask.statements):
                 self.fail(("ask",), f"kind {ask.kind}", "either ask.options or ask.statements")
             self.refuse_keys("answer", "tolerance")
+            if ask.kind in FINDING:
+                self.refuse_keys("options", "show")
+                figure = FIGURES.get(self.shape.figure or "")
+                if figure is None or not figure.lettered:
+                    wanted = ", ".join(name for name, one in FIGURES.items() if one.lettered)
+                    self.fail(("figure",), self.shape.figure or "nothing", f"one with letters: {wanted}")
             return
         self.refuse_keys("options", "statements", "show")
         if ask.answer is None:
@@ -227,7 +233,11 @@ class _Compiler:
             path = ("ask", "statements", at)
             text = self.findings.template((*path, "text"), entry.text)
             right = self.findings.formula((*path, "right"), entry.right)
-            found.append(Statement(entry.id, text, right, self.findings.template((*path, "why"), entry.why)))
+            why = self.findings.template((*path, "why"), entry.why)
+            found.append(Statement(entry.id, text, right, why, entry.at or ""))
+            if bool(entry.at) != (self.shape.ask.kind in FINDING):
+                wanted = "the place of its letter" if self.shape.ask.kind in FINDING else "no such key"
+                self.fail((*path, "at"), entry.at or "nothing", wanted)
         self.findings.check_unique(("ask", "statements"), [statement.id for statement in found])
         return tuple(found)
 

@@ -24,7 +24,7 @@ from trainer.problems.errors import DrawError
 from trainer.problems.given import calculation_values
 from trainer.problems.job_draw import Run, draw_parts
 from trainer.problems.misfit import Misfit
-from trainer.problems.model import CHOOSING, AnswerKind, Key, Problem, Value
+from trainer.problems.model import CHOOSING, ONE, AnswerKind, Key, Problem, Value
 from trainer.problems.ordering import shuffled
 from trainer.problems.parts import Family, KnownMistake
 from trainer.problems.placing import place_keys, place_mistakes, place_options
@@ -113,8 +113,8 @@ def settle(family: Family, chance: random.Random, numbers: Numbers, edition: str
     if family.kind is AnswerKind.PLACES:
         run = StrapRun.of(values)
         keys, possible = place_keys(run, result), [one for one in family.mistakes if _possible(one, numbers, known)]
-        slips = place_mistakes(run, result.fewest, possible)
-        return Drawn(numbers, outputs, keys, slips, place_options(run))
+        shown = place_mistakes(run, result.fewest, possible)
+        return Drawn(numbers, outputs, keys, shown, place_options(run))
     if family.kind in CHOOSING:
         choosing = draw_options(family, chance, result, known)
         mistakes = tuple(_option_mistakes(family, choosing, numbers, known))
@@ -152,7 +152,7 @@ def _option_mistakes(
 ) -> Iterable[tuple[str, Value]]:
     """The known mistakes about an option that is shown; with one choice, about a wrong one."""
     shown = {option.id for option in choosing.options}
-    if family.kind is AnswerKind.CHOICE:
+    if family.kind in ONE:
         shown -= choosing.right
     for mistake in family.mistakes:
         if mistake.option in shown and _possible(mistake, numbers, known):

@@ -11,7 +11,9 @@ from trainer.calc.strap_run import StrapRun
 
 __all__ = [
     "CHOOSING",
+    "FINDING",
     "LETTERED",
+    "ONE",
     "SEVERAL",
     "AnswerKind",
     "BenderGroup",
@@ -40,14 +42,25 @@ class AnswerKind(StrEnum):
     ORDER = "order"
     BENDER = "bender"
     PLACES = "places"
+    FAULT = "fault"
+    FAULTS = "faults"
 
 
 #: Kinds that are answered with what is shown; the others are typed.
-CHOOSING = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES, AnswerKind.ORDER, AnswerKind.BENDER, AnswerKind.PLACES})
+CHOOSING = frozenset(
+    {
+        *(AnswerKind.CHOICE, AnswerKind.CHOICES, AnswerKind.ORDER, AnswerKind.BENDER, AnswerKind.PLACES),
+        *(AnswerKind.FAULT, AnswerKind.FAULTS),
+    }
+)
 #: Kinds that take any number of what is shown.
-SEVERAL = frozenset({AnswerKind.CHOICES, AnswerKind.PLACES})
+SEVERAL = frozenset({AnswerKind.CHOICES, AnswerKind.PLACES, AnswerKind.FAULTS})
+#: Kinds that take one of what is shown.
+ONE = frozenset({AnswerKind.CHOICE, AnswerKind.FAULT})
+#: Kinds that ask what is wrong in a drawing.
+FINDING = frozenset({AnswerKind.FAULT, AnswerKind.FAULTS})
 #: Kinds whose options stand lettered in the drawing, in its order.
-LETTERED = frozenset({AnswerKind.PLACES})
+LETTERED = frozenset({AnswerKind.PLACES, *FINDING})
 
 
 class BenderGroup(StrEnum):

@@ -57,6 +57,7 @@ class Statement:
     text: Template
     right: Expression
     why: Template
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)

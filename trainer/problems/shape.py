@@ -116,6 +116,8 @@ class StatementShape(Part):
     text: Text
     right: Line
     why: Text
+    #: Of what may be wrong in a drawing: the place where its letter stands.
+    at: Id | None = None
 
 
 class StepShape(Part):

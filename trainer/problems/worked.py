@@ -81,7 +81,7 @@ def drawing(
     in_words = partial(say, language=language)
     shown = verdict is not None if solved is None else solved
     try:
-        lettered = _lettered(problem, links)
+        lettered = _lettered(family, problem, links)
         return draw_figure(family.figure, inputs, say=in_words, wrong=wrong, solved=shown, key=key, lettered=lettered)
     except InputError:
         return ""
@@ -127,12 +127,14 @@ def _numbers(problem: Problem) -> dict[str, float]:
     return {name: value for name, value in problem.numbers.items() if not isinstance(value, str)}
 
 
-def _lettered(problem: Problem, links: Mapping[str, str]) -> Lettered:
+def _lettered(family: Family, problem: Problem, links: Mapping[str, str]) -> Lettered:
     """The letters of the options that stand in the drawing, in its order."""
     if problem.kind not in LETTERED:
         return PLAIN
     letters = {option.id: chr(ord("A") + place) for place, option in enumerate(problem.options)}
-    return Lettered(letters, {letters[option]: link for option, link in links.items()})
+    places = {one.id: one.at for one in family.statements}
+    at = {places.get(option, option): letter for option, letter in letters.items()}
+    return Lettered(at, {letters[option]: link for option, link in links.items()})
 
 
 def _decisive(family: Family) -> Iterable[str]:

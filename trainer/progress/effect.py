@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import factorial
 
-from trainer.problems.model import SEVERAL, AnswerKind, VerdictKind
+from trainer.problems.model import ONE, SEVERAL, AnswerKind, VerdictKind
 from trainer.progress.constants import CURRENT, Constants
 
 __all__ = ["GAVE_UP", "NOTHING", "Effect", "Try", "effect_of", "lucky_chance", "tried_at"]
@@ -97,7 +97,7 @@ def lucky_chance(kind: AnswerKind, options: int, constants: Constants = CURRENT)
     >>> lucky_chance(AnswerKind.CHOICE, 4), lucky_chance(AnswerKind.CHOICES, 4), lucky_chance(AnswerKind.LENGTH, 0)
     (0.25, 0.0625, 0.02)
     """
-    if kind in {AnswerKind.CHOICE, AnswerKind.BENDER}:
+    if kind in {*ONE, AnswerKind.BENDER}:
         return 1 / options
     if kind is AnswerKind.ORDER:
         return 1 / factorial(options)

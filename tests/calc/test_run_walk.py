@@ -1,0 +1,32 @@
+"""A walk along a run says what the checks of straps and bends say, and nothing of its own."""
+
+from __future__ import annotations
+
+import pytest
+
+from trainer.calc.bend_total import bend_total
+from trainer.calc.run_walk import run_walk
+from trainer.calc.strap_check import strap_check
+from trainer.calc.stretches import Stretch
+
+
+@pytest.mark.parametrize("gaps", [(24, 114, 132, 30), (37, 100, 20), (36, 120, 36), (12, 121, 121, 40)])
+def test_straps_are_judged_by_the_check(gaps):
+    straps = tuple(sum(gaps[:nth]) for nth in range(1, len(gaps)))
+    result = run_walk(gaps, bends=(Stretch(20, 28),))
+
+    assert result.violations == strap_check(sum(gaps), straps, bends=(Stretch(20, 28),)).violations
+    assert result.violation_count == len(result.violations)
+
+
+@pytest.mark.parametrize("angles", [(90, 90), (90, 90, 90, 45, 46)])
+def test_bends_are_added_up_by_their_own_rule(angles):
+    result = run_walk((30, 100, 30), angles=angles)
+
+    assert (result.total, result.within_limit) == (bend_total(angles).total, bend_total(angles).within_limit)
+
+
+def test_a_run_without_a_strap_or_with_a_bend_beyond_it_is_refused(refused):
+    assert refused(run_walk, (30,)).field == "gaps"
+    assert refused(run_walk, (30, 60), bends=(Stretch(80, 95),)).field == "bends"
+    assert refused(run_walk, (30, 60), couplings=(95.0,)).field == "couplings"

@@ -1,0 +1,119 @@
+"""A finished run walked from the panel to the junction box: its straps held against the rule, its bends added up. Inches."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import accumulate
+
+from trainer.calc.bend_total import BEND_TOTAL, bend_total
+from trainer.calc.calculation import Calculation, Output
+from trainer.calc.inputs import Input, Kind
+from trainer.calc.length import write_length
+from trainer.calc.message import Message, Quantity
+from trainer.calc.strap_check import STRAP_CHECK, Violation, check_on_run, strap_check
+from trainer.calc.stretches import Stretch
+from trainer.calc.tables import table
+from trainer.calc.trace import note, steps
+
+__all__ = ["RUN_WALK", "RunWalk", "run_walk"]
+
+_RULE = table("support")["emt"]
+MOST_STRAPS = 20
+
+GAPS = Input("gaps", Kind.LENGTHS, "2 ft, 9 ft 6 in, 11 ft, 30 in", "in", above=0)
+COUPLINGS = Input("couplings", Kind.LENGTHS, "10 ft", "in", optional=True, least=0)
+BENDS = STRAP_CHECK.input("bends")
+ANGLES = Input("angles", Kind.ANGLES, "90, 90", "deg", optional=True, above=0, most=180)
+UPRIGHT = Input("upright", Kind.YES_NO, "no", optional=True)
+
+
+@dataclass(frozen=True, slots=True)
+class RunWalk:
+    """
+    What a walk along a run finds.
+
+    Args:
+        run_length: From the panel to the junction box, along the tube [in].
+        violation_count: How many stretches and straps break the rule on straps.
+        violations: Each.
+        total: All bends together [deg].
+        within_limit: Whether the bends are within what is allowed between two pull points.
+    """
+
+    run_length: float
+    violation_count: int
+    violations: tuple[Violation, ...]
+    total: float
+    within_limit: bool
+
+
+@steps(run_length="in")
+def run_walk(
+    gaps: tuple[float, ...],
+    *,
+    couplings: tuple[float, ...] = (),
+    bends: tuple[Stretch, ...] = (),
+    angles: tuple[float, ...] = (),
+    upright: bool = False,
+) -> RunWalk:
+    """
+    Hold a run against the rules on straps and on bends.
+
+    Args:
+        gaps: From the panel to the first strap, from strap to strap, and from the last strap to the junction box [in].
+        couplings: Where couplings are, from the panel [in]: for the drawing; the rule does not ask.
+        bends: Where the tube is bent, from where to where [in]; no strap holds there.
+        angles: Every bend [deg].
+        upright: Whether the run starts upward: for the drawing.
+
+    Raises:
+        InputError: When one lies outside its range or beyond the run, or there is no strap.
+
+    Source: `strap_check` (NFPA 70-2023 358.30(A)) and `bend_total` (358.24(B)).
+
+    >>> run_walk((24, 114, 132, 30)).violation_count
+    1
+    """
+    GAPS.check(gaps)
+    UPRIGHT.check(upright)
+    COUPLINGS.check(couplings)
+    ANGLES.check(angles)
+    if not 1 < len(gaps) <= MOST_STRAPS:
+        given = ", ".join(map(GAPS.written, gaps))
+        raise GAPS.refuse(Message("run_walk.gaps", {"most": MOST_STRAPS}), given)
+    run_length = sum(gaps)
+    check_on_run(COUPLINGS, couplings, run_length)
+    check_on_run(BENDS, [bend.end for bend in bends], run_length)
+    straps = tuple(accumulate(gaps[:-1]))
+    found = strap_check(run_length, straps, bends=bends)
+    reach, apart = (write_length(_RULE[name], feet=True) for name in ("max_from_end", "max_spacing"))
+    note("violation_count", "strap_check.rule", reach=reach, apart=apart)
+    for fault in found.violations:
+        line = fault.message()
+        note("violation_count", line.id, **line.params)
+    if found.holds:
+        note("violation_count", "strap_check.holds")
+    sums = bend_total(angles) if angles else None
+    if sums:
+        by = Quantity(abs(sums.left), "deg")
+        note("total", "run_walk.total", total=Quantity(sums.total, "deg"))
+        note("total", "bend_total.within" if sums.within_limit else "bend_total.over", by=by)
+    total, within = (sums.total, sums.within_limit) if sums else (0.0, True)
+    return RunWalk(run_length, found.violation_count, found.violations, total, within)
+
+
+RUN_WALK = Calculation(
+    name="run_walk",
+    function=run_walk,
+    inputs=(GAPS, COUPLINGS, BENDS, ANGLES, UPRIGHT),
+    outputs=(
+        Output("run_length", "in"),
+        Output("violation_count", "count"),
+        Output("violations"),
+        Output("total", "deg"),
+        Output("within_limit"),
+    ),
+    sources=(*STRAP_CHECK.sources, *BEND_TOTAL.sources),
+    area="support",
+    example_inputs={"gaps": "2 ft, 9 ft 6 in, 11 ft, 30 in"},
+)
