@@ -9,6 +9,7 @@ from flask import render_template_string
 from jinja2 import UndefinedError
 
 from trainer.accounts.audit import NotedLine
+from trainer.web.templating import arithmetic
 
 
 @pytest.fixture
@@ -55,3 +56,15 @@ def test_a_noted_line_names_who_did_it_where_that_was_somebody_else(rendered, by
     line = NotedLine(at, "share.opened", actor, by_subject, "Tuesday evening", {"what": "practice"})
 
     assert rendered("{{ line | noted }}", line=line) == words
+
+
+@pytest.mark.parametrize(
+    ("formula", "written"),
+    [
+        ("(diameter / (bore - diameter)) ** 2", "(diameter ÷ (bore − diameter))²"),
+        ("tension * e ** (friction * radians)", "tension × e ^ (friction × radians)"),
+        ("2.5 ** 20 * 3", "2.5 ^ 20 × 3"),
+    ],
+)
+def test_powers_are_written_as_powers(formula, written):
+    assert arithmetic(formula) == written

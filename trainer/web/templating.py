@@ -36,6 +36,8 @@ SITE_NAME = "Tubing Trainer"
 #: Signs of a program and those of a pencil; a minus only where it stands between things or before one.
 PENCIL = (
     (re.compile(r"\bpi\b"), "π"),
+    (re.compile(r"\s*\*\*\s*2\b"), "²"),
+    (re.compile(r"\s*\*\*\s*"), " ^ "),
     (re.compile(r"\s*\*\s*"), " × "),
     (re.compile(r"\s*/\s*"), " ÷ "),
     (re.compile(r"-(?=[\s\d(a-z])"), "−"),
