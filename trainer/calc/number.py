@@ -94,9 +94,10 @@ def segments(text: str, refusal: Refusal) -> list[Segment]:
 
 def _plain(text: str) -> str:
     """The text in small letters, with plain quotation marks, dashes, slashes, fractions and single spaces."""
-    text = text.translate(_MEANT)
-    for sign, digits in _VULGAR.items():
-        text = text.replace(sign, f" {digits}")
+    if not text.isascii() or "`" in text:
+        text = text.translate(_MEANT)
+        for sign, digits in _VULGAR.items():
+            text = text.replace(sign, f" {digits}")
     text = text.lower().replace("''", '"')
     text = re.sub(r"(?<=[a-z])\.(?![0-9])", "", text)
     text = re.sub(r"(?<=in|mm|cm)[23]\b", lambda power: "²³"[int(power[0]) - 2], text)

@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
@@ -16,7 +17,7 @@ from trainer.problems.lines import KeyPath, key_lines, line_of
 from trainer.problems.parts import Family, KnownMistake, Statement
 from trainer.problems.shape import FamilyShape
 
-__all__ = ["Family", "KnownMistake", "Statement", "load_family", "misshaped", "not_toml"]
+__all__ = ["Family", "KnownMistake", "Statement", "family_of", "load_family", "misshaped", "not_toml", "read_toml"]
 
 AT_LINE = re.compile(r"\s*\((?:at line (\d+), column \d+|at end of document)\)")
 
@@ -34,10 +35,24 @@ def load_family(source: Path | str, name: str = "") -> Family:
     """
     text = source.read_text("utf-8") if isinstance(source, Path) else source
     file = name or (str(source) if isinstance(source, Path) else "question file")
+    return family_of(read_toml(file, text), file, text)
+
+
+def read_toml(file: str, text: str) -> dict[str, Any]:
+    """The tables of a text; ContentError with its line where it is no TOML."""
     try:
-        data = tomllib.loads(text)
+        return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise not_toml(file, text, error) from None
+
+
+def family_of(data: Mapping[str, Any], file: str, text: str) -> Family:
+    """
+    The family that a text, taken apart already, describes.
+
+    Raises:
+        ContentError: With every further error of the file in `also`.
+    """
     lines = key_lines(text)
     try:
         shape = FamilyShape.model_validate(data)

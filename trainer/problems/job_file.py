@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -11,7 +10,7 @@ from pydantic import ValidationError
 
 from trainer.problems.compiling import compile_family
 from trainer.problems.errors import ContentError
-from trainer.problems.family import load_family, misshaped, not_toml
+from trainer.problems.family import family_of, misshaped, read_toml
 from trainer.problems.job import Job, Place
 from trainer.problems.job_shape import JobShape, PlacedShape, part_lines, part_tables
 from trainer.problems.lines import KeyPath, key_lines
@@ -37,11 +36,8 @@ def load_file(source: Path | str, name: str = "") -> tuple[Family, ...]:
     """
     text = source.read_text("utf-8") if isinstance(source, Path) else source
     file = name or (str(source) if isinstance(source, Path) else "question file")
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise not_toml(file, text, error) from None
-    return _load_job(file, text, data) if "parts" in data else (load_family(text, file),)
+    data = read_toml(file, text)
+    return _load_job(file, text, data) if "parts" in data else (family_of(data, file, text),)
 
 
 def _load_job(file: str, text: str, data: Mapping[str, Any]) -> tuple[Family, ...]:

@@ -8,7 +8,8 @@ end. Keys inside an inline table or an array of tables on several lines count as
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 
 __all__ = ["KeyPath", "key_lines", "line_of"]
 
@@ -23,15 +24,13 @@ CLOSING = {'"""': re.compile(r'(?:\\.|[^\\])*?"""', re.DOTALL), "'''": re.compil
 
 def key_lines(toml: str) -> Mapping[KeyPath, int]:
     r"""
-    Line (from 1) of each table and key by its path; tables of an array carry their index.
+    Line (from 1) of each table and key by its path; tables of an array carry their index. The text is gone through when
+    a line is first asked for: of a sound file none is.
 
     >>> key_lines('id = "a"\n[[hints]]\nsay = "b"')[("hints", 0, "say")]
     3
     """
-    scan = _Scan()
-    for number, line in enumerate(toml.splitlines(), start=1):
-        scan.take(line, number)
-    return scan.found
+    return _Lines(toml)
 
 
 def line_of(found: Mapping[KeyPath, int], path: Sequence[str | int]) -> int:
@@ -40,6 +39,29 @@ def line_of(found: Mapping[KeyPath, int], path: Sequence[str | int]) -> int:
         if tuple(path[:length]) in found:
             return found[tuple(path[:length])]
     return 1
+
+
+class _Lines(Mapping[KeyPath, int]):
+    """Lines of the keys of a text, found at the first question."""
+
+    def __init__(self, toml: str) -> None:
+        self.toml = toml
+
+    @cached_property
+    def found(self) -> Mapping[KeyPath, int]:
+        scan = _Scan()
+        for number, line in enumerate(self.toml.splitlines(), start=1):
+            scan.take(line, number)
+        return scan.found
+
+    def __getitem__(self, path: KeyPath) -> int:
+        return self.found[path]
+
+    def __iter__(self) -> Iterator[KeyPath]:
+        return iter(self.found)
+
+    def __len__(self) -> int:
+        return len(self.found)
 
 
 class _Scan:

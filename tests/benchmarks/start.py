@@ -1,0 +1,76 @@
+"""
+Measure how long the application takes from nothing to the answer of its first request.
+
+    python tests/benchmarks/start.py [--times N]
+
+Each time is a process of its own, on a database that is made already, with the byte code of the last time. Printed are
+medians of the processor's seconds: importing the program, putting the application together with every lesson and question
+read, the first request, and the next page. The aim is 1.5 s for the application and its first request; a star marks it
+missed. Nothing here is a test; `tests/web/test_content.py` holds what must not happen at the start.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+from statistics import median
+
+from trainer.config import settings_from
+from trainer.records.migrate import upgrade
+
+AIM = 1.5
+PARTS = ("import", "application", "first request", "next page")
+
+
+def one_start(instance):
+    """The seconds of each part, in this process."""
+    begun = time.process_time()
+    from trainer.web.app import build  # noqa: PLC0415 - importing is what is measured
+
+    imported = time.process_time()
+    app = build(settings_from({"TRAINER_INSTANCE": instance}))
+    built = time.process_time()
+    client = app.test_client()
+    assert client.get("/").status_code == 200
+    first = time.process_time()
+    assert client.get("/sign-in", follow_redirects=True).status_code == 200
+    done = time.process_time()
+    families = len(app.extensions["trainer.library"].families)
+    return {"families": families, "seconds": [imported - begun, built - imported, first - built, done - first]}
+
+
+def main():
+    reader = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    reader.add_argument("--times", type=int, default=7)
+    reader.add_argument("--one", metavar="INSTANCE", help=argparse.SUPPRESS)
+    wanted = reader.parse_args()
+    if wanted.one:
+        sys.stdout.write(json.dumps(one_start(wanted.one)) + "\n")
+        return 0
+    with tempfile.TemporaryDirectory() as instance:
+        upgrade(settings_from({"TRAINER_INSTANCE": instance}).database)
+        environment = {**os.environ, "PYTHONPYCACHEPREFIX": str(Path(instance) / "code")}
+        environment.pop("PYTHONDONTWRITEBYTECODE", None)
+        command = [sys.executable, __file__, "--one", instance]
+        ran = [
+            subprocess.run(command, env=environment, capture_output=True, text=True, check=True).stdout
+            for _ in range(wanted.times + 1)
+        ]
+    starts = [json.loads(text.splitlines()[-1]) for text in ran[1:]]
+    medians = [median(start["seconds"][at] for start in starts) for at in range(len(PARTS))]
+    for part, seconds in zip(PARTS, medians, strict=True):
+        sys.stdout.write(f"{part:40}{seconds:8.2f} s\n")
+    whole = medians[1] + medians[2]
+    star = "" if whole < AIM else "*"
+    sys.stdout.write(f"{'application and first request':40}{whole:8.2f} s{star}  ({starts[0]['families']} families)\n")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
