@@ -15,7 +15,7 @@ from trainer.problems.bender import combinations, slipped
 from trainer.problems.check import check
 from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError, DrawError
-from trainer.problems.job_trial import carried_wrong
+from trainer.problems.job_trial import CarriedWrong
 from trainer.problems.model import CHOOSING, AnswerKind, Problem, Value, Verdict, VerdictKind
 from trainer.problems.ordering import with_before
 from trainer.problems.parts import Family
@@ -74,6 +74,7 @@ def _findings(family: Family, draws: int) -> Iterator[ContentError]:
     seen: Counter[str] = Counter()
     sides: dict[str, set[bool]] = defaultdict(set)
     different = set()
+    carried = CarriedWrong(family)
     for seed in range(draws):
         try:
             problem = draw(family, seed)
@@ -86,12 +87,13 @@ def _findings(family: Family, draws: int) -> Iterator[ContentError]:
         different.add((problem.text, tuple(sorted((option.id, option.text) for option in problem.options))))
         seen.update({mistake.id for mistake in problem.mistakes})
         yield from _ambiguous(family, problem)
-        for path, given, accepted in carried_wrong(family, problem):
-            yield _finding(family, path, given, accepted)
+        carried.take(problem)
         for mistake in problem.mistakes:
             sides[mistake.id].add(_is_right(problem, mistake.value))
         if seed < DRAWINGS:
             yield from _undrawable(family, problem)
+    for path, given, accepted in carried.findings():
+        yield _finding(family, path, given, accepted)
     yield from _never(family, seen)
     yield from _two_sided(family, sides)
     if len(different) < min(FEWEST_DIFFERENT, draws):
