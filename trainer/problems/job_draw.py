@@ -28,6 +28,8 @@ TRIES = 1000
 MOST_PARTS = 8
 KEPT = 2048
 SIXTEENTHS = 16
+#: Of a number that is no length, as one goes on with it.
+DIGITS = 4
 
 Numbers = Mapping[str, float | str]
 #: What a family settles with given numbers; `trainer.problems.draw.settle`.
@@ -112,7 +114,7 @@ def _carried_from(job: Job, at: int, found: Sequence[Drawn]) -> dict[str, float]
 
 def as_marked(family: Family, value: Value) -> float:
     """
-    An answer as the trade would write it down and go on with: a length to the sixteenth, another number to the hundredth.
+    An answer as the trade would write it down and go on with: a length to the sixteenth, another number with four digits.
 
     Args:
         family: The part that was asked.
@@ -122,4 +124,4 @@ def as_marked(family: Family, value: Value) -> float:
         raise TypeError(f"{family.id} is answered with {value!r}, and only numbers are carried")
     if family.kind is AnswerKind.LENGTH:
         return round(value * SIXTEENTHS) / SIXTEENTHS
-    return round(value, 2)
+    return float(f"{value:.{DIGITS}g}")
