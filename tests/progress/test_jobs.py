@@ -65,8 +65,8 @@ def test_a_wrong_first_part_is_carried_on_and_the_second_is_judged_on_it(desk):
 
     assert page.last.verdict == "right"
     assert (page.job.nth, page.job.parts, page.job.last) == (2, len(desk.library.jobs[JOB].parts), False)
-    assert [say(message) for message in page.job.said] == [f"Your own number from part 1 goes on here: {own:g} in."]
-    assert [(one.nth, one.right) for one in page.job.found] == [(1, False)]
+    assert page.job.said == ()
+    assert [(one.nth, one.right, one.goes_on) for one in page.job.found] == [(1, False, True)]
     assert page.job.found[0].html == f"{own:g} in"
     assert f"{own:g} in deep" in page.text_html
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from sqlalchemy import select
@@ -15,7 +15,7 @@ from trainer.problems.job import Place
 from trainer.problems.model import VerdictKind
 from trainer.problems.store import message_from_json, restore
 from trainer.progress.evidence import latest_gradings
-from trainer.progress.jobs import CARRIED
+from trainer.progress.jobs import CARRIED, OWN
 from trainer.progress.sitting import Sitting
 from trainer.records import models
 from trainer.text.formats import quantity
@@ -38,6 +38,7 @@ class FoundView:
         title: Its own title.
         html: The last answer; "" where there was none.
         right: Whether it was right in the end.
+        goes_on: Whether the learner's own number is worked with here.
     """
 
     problem: str
@@ -45,6 +46,7 @@ class FoundView:
     title: str
     html: str
     right: bool
+    goes_on: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,7 @@ class JobView:
         part: The part's own title.
         nth: Which part it is, from 1.
         parts: How many there are.
-        said: What is to be said of the numbers that it took over.
+        said: What is to be said where it went on with another number than the learner's.
         found: What was found in the parts before it.
     """
 
@@ -79,13 +81,15 @@ def job_view(session: Session, sitting: Sitting, language: str) -> JobView | Non
     place = sitting.family.job
     if place is None:
         return None
+    carried = [message_from_json(stored) for stored in sitting.row.drawn.get(CARRIED, ())]
+    own = {message.params["part"] for message in carried if message.id == OWN}
     return JobView(
         place.job.title,
         place.title,
         place.nth,
         len(place.job.parts),
-        tuple(message_from_json(stored) for stored in sitting.row.drawn.get(CARRIED, ())),
-        tuple(_found(session, sitting.row, place, language)),
+        tuple(message for message in carried if message.id != OWN),
+        tuple(replace(one, goes_on=one.nth in own) for one in _found(session, sitting.row, place, language)),
     )
 
 
@@ -121,7 +125,7 @@ def _found(session: Session, row: models.Problem, place: Place, language: str) -
             right = any(grading.verdict == VerdictKind.RIGHT for _, grading, _ in given)
             typed = [answer for answer, _, _ in given if answer.typed]
             html = _answer_html(typed[-1], given[0][2], place, at, language) if typed else ""
-            yield FoundView(given[0][2].public_id, at + 1, place.job.titles[at], html, right)
+            yield FoundView(given[0][2].public_id, at + 1, place.job.titles[at], html, right, goes_on=False)
 
 
 def _answer_html(answer: models.Answer, row: models.Problem, place: Place, at: int, language: str) -> str:

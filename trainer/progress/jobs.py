@@ -34,12 +34,14 @@ from trainer.progress.states import states_of
 from trainer.records import models
 from trainer.records.locks import lock_person
 
-__all__ = ["CARRIED", "leave_part", "next_part"]
+__all__ = ["CARRIED", "OWN", "leave_part", "next_part"]
 
 #: A number that is so many times what it should be, or less than such a part of it, is no answer to go on with.
 FAR_OFF = 10
 #: Under this key the row of a part keeps what its page says about the numbers that it took over.
 CARRIED = "carried"
+#: Id of the message that a number is the learner's own.
+OWN = "job.own"
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,5 +231,5 @@ def _of_one(nth: int, found: Found, carried: float) -> Message:
     if found.own is None:
         return Message("job.worked", params)
     if found.own == carried:
-        return Message("job.own", params)
+        return Message(OWN, params)
     return Message("job.refused", {**params, "own": Quantity(found.own, found.unit)})

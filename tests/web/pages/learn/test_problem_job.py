@@ -38,7 +38,8 @@ def test_a_wrong_number_is_taken_along_and_the_next_part_is_right_by_it(learner,
     page = learner.see(second)
     assert f"part 2 of {parts}" in page.words
     assert "What you found so far" in page.words
-    assert f"Your own number from part 1 goes on here: {wrong}." in page.words
+    assert f"How deep the offset is {wrong} Not right goes on here" in page.words
+    assert "This part is judged on your own numbers, right or wrong." in page.words
     assert f"{wrong} deep" in page.words
 
     page = learner.answer(second, given.right(second))
