@@ -32,9 +32,6 @@ class Side(StrEnum):
     INSIDE = "inside"
 
 
-#: What a leg to this side lacks to the back at each bend, in tube diameters.
-_LACKS = {Side.BACK: 0.0, Side.CENTRE: 0.5, Side.INSIDE: 1.0}
-
 LEGS = Input("legs", Kind.LENGTHS, "14 in, 40 in, 9-1/2 in", "in", above=0, most=12_000)
 GAIN = Input("gain", Kind.LENGTH, "2-5/8 in", "in", least=0, most=240)
 MEASURED = Input("measured", Kind.CHOICE, "inside", optional=True, choices=tuple(Side))
@@ -110,10 +107,21 @@ def bent_cut_length(
     check_end(stands_out, goes_in)
     bends = _bends(legs)
     to_backs = _to_backs(legs, bends, measured, outside_diameter)
-    all_gain = bends * gain
-    shrink = offset_depth * shrink_per_inch
-    ends = fitted_ends * (stands_out - goes_in)
-    tube = to_backs - all_gain + shrink - ends
+    all_gain, shrink, ends = 0.0, 0.0, 0.0  # What is not there gives no step.
+    if bends:
+        all_gain = bends * gain
+    if offset_depth:
+        shrink = offset_depth * shrink_per_inch
+    if fitted_ends:
+        ends = fitted_ends * (stands_out - goes_in)
+    if offset_depth and not bends:
+        tube = to_backs + shrink - ends
+    elif offset_depth:
+        tube = to_backs - all_gain + shrink - ends
+    elif fitted_ends:
+        tube = to_backs - all_gain - ends
+    else:
+        tube = to_backs - all_gain
     if tube <= 0:
         least = Message("bent_cut_length.least", {"least": Quantity(all_gain + ends, "in")})
         raise LEGS.refuse(Message("bent_cut_length.no-tube"), LEGS.written(legs), least)
@@ -133,15 +141,17 @@ def _bends(legs: tuple[float, ...]) -> int:
 @steps(measured_legs="in", to_backs="in")
 def _to_backs(legs: tuple[float, ...], bends: int, measured: str, outside_diameter: float | None) -> float:
     """All legs to the backs: at each bend both of its legs lack the same."""
-    measured_legs = sum(legs)
-    lacks = _LACKS[Side(measured)]
-    if not lacks:
-        to_backs = measured_legs
-    elif outside_diameter is None:
+    if measured == Side.BACK:
+        to_backs = sum(legs)
+        return to_backs  # noqa: RET504 - the assignment is the step
+    if outside_diameter is None:
         raise OUTSIDE_DIAMETER.refuse(Message("bent_cut_length.diameter"), "")
+    measured_legs = sum(legs)
+    note("to_backs", f"bent_cut_length.{measured}")
+    if measured == Side.INSIDE:
+        to_backs = measured_legs + 2 * bends * outside_diameter
     else:
-        note("lacks", f"bent_cut_length.{measured}")
-        to_backs = measured_legs + 2 * bends * lacks * outside_diameter
+        to_backs = measured_legs + bends * outside_diameter
     return to_backs
 
 

@@ -121,16 +121,15 @@ def cut_length(
 @steps(faces="in")
 def _faces(distance: float, measured: str, first_box: float | None, second_box: float | None) -> float:
     """From face to face: between centres half of each box is box and not run."""
-    if measured == Measured.CENTRES:
-        for given, value in ((FIRST_BOX, first_box), (SECOND_BOX, second_box)):
-            if value is None:
-                raise given.refuse(Message("cut_length.width"), "")
-        assert first_box is not None  # noqa: S101 - refused above
-        assert second_box is not None  # noqa: S101
-        faces = distance - first_box / 2 - second_box / 2
-    else:
-        faces = distance
-    return faces
+    if measured == Measured.FACES:
+        return distance
+    for given, value in ((FIRST_BOX, first_box), (SECOND_BOX, second_box)):
+        if value is None:
+            raise given.refuse(Message("cut_length.width"), "")
+    assert first_box is not None  # noqa: S101 - refused above
+    assert second_box is not None  # noqa: S101
+    faces = distance - first_box / 2 - second_box / 2
+    return faces  # noqa: RET504 - the assignment is the step
 
 
 def check_end(stands_out: float, goes_in: float) -> None:

@@ -44,7 +44,7 @@ class LengthSum:
     inches_over: float
 
 
-@steps(added="in", off="in", total="in", each="in", feet="", inches_over="in")
+@steps(added="in", off="in", total="in", feet="", inches_over="in")
 def length_sum(lengths: tuple[float, ...], taken_off: tuple[float, ...] = (), parts: int = 1) -> LengthSum:
     """
     Add lengths, take others off, part the rest equally.
@@ -67,23 +67,29 @@ def length_sum(lengths: tuple[float, ...], taken_off: tuple[float, ...] = (), pa
         given.check(value)
     if not lengths:
         raise LENGTHS.refuse(Message("input.missing"), "")
-    added = sum(lengths)
-    off = sum(taken_off)
-    if off > added + _FORGIVEN:
-        most = Message("length_sum.most", {"added": Quantity(added, "in")})
-        raise TAKEN_OFF.refuse(Message("length_sum.too-much"), TAKEN_OFF.written(off), most)
-    if taken_off:  # noqa: SIM108 - the formula that is taken is the step
-        total = max(added - off, 0)
+    if sum(taken_off) > sum(lengths) + _FORGIVEN:
+        most = Message("length_sum.most", {"added": Quantity(sum(lengths), "in")})
+        raise TAKEN_OFF.refuse(Message("length_sum.too-much"), TAKEN_OFF.written(sum(taken_off)), most)
+    if taken_off:
+        added = sum(lengths)
+        off = sum(taken_off)
+        total = added - off
     else:
-        total = added
-    if parts > 1:  # noqa: SIM108 - as above
-        each = total / parts
-    else:
-        each = total
+        total = sum(lengths)
+        added, off = total, 0.0
+    each = _each(total, parts)
     feet = round_down(total / 12)
-    inches_over = max(total - 12 * feet, 0)
+    inches_over = total - 12 * feet
     note("inches_over", "length_sum.carried", feet=feet, over=Quantity(inches_over, "in"))
     return LengthSum(added, off, total, each, feet, inches_over)
+
+
+@steps(each="in")
+def _each(total: float, parts: int) -> float:
+    if parts == 1:
+        return total
+    each = total / parts
+    return each  # noqa: RET504 - the assignment is the step
 
 
 LENGTH_SUM = Calculation(

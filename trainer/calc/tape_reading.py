@@ -19,6 +19,8 @@ __all__ = ["TAPE_READING", "TapeReading", "tape_reading"]
 
 #: The longest tape that is read [in].
 LONGEST = 1200
+#: What is left of rounding, in sixteenths.
+_ON_A_LINE = 1e-6
 
 READING = Input("reading", Kind.LENGTH, "34.703 in", "in", above=0, most=LONGEST)
 BEGUN_AT = Input("begun_at", Kind.LENGTH, "10 in", "in", optional=True, least=0, most=LONGEST)
@@ -44,7 +46,7 @@ class TapeReading:
     length: float
 
 
-@steps(sixteenths="", on_tape="in", inch="in", ticks="", rounding="in", length="in")
+@steps(whole="in", on_tape="in", rounding="in", length="in")
 def tape_reading(reading: float, begun_at: float = 0.0) -> TapeReading:
     """
     Read a place on the tape to the nearest sixteenth.
@@ -64,21 +66,33 @@ def tape_reading(reading: float, begun_at: float = 0.0) -> TapeReading:
     """
     READING.check(reading)
     BEGUN_AT.check(begun_at)
-    sixteenths = round_down(16 * reading + 0.5)
-    on_tape = sixteenths / 16
+    whole = round_down(reading)
+    line = _line(reading, whole)
+    on_tape = whole + line / 16
     if on_tape <= begun_at:
         least = Message("tape_reading.beyond", {"begun_at": Quantity(begun_at, "in")})
         raise READING.refuse(Message("tape_reading.not-beyond"), READING.written(reading), least)
-    inch = round_down(on_tape)
-    ticks = sixteenths - 16 * inch
-    note("ticks", "tape_reading.ticks", ticks=ticks, part=Quantity(ticks / 16, "in"))
     rounding = on_tape - reading
     if begun_at:
         note("begun_at", "tape_reading.begun-at", begun_at=Quantity(begun_at, "in"))
         length = on_tape - begun_at
     else:
         length = on_tape
-    return TapeReading(on_tape, float(inch), ticks, rounding, length)
+    inches, ticks = divmod(16 * whole + line, 16)
+    note("ticks", "tape_reading.ticks", "line", inch=inches, ticks=ticks)
+    return TapeReading(on_tape, float(inches), ticks, rounding, length)
+
+
+@steps(sixteenths="", line="")
+def _line(reading: float, whole: int) -> int:
+    """The line behind the inch; 16 where the next inch is nearer than the last line."""
+    sixteenths = 16 * (reading - whole)
+    if abs(sixteenths - round(sixteenths)) < _ON_A_LINE:
+        note("line", "tape_reading.line", "whole", line=round(sixteenths), inch=whole)
+        return round(sixteenths)
+    line = round_down(sixteenths + 0.5)
+    note("line", "tape_reading.nearest")
+    return line
 
 
 TAPE_READING = Calculation(
