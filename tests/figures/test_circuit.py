@@ -88,3 +88,9 @@ def test_a_ground_that_grows_says_from_what_and_takes_a_learners_circular_mils(s
     assert "had to be 6 AWG; they were made 4 AWG" in said
     assert "needs 16511 cmil: 8 AWG" in said
     assert "yours: 10380 cmil" in said
+
+
+def test_circuit_conductors_that_were_not_made_larger_are_not_spoken_of(sound, in_english):
+    given = {**GROUND, "minimum_phase_size": "6", "installed_phase_size": "6"}
+
+    assert "had to be" not in words_of(sound, draw_figure("circuit_ground", given, say=in_english))

@@ -156,7 +156,7 @@ def circuit_line(drawing: Drawing, words: Words, *, ground: bool = False) -> Non
     tube = 2 * _TUBE if ground else _TUBE
     drawing.rectangle((_LEFT, -tube / 2), _RIGHT - _LEFT, tube, "fig-tube")
     if ground:
-        drawing.line((MARGIN + 8, 8), (_RIGHT + 6, 8), "fig-earth")
+        drawing.line((MARGIN + 8, 8), (_RIGHT + 6, 8), "fig-conductor fig-earth")
     drawing.line((MARGIN + 8, 0), (MARGIN + 15, 0), "fig-wire")
     drawing.line((MARGIN + 15, 0), (MARGIN + 31, -9), "fig-wire")
     drawing.line((MARGIN + 33, 0), (_RIGHT, 0), "fig-wire")

@@ -38,7 +38,7 @@ def draw_circuit_ground(
     told = {"device": Quantity(inputs["overcurrent_device"], "A"), "material": inputs["material"]}
     given = [words("circuit.ground-given", **told)]
     minimum, installed = inputs.get("minimum_phase_size"), inputs.get("installed_phase_size")
-    if minimum and installed:
+    if minimum and installed and minimum != installed:
         phases = {"minimum": size_name(minimum), "installed": size_name(installed)}
         given.append(words("circuit.ground-phases", **phases))
     found = [words("circuit.ground-found", table=size_name(result.table_size))]
