@@ -38,6 +38,7 @@ from trainer.groups.open_line import open_line
 from trainer.groups.organisations import appoint, make_organisation
 from trainer.groups.shoes import keep_shoe
 from trainer.problems.model import AnswerKind
+from trainer.problems.trial import as_typed
 from trainer.progress import practice
 from trainer.progress.sitting import sit_down
 from trainer.records.engine import Database
@@ -433,6 +434,8 @@ def typed(drawn, value):
         return write_length(value)
     if drawn.kind is AnswerKind.CHOICES:
         return list(value)
+    if drawn.kind in {AnswerKind.ORDER, AnswerKind.BENDER}:
+        return as_typed(drawn, value)[0]
     return str(int(value)) if drawn.kind is AnswerKind.COUNT else str(value)
 
 

@@ -98,7 +98,7 @@ def sample(library: Library, family_id: str, seed: int, *, edition: str, languag
         tuple(_options(problem)),
         tuple(_accepted(problem)),
         tuple(accepted_places(problem)),
-        () if problem.kind is AnswerKind.BENDER else tuple(worked(family, problem)),
+        () if problem.kind in {AnswerKind.ORDER, AnswerKind.BENDER} else tuple(worked(family, problem)),
         drawing(family, problem, solved=True, language=language),
         tuple(_mistakes(problem, family)),
         tuple(to_html(hint) for hint in problem.hints),
@@ -111,12 +111,13 @@ def _options(problem: Problem) -> Iterable[OptionView]:
     keys = problem.keys[:1] if problem.kind is AnswerKind.PLACES else problem.keys
     right = {one for key in keys for one in _ids(key.value)}
     shown = list(problem.options)
-    if problem.kind is AnswerKind.ORDER:
+    ordering = problem.kind is AnswerKind.ORDER
+    if ordering:
         shown.sort(key=lambda option: _ids(problem.keys[0].value).index(option.id))
     for place, option in enumerate(shown):
         letter, belongs = chr(ord("a") + place), option.id in right
         words = inline_html(option.text), belongs, belongs, to_html(option.why)
-        yield OptionView(option.id, letter, *words, **grouped(problem, option.id))
+        yield OptionView(option.id, letter, *words, belongs=place + 1 if ordering else 0, **grouped(problem, option.id))
 
 
 def _ids(value: Value) -> tuple[str, ...]:

@@ -171,3 +171,28 @@ def test_results_take_as_many_queries_for_many_people_as_for_one(instructor, wor
     many = instructor.get(f"/given/{work}")
 
     assert len(many.queries) == len(few.queries)
+
+
+def test_steps_in_order_and_the_setting_of_a_bender_are_read_in_words(instructor, given, do, more_people):
+    work = given.work("order-of-a-cut", "back-to-back-bender")
+    more_people("amy")
+    do(work, "fitted-before-reaming")
+    do(work, "take-up-off-and-back-mark", position=2)
+    do(work, "right", who="amy")
+    page = instructor.get(f"/given/{work}")
+
+    assert "1 mark, 2 clamp, 3 saw, 4 push, 5 ream, 6 tighten" in page.words
+    setting = "pencil mark “less”, back-of-bend mark, hook toward where measuring starts, as it lies"
+    assert setting in page.words
+    assert setting in instructor.get(f"/given/{work}/lines/2").words
+
+
+def test_an_open_setting_is_shown_group_by_group_without_what_is_right(instructor, given, do):
+    work = given.work("back-to-back-bender", "order-of-a-cut")
+    do(work, "mark-full, take-up-mark, measured-end, over")
+    link = next(one for one in instructor.get(f"/given/{work}").links() if "/problems/" in one)
+    seen = instructor.get(link)
+
+    assert "It shows more than one slip:" in seen.words
+    assert "Which mark of the bender goes on it? The take-up mark The back-of-bend mark" in seen.words
+    assert "One way" not in seen.words
