@@ -7,6 +7,7 @@ import pytest
 from trainer.library.shelf import Library
 from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError
+from trainer.problems.shelf import content_root
 
 
 def test_skills_stand_in_the_order_of_their_list(library):
@@ -72,3 +73,13 @@ def test_a_lesson_that_names_questions_that_there_are_not_is_refused(content, tm
         Library(tmp_path)
 
     assert raised.value.given == "'offset-spaceing'"
+
+
+def test_an_old_part_of_a_job_is_found_by_its_id(library):
+    job = Library(content_root()).jobs["step-to-a-box"]
+    body = job.parts[0].body.replace("Start with the offset itself.", "The offset first.")
+    second = job.parts[1]
+    older = library.family_in_version(second.rules_hash, "0" * 64, body, second.id)
+
+    assert older.id == second.id
+    assert older.job.job.parts[0].words_hash != job.parts[0].words_hash

@@ -72,7 +72,7 @@ def drawing(
         return _bender_drawn(
             family, problem, verdict, solved=solved, words=Words(partial(say, language=language)), key=key
         )
-    if not family.figure and family.job is not None:
+    if not family.figure and family.job is not None and family.job.job.parts[0].figure:
         return _scene(family.job.job.parts[0], problem, language, key)
     if not family.figure:
         return ""

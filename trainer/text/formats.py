@@ -22,6 +22,9 @@ __all__ = ["CLOSE_UP", "COUNTED", "FORMATS", "quantity"]
 PLACES = 3
 """Decimals of a number in prose, at most; a worked step may show more."""
 
+EXACT_PLACES = 9
+"""Decimals of a length that a calculation reads again: no sixteenth and no typed number loses any."""
+
 MORE_PLACES = {"sq in": 4, "cu in": 4}
 """Units whose tables have more: the area of 12 AWG is 0.0133 sq in."""
 
@@ -76,6 +79,10 @@ def _inches(value: object) -> str:
     return f"{write_number(_number_of(value), PLACES)} in"
 
 
+def _exact(value: object) -> str:
+    return f"{write_number(_number_of(value), EXACT_PLACES)} in"
+
+
 def _angle(value: object) -> str:
     return f"{write_number(_number_of(value), PLACES)}°"
 
@@ -116,6 +123,7 @@ FORMATS: Mapping[str, Callable[[object], str]] = MappingProxyType(
         "length": _length,  # 12-3/8 in
         "feet": _feet,  # 3 ft 4-1/2 in
         "inches": _inches,  # 10.453 in, where the decimals matter
+        "exact": _exact,  # 10.453125 in, for the inputs of a question file
         "angle": _angle,  # 22.5°
         "count": _count,  # 3
         "number": _number,  # 2.613
