@@ -109,6 +109,15 @@ def test_json_holds_everything_about_the_problem(run):
     assert plain["kind"] == "length"
 
 
+def test_a_job_prints_all_its_parts_with_one_set_of_numbers(run):
+    parts = json.loads(run("problem", "step-to-a-box#7", "--json").output)
+
+    assert [part["problem"] for part in parts][:2] == ["step-to-a-box.spacing#7", "step-to-a-box.shrink#7"]
+    assert len({part["numbers"]["reach"] for part in parts}) == 1
+    assert "part 5: How much tube to cut" in run("problem", "step-to-a-box#7").output
+    assert json.loads(run("problem", "step-to-a-box.shrink#7", "--json").output) == parts[1]
+
+
 @pytest.mark.parametrize("reference", ["connector-for-the-job#1", "one-more-bend#1"])
 def test_choices_are_printed_with_letter_id_and_reason(run, reference):
     output = run("problem", reference).output
