@@ -54,13 +54,13 @@ def draw_bore(
     slanted = bool(inputs.get("slant"))
     view = _from_the_side if slanted else _from_the_front
     top, level = view(drawing, inputs, result, words, solved=solved)
-    name = "bore.slant" if slanted else "bore.ridge"
-    level = drawing.paragraph(level + 4, words(f"{name}.given", **params))
+    kind = "slant" if slanted else "ridge"
+    level = drawing.paragraph(level + 4, words(f"bore.{kind}.given", **params))
     if solved:
-        level = drawing.paragraph(level, words(f"{name}.told", **params))
+        level = drawing.paragraph(level, words(f"bore.{kind}.told", **params))
         level = _yours(drawing, level, wrong, words)
-    about = words(f"{name}.about" if solved else f"{name}.asked", **params)
-    return drawing.finish(top, level + 4, words(f"{name}.title"), about, key)
+    about = words(f"bore.{kind}.about" if solved else f"bore.{kind}.asked", **params)
+    return drawing.finish(top, level + 4, words(f"bore.{kind}.title"), about, key)
 
 
 def _inches(inches: float) -> str:

@@ -28,7 +28,6 @@ from trainer.figures.fitting import FITTINGS, draw_fitting
 from trainer.figures.jam import draw_jam
 from trainer.figures.joints import draw_joints
 from trainer.figures.kick import draw_kick
-from trainer.figures.kick_behind_ninety import draw_kick_behind_ninety
 from trainer.figures.knockout_step import draw_knockout_step
 from trainer.figures.lengths import draw_lengths
 from trainer.figures.lettered import PLAIN, Lettered
