@@ -27,7 +27,6 @@ NO_SECOND_METHOD = {
     "material_list",
     "pull_box",
     "strap_check",
-    "wet_wall",
 }
 
 
