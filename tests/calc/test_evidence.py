@@ -27,6 +27,7 @@ NO_SECOND_METHOD = {
     "material_list",
     "pull_box",
     "strap_check",
+    "wet_wall",
 }
 
 
