@@ -45,6 +45,7 @@ from trainer.calc.rolling_offset import ROLLING_OFFSET
 from trainer.calc.run_in_space import RUN_IN_SPACE
 from trainer.calc.run_walk import RUN_WALK
 from trainer.calc.segment_bend import SEGMENT_BEND
+from trainer.calc.slip_made import SLIP_MADE
 from trainer.calc.strap_check import STRAP_CHECK
 from trainer.calc.strap_places import STRAP_PLACES
 from trainer.calc.straps import STRAP_COUNT
@@ -58,7 +59,7 @@ __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculat
 
 _ALL = (
     *(OFFSET, BOX_OFFSET, ROLLING_OFFSET, RUN_IN_SPACE, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
-    *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS),
+    *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS, SLIP_MADE),
     *(
         STUB_UP,
         BEND_TOTAL,

@@ -41,6 +41,7 @@ from trainer.figures.run_in_space import draw_run_in_space
 from trainer.figures.run_walk import draw_run_walk
 from trainer.figures.saddle import draw_four_point_saddle, draw_three_point_saddle
 from trainer.figures.segment import draw_segment
+from trainer.figures.slip_made import draw_slip_made
 from trainer.figures.strap_layout import draw_strap_layout
 from trainer.figures.strap_places import draw_strap_places
 from trainer.figures.straps import draw_straps
@@ -156,6 +157,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "kick": Figure(draw_kick, "kick"),
         "rolling_offset": Figure(draw_rolling_offset, "rolling_offset"),
         "run_in_space": Figure(draw_run_in_space, "run_in_space"),
+        "slip_made": Figure(draw_slip_made, "slip_made"),
         "rack": Figure(draw_rack, "parallel_offset"),
         "segment": Figure(draw_segment, "segment_bend"),
         "straps": Figure(draw_straps, "strap_count"),
