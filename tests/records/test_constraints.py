@@ -42,6 +42,7 @@ OTHER = {
     "lesson_reading": {"lesson_id": "other"},
     "audit_line": {},
     "shoe": {"public_id": "other", "name": "other"},
+    "proof_run": {"public_id": "other", "skill": "other"},
 }
 
 #: Rows that each check must refuse, as changes to a row that it takes.
@@ -88,6 +89,13 @@ BREACHES = {
     "ck_problem_assigned_has_family": [{"assigned_family_id": None}, {"context": "practice"}],
     "ck_problem_edition": [{"edition": "2011"}],
     "ck_problem_hints_not_negative": [{"hints_shown": -1}],
+    "ck_problem_run_is_proof": [{"proof_run_id": 1}],
+    "ck_proof_run_line": [{"line": "soft"}],
+    "ck_proof_run_outcome": [{"outcome": "maybe", "ended_at": "2026-11-01T00:00:00+00:00"}],
+    "ck_proof_run_ends_with_outcome": [{"outcome": "ready"}, {"ended_at": "2026-11-01T00:00:00+00:00"}],
+    "ck_proof_run_ends_after_start": [{"ended_at": EARLY, "outcome": "ready"}],
+    "ck_proof_run_ready_at_positive": [{"ready_at": 0.0}],
+    "ck_proof_run_counted_not_negative": [{"counted": -1}],
     "ck_answer_attempt_from_one": [{"attempt": 0}],
     "ck_answer_weight_range": [{"weight": -0.1}, {"weight": 1.1}],
     "ck_answer_days_not_negative": [{"days": -0.1}],
@@ -113,6 +121,12 @@ BREACHES = {
 MISMATCHES = {
     "fk_membership_group_id_organisation_id": {"organisation_id": 2},
     "fk_answer_problem_id_person_id": {"person_id": 2},
+    "fk_problem_proof_run_id_person_id": {
+        "proof_run_id": 1,
+        "context": "proof",
+        "assigned_family_id": None,
+        "person_id": 2,
+    },
 }
 
 #: Rows that one partial unique index refuses, as changes to two example rows.
@@ -124,6 +138,7 @@ PARTIAL = {
     ),
     "uq_share_open": ({"what": "practice"}, {"what": "practice"}),
     "uq_shoe_used_name": ({"public_id": "another"}, {}),
+    "uq_proof_run_open": ({"public_id": "another"}, {}),
 }
 
 
@@ -271,7 +286,8 @@ def test_the_database_refuses_what_a_partial_unique_index_forbids(connection, ro
 def test_a_partial_unique_index_forgets_what_has_ended(connection, row, index):
     table = next(table.name for table in TABLES.values() for one in table.indexes if one.name == index)
     first, second = PARTIAL[index]
-    accept(connection, table, {**row(table, first | {"ended_at": "2026-11-01T00:00:00+00:00"}), "id": 98})
+    ended = {"ended_at": "2026-11-01T00:00:00+00:00", **({"outcome": "ready"} if table == "proof_run" else {})}
+    accept(connection, table, {**row(table, first | ended), "id": 98})
     accept(connection, table, row(table, second))
 
 
@@ -281,6 +297,8 @@ def test_the_database_refuses_a_row_that_points_nowhere(connection, row, foreign
     values = row(table.name) | dict.fromkeys(columns, 999)
     if foreign == "fk_membership_organisation_id":
         values |= {"role": "owner", "group_id": None}
+    if foreign == "fk_problem_proof_run_id_person_id":
+        values |= {"context": "proof", "assigned_family_id": None}
     said = refusal(connection, table.name, values)
 
     assert foreign in said or "FOREIGN KEY constraint failed" in said

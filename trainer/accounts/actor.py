@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -69,6 +70,11 @@ class Actor:
     def local_rules(self) -> tuple[str, ...]:
         """Ids of the local rules that the person works under: those of the school or shop that was joined last."""
         return self.memberships[-1].local_rules if self.memberships else ()
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """In which the person's days are counted: that of the school or shop that was joined last."""
+        return ZoneInfo(self.memberships[-1].time_zone if self.memberships else "UTC")
 
     @property
     def leads(self) -> tuple[ActorMembership, ...]:

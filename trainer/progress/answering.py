@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 from uuid import UUID, uuid4
+from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -21,12 +22,15 @@ from trainer.problems.check import check
 from trainer.problems.model import Verdict, VerdictKind
 from trainer.problems.store import message_from_json
 from trainer.progress.evidence import latest_gradings
+from trainer.progress.proof_answer import closes, count_answer, refuse_help_beside_proof
 from trainer.progress.recording import Given, put_on_record
 from trainer.progress.sitting import Sitting, sit_down
 from trainer.records import models
 from trainer.records.locks import lock_person
 
 __all__ = ["AnswerResult", "Outcome", "answer", "give_up", "show_steps"]
+
+UTC = ZoneInfo("UTC")
 
 LONGEST = 400
 """Characters of an answer that are kept; nothing that is an answer comes near."""
@@ -78,6 +82,7 @@ def answer(
     *,
     answer_key: str,
     now: datetime,
+    zone: ZoneInfo = UTC,
 ) -> AnswerResult:
     """
     Take an answer to an open problem.
@@ -90,6 +95,7 @@ def answer(
         typed: The text as typed, or the ids of the options chosen.
         answer_key: UUID of the form; the same key again gives back the verdict on record and counts nothing.
         now: This moment.
+        zone: In which the person's days are counted, for a proof run.
 
     Raises:
         NotFoundError: When the person has no such problem.
@@ -107,42 +113,59 @@ def answer(
     if verdict.kind is VerdictKind.UNREADABLE:
         unreadable = verdict.kind.value
         return AnswerResult(public_id, Outcome.UNREADABLE, unreadable, given, closed=False, reason=verdict.reason)
-    if verdict.kind is VerdictKind.RIGHT:
+    if closes(session, sitting.row, verdict.kind):
         sitting.row.closed_at = now
     grading = put_on_record(session, library, sitting, Given(key, _text(given), verdict), person=person, now=now)
+    if sitting.row.closed_at is not None:
+        count_answer(session, sitting.row, grading, now=now, zone=zone)
     return _result(sitting.row, _text(given), grading, Outcome.RECORDED)
 
 
-def give_up(session: Session, library: Library, person_id: int, public_id: str, now: datetime) -> AnswerResult:
+def give_up(
+    session: Session, library: Library, person_id: int, public_id: str, now: datetime, *, zone: ZoneInfo = UTC
+) -> AnswerResult:
     """
     Close a problem without the right answer; its page then shows the steps. A second call changes nothing.
 
     Raises:
         NotFoundError: When the person has no such problem.
     """
-    return _surrender(session, library, person_id, public_id, now, steps=False)
+    return _surrender(session, library, person_id, public_id, now=now, zone=zone, steps=False)
 
 
-def show_steps(session: Session, library: Library, person_id: int, public_id: str, now: datetime) -> AnswerResult:
+def show_steps(
+    session: Session, library: Library, person_id: int, public_id: str, now: datetime, *, zone: ZoneInfo = UTC
+) -> AnswerResult:
     """
     Show the worked steps of an open problem, which gives up the rest of it. A second call changes nothing.
 
     Raises:
+        NotAllowedError: While a question of a proof run is open, unless it is this one.
         NotFoundError: When the person has no such problem.
     """
-    return _surrender(session, library, person_id, public_id, now, steps=True)
+    return _surrender(session, library, person_id, public_id, now=now, zone=zone, steps=True)
 
 
 def _surrender(
-    session: Session, library: Library, person_id: int, public_id: str, now: datetime, *, steps: bool
+    session: Session,
+    library: Library,
+    person_id: int,
+    public_id: str,
+    *,
+    now: datetime,
+    zone: ZoneInfo,
+    steps: bool,
 ) -> AnswerResult:
     person = lock_person(session, person_id)
     sitting = sit_down(session, library, person_id, public_id)
     if not sitting.open:
         return AnswerResult(public_id, Outcome.CLOSED, None, "", closed=True)
+    if steps:
+        refuse_help_beside_proof(session, sitting.row)
     sitting.row.closed_at = now
     grading = put_on_record(session, library, sitting, Given(str(uuid4()), "", None), person=person, now=now)
     sitting.row.steps_shown = steps
+    count_answer(session, sitting.row, grading, now=now, zone=zone)
     return _result(sitting.row, "", grading, Outcome.RECORDED)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
+from trainer.progress.proof_answer import refuse_help_beside_proof
 from trainer.progress.sitting import sit_down
 from trainer.records.locks import lock_person
 
@@ -23,14 +24,18 @@ def hint(session: Session, library: Library, person_id: int, public_id: str, nth
         nth: The hint asked for, from 1, as the form has it: the same form sent twice shows one hint. None is the next.
 
     Returns:
-        How many hints are shown now; unchanged once the problem is closed or all are shown.
+        How many hints are shown now; unchanged once the problem is closed or all are shown; none in a proof run.
 
     Raises:
         NotFoundError: When the person has no such problem.
+        NotAllowedError: While a question of a proof run is open.
     """
     lock_person(session, person_id)
     sitting = sit_down(session, library, person_id, public_id)
     row = sitting.row
+    if row.context == "proof":
+        return 0
+    refuse_help_beside_proof(session, row)
     following = row.hints_shown + 1
     if sitting.open and following <= len(sitting.problem.hints) and nth in {None, following}:
         row.hints_shown = following

@@ -14,6 +14,7 @@ from trainer.records.models.content import AssignedFamily, AssignedWork, Content
 from trainer.records.models.groups import Group, Membership, Share
 from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
 from trainer.records.models.problems import Answer, Grading, Problem
+from trainer.records.models.proof import ProofRun
 from trainer.records.models.shoes import ShopShoe
 from trainer.records.models.skills import FamilyDifficulty, LessonReading, MistakeHistory, SkillState
 
@@ -33,6 +34,7 @@ __all__ = [
     "Organisation",
     "Person",
     "Problem",
+    "ProofRun",
     "Share",
     "ShopShoe",
     "SignInSession",

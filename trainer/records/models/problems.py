@@ -36,6 +36,10 @@ class Problem(Base):
         CheckConstraint(
             one_of("context", "practice", "lesson", "proof", "assigned", "placement", "paper"), name="context"
         ),
+        CheckConstraint("proof_run_id IS NULL OR context = 'proof'", name="run_is_proof"),
+        # A run's problems are those of its person.
+        ForeignKeyConstraint(["proof_run_id", "person_id"], ["proof_run.id", "proof_run.person_id"]),
+        Index("ix_problem_proof_run_id", "proof_run_id"),
         CheckConstraint("(context = 'assigned') = (assigned_family_id IS NOT NULL)", name="assigned_has_family"),
         CheckConstraint(one_of("edition", "2017", "2020", "2023"), name="edition"),
         CheckConstraint("hints_shown >= 0", name="hints_not_negative"),
@@ -50,6 +54,7 @@ class Problem(Base):
     context: Mapped[str] = mapped_column(String(10))
     lesson_id: Mapped[str | None] = mapped_column(String(80))
     assigned_family_id: Mapped[int | None] = mapped_column(BigKey, ForeignKey("assigned_family.id"))
+    proof_run_id: Mapped[int | None] = mapped_column(BigKey)
     content_version_id: Mapped[int] = mapped_column(BigKey, ForeignKey("content_version.id"))
     family_id: Mapped[str] = mapped_column(String(80))
     skill: Mapped[str] = mapped_column(String(40))

@@ -93,7 +93,7 @@ def problem_hint(problem_id: str) -> Response:
 def problem_steps(problem_id: str) -> Response:
     """Give the problem up and show its steps."""
     with writing() as session:
-        show_steps(session, library(), actor().person_id, problem_id, now())
+        show_steps(session, library(), actor().person_id, problem_id, now(), zone=actor().zone)
     return redirect(url_for("learn.problem", problem_id=problem_id), 303)
 
 
@@ -122,6 +122,7 @@ def _put_in(problem_id: str, typed: Sequence[str]) -> AnswerResult:
             typed[0] if len(typed) == 1 else typed,
             answer_key=request.form.get("answer_key", ""),
             now=now(),
+            zone=actor().zone,
         )
 
 

@@ -6,6 +6,7 @@ from flask import render_template
 
 from trainer.accounts.access import NotFoundError
 from trainer.progress.evidence import evidence
+from trainer.progress.proof import view_proof
 from trainer.progress.record import skills_of
 from trainer.web.content import library
 from trainer.web.pages.learn.blueprint import blueprint
@@ -45,6 +46,7 @@ def record_skill(skill: str) -> str:
         if line is None:
             raise NotFoundError
         answers = evidence(session, library(), actor().person_id, skill, limit=MOST_ANSWERS)
+        proof = view_proof(session, library(), actor().person_id, skill, now=now(), zone=actor().zone)
     shown = [(answer, as_read(answer.family_id, answer.typed)) for answer in answers]
     return render_template(
         "learn/record_skill.html",
@@ -53,4 +55,5 @@ def record_skill(skill: str) -> str:
         answers=shown,
         most=MOST_ANSWERS,
         practised=bool(library().families_of(skill)),
+        proof=proof,
     )

@@ -14,6 +14,8 @@ from trainer.web.language import gettext
 
 __all__ = ["Way", "Ways", "ways_of"]
 
+PROOF = "proof"
+
 
 @dataclass(frozen=True, slots=True)
 class Way:
@@ -57,7 +59,16 @@ def ways_of(page: ProblemPage, lesson: Lesson | None, place: WayOn | None) -> Wa
     return Ways(ways.back, ways.again, Way(words, following, {}))
 
 
+def _in_proof(page: ProblemPage) -> Ways:
+    here = url_for("learn.proof", skill=page.skill)
+    where = Way(gettext("Proof run: %(skill)s") % {"skill": page.skill_title}, here)
+    onward = Way(gettext("Next question"), url_for("learn.proof_next", skill=page.skill), {})
+    return Ways(where, Way(gettext("Where the run stands"), here), onward)
+
+
 def _ways_of(page: ProblemPage, lesson: Lesson | None, place: WayOn | None) -> Ways:
+    if page.context == PROOF:
+        return _in_proof(page)
     if place is not None:
         return _in_work(place)
     if lesson is not None:

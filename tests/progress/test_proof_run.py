@@ -1,0 +1,296 @@
+"""A proof run from what opens it to its decision, over days."""
+
+from itertools import pairwise
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from trainer.accounts.access import NotAllowedError, NotFoundError
+from trainer.progress.points import Line, rule_for
+from trainer.progress.proof import ProofState, view_proof
+from trainer.progress.proof_families import FEWEST_FAMILIES, askable, next_family
+from trainer.progress.proof_run import abandon, begin, next_question
+from trainer.progress.replay import replay
+from trainer.progress.states import as_state, states_of
+from trainer.records.models import Problem, ProofRun
+
+ZONE = ZoneInfo("America/Chicago")
+SKILL = "bends.offset"
+FAMILIES = ("offset-spacing", "offset-shrink", "offset-first-mark", "offset-second-mark")
+
+
+class Run:
+    """A person at a proof run; each step is one transaction."""
+
+    def __init__(self, desk):
+        self.desk = desk
+
+    def do(self, use_case, *arguments, **more):
+        with self.desk.database.write() as session:
+            return use_case(session, *arguments, **more)
+
+    def view(self, **more):
+        desk = self.desk
+        with desk.database.read() as session:
+            return view_proof(session, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, **more)
+
+    def begin(self, **more):
+        desk = self.desk
+        return self.do(begin, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, **more)
+
+    def next(self, **more):
+        desk = self.desk
+        return self.do(
+            next_question, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, edition="2023", **more
+        )
+
+    def answer(self, typed=None):
+        problem = self.next()
+        return self.desk.answer(problem, self.desk.right(problem) if typed is None else typed)
+
+    def stop(self):
+        self.do(abandon, self.desk.person_id, SKILL, self.desk.now)
+
+    def last(self):
+        return self.desk.rows(ProofRun)[-1]
+
+
+@pytest.fixture
+def run(any_desk):
+    return Run(any_desk)
+
+
+@pytest.fixture
+def able(run):
+    """Practised until a run opens."""
+    while run.view().state is ProofState.CLOSED:
+        for family in FAMILIES:
+            run.desk.practise("right", family_id=family)
+        run.desk.after(days=1)
+    return run
+
+
+def decided(run, days=20):
+    """Right answers, eight a day, until the run is decided; how many that were."""
+    answers = 0
+    for _ in range(days):
+        while run.view().state is ProofState.RUNNING:
+            run.answer()
+            answers += 1
+        if not run.view().run:
+            return answers
+        run.desk.after(days=1)
+    raise AssertionError("never decided")
+
+
+def test_it_is_closed_at_first_and_says_what_is_missing(run):
+    view = run.view()
+
+    assert view.state is ProofState.CLOSED
+    assert [sentence.id for sentence in view.waiting] == ["proof.few-answers"]
+    with pytest.raises(NotAllowedError) as refused:
+        run.begin()
+    assert refused.value.reason.id == "proof.few-answers"
+
+
+def test_answers_alone_do_not_open_it(run):
+    for family in FAMILIES[:2] * 4:
+        run.desk.practise("right", family_id=family)
+
+    assert "proof.few-answers" not in [sentence.id for sentence in run.view().waiting]
+
+
+def test_a_slip_that_comes_back_keeps_it_closed(able):
+    for _ in range(2):
+        able.desk.practise("shrink-left-out", family_id="offset-first-mark")
+
+    assert "proof.mistake" in [sentence.id for sentence in able.view().waiting]
+
+
+def test_right_answers_on_two_days_decide_for_ready(able):
+    able.begin()
+    needed = able.view().ready_at
+    answers = decided(able)
+
+    assert able.view().state is ProofState.READY
+    assert able.last().outcome == "ready"
+    assert able.last().points >= needed
+    assert able.last().counted == answers >= 15
+    assert not able.view().watched
+
+
+def test_eight_count_a_day_and_the_ninth_waits_for_tomorrow(able):
+    able.begin()
+    for _ in range(8):
+        able.answer()
+
+    assert able.view().state is ProofState.TOMORROW
+    with pytest.raises(NotAllowedError):
+        able.next()
+    able.desk.after(days=1)
+    assert able.view().left_today == 8
+    able.next()
+
+
+def test_a_days_end_is_that_of_the_persons_own_calendar(able):
+    able.begin()
+    able.desk.now = able.desk.now.replace(hour=3, minute=30)  # 10:30 in the evening in Chicago.
+    for _ in range(8):
+        able.answer()
+    able.desk.after(hours=1)
+    assert able.view().state is ProofState.TOMORROW
+    able.desk.after(hours=2)
+    assert able.view().state is ProofState.RUNNING
+
+
+def test_wrong_answers_end_it_and_the_next_asks_for_more(able):
+    able.begin()
+    first = able.view().ready_at
+    while able.view().run:
+        able.answer("1 in")
+    assert able.last().outcome == "not-yet"
+    assert able.last().counted == 3
+
+    waiting = [sentence.id for sentence in able.view().waiting]
+    assert "proof.practise-first" in waiting
+    assert able.view().ready_at == first + 3
+
+
+def test_abandoning_with_an_answer_in_it_counts_as_failed_and_without_one_as_nothing(able):
+    able.begin()
+    able.next()
+    able.stop()
+    assert able.last().outcome == "empty"
+    assert able.view().ready_at == 15
+
+    able.begin()
+    able.answer()
+    able.stop()
+    assert able.last().outcome == "abandoned"
+    assert able.view().ready_at == 18
+    with pytest.raises(NotFoundError):
+        able.stop()
+
+
+def test_the_families_are_mixed(able):
+    able.begin()
+    for _ in range(6):
+        able.answer()
+
+    asked = [row.family_id for row in able.desk.rows(Problem) if row.context == "proof"]
+    assert len(set(asked)) >= FEWEST_FAMILIES
+    assert all(one != other for one, other in pairwise(asked))
+
+
+def test_with_too_few_families_it_says_so_and_waits(able):
+    others = [family.id for family in askable(able.desk.library, SKILL)][FEWEST_FAMILIES - 1 :]
+
+    view = able.view(alarmed=others)
+
+    assert view.state is ProofState.CLOSED
+    assert [sentence.id for sentence in view.waiting] == ["proof.few-families"]
+    able.begin()
+    for _ in range(3):
+        problem = able.next(alarmed=others)
+        assert able.desk.problem(problem).family_id not in others
+        able.desk.answer(problem, able.desk.right(problem))
+
+
+def test_a_wrong_unit_is_asked_once_more_and_only_the_second_try_counts(able):
+    able.begin()
+    problem = able.next()
+    unit_slip = f"{able.desk.problem(problem).keys[0].value * 25.4:.0f}"
+
+    first = able.desk.answer(problem, unit_slip)
+    assert (first.verdict, first.closed) == ("wrong-unit", False)
+    assert able.view().counted == 0
+    second = able.desk.answer(problem, able.desk.right(problem))
+
+    assert second.closed
+    assert able.view().counted == 1
+    assert able.view().points > 0
+
+
+def test_twice_the_wrong_unit_is_not_right(able):
+    able.begin()
+    problem = able.next()
+    unit_slip = f"{able.desk.problem(problem).keys[0].value * 25.4:.0f}"
+    able.desk.answer(problem, unit_slip)
+
+    assert able.desk.answer(problem, unit_slip).closed
+    assert able.view().points < 0
+
+
+def test_giving_up_counts_as_not_right(able):
+    able.begin()
+    able.desk.show_steps(able.next())
+
+    assert able.view().counted == 1
+    assert able.view().points < -3
+
+
+def test_while_its_question_is_open_nothing_helps(able):
+    able.begin()
+    other = able.desk.issue(family_id="offset-shrink")
+    problem = able.next()
+
+    assert able.desk.hint(problem) == 0
+    for help_of in (able.desk.hint, able.desk.show_steps):
+        with pytest.raises(NotAllowedError):
+            help_of(other)
+    able.desk.answer(problem, able.desk.right(problem))
+    assert able.desk.show_steps(other).closed
+
+
+def test_the_same_question_comes_back_until_it_is_answered(able):
+    able.begin()
+
+    assert able.next() == able.next()
+
+
+def test_a_run_begun_twice_is_one(able):
+    assert able.begin() == able.begin()
+
+
+def test_it_keeps_the_difficulties_it_began_with(able):
+    able.begin()
+    points = rule_for(Line.STRICT).points(able.last().difficulties["offset-spacing"])
+    able.answer()
+
+    assert able.last().points == pytest.approx(points.right, abs=0.6)
+    assert set(able.last().difficulties) >= set(FAMILIES)
+
+
+def test_left_alone_for_long_it_is_due_and_the_run_is_shorter(able):
+    able.begin(watched_by_id=able.desk.person_id)
+    first = decided(able)
+    assert able.view().watched
+    able.desk.after(days=120)
+
+    assert able.view().due
+    while able.view().state is ProofState.CLOSED:
+        able.desk.practise("right", family_id="offset-spacing")
+        able.desk.practise("right", family_id="offset-shrink")
+        able.desk.after(days=1)
+    if able.view().state is ProofState.OPEN:
+        able.begin()
+        assert able.last().refreshes
+        assert able.view().ready_at == 6
+        assert decided(able) < first
+    assert able.view().state is ProofState.READY
+
+
+def test_a_replay_finds_the_same_skill(able):
+    able.begin()
+    decided(able)
+    with able.desk.database.read() as session:
+        kept = as_state(states_of(session, able.desk.person_id)[SKILL])
+
+        assert replay(session, able.desk.person_id).states[SKILL] == kept
+
+
+def test_each_run_takes_the_families_in_an_order_of_its_own(library):
+    families = askable(library, SKILL)
+    firsts = {next_family(families, [], f"run-{nth}").id for nth in range(40)}
+
+    assert len(firsts) == len(families)
