@@ -108,7 +108,7 @@ class Sheet:
                 level.append(Callout(point, (words,), "fig-place-leader", href=href))
                 continue
             (x, y), anchor = self._inside(position, 18.0)
-            spots = [(x, y + shift) for shift in (4.0, 18.0, -10.0, 32.0)]
+            spots = [(x, y + shift) for shift in (4.0, 18.0, -10.0, 32.0, 46.0, -24.0)]
             free = [spot for spot in spots if self.drawing.is_free(text_box(*spot, words, anchor, name))]
             self.drawing.link((free or spots)[0], words, href, name, anchor)
         if level and self.stands and self.upright:
