@@ -3,11 +3,12 @@ Type every right answer in every way in which people write it down, and see that
 
     python tests/benchmarks/right_answers.py [DRAWS] [FAMILY ...]
 
-For each draw and each accepted basis: lengths to the sixteenth, the eighth, the quarter, in feet and inches, in decimals
-of an inch and of a foot, in millimetres, centimetres and metres; numbers with three, two, one and no decimals, bare and
-in every unit that can be converted; choices by id and by letter in any order, orders of work by id, letter and number;
-and the learner who rounds to the sixteenth after every step. Where a form lies within the tolerance it has to be *right*;
-where it was rounded further, *right* or *rounded too far*, and nothing else. Exit status 1 when one is not.
+For each draw and each accepted basis: lengths to the sixteenth, the eighth and the quarter, in feet and inches, in
+decimals of an inch and of a foot, in millimetres, centimetres and metres; numbers with three, two, one and no decimals,
+bare and in every unit that can be converted; choices by id and by letter in any order, orders of work by id, letter and
+number. Every form that lies within the tolerance has to be *right*. The learner who rounds to the sixteenth after every
+step has to be *right*, or *rounded too far* where his number is the answer on a coarser mark. Exit status 1 when one is
+not.
 """
 
 from __future__ import annotations
@@ -104,13 +105,9 @@ def rounded_at_every_step(family, problem):
             yield write_length(value), float(nearest(value))
 
 
-def try_number(problem, key, text, says, typed):
-    """One form of an accepted number; a bare one that rounds to nothing is no answer."""
-    if not says:
-        return
+def try_number(problem, key, text, accepted, typed):
+    """One form of an accepted number, and what it may be judged."""
     verdict = check(problem, text)
-    within = abs(says - key) <= problem.tolerance + FORGIVEN / 2
-    accepted = {VerdictKind.RIGHT} if within else {VerdictKind.RIGHT, VerdictKind.ROUNDED}
     typed.forms += 1
     if verdict.kind not in accepted:
         typed.wrong.append(
@@ -118,19 +115,14 @@ def try_number(problem, key, text, says, typed):
         )
 
 
-def coarse(problem, key, says):
-    """Whether a form is rounded further than anyone would call careful: beyond two tolerances and a quarter inch."""
-    return abs(says - key) > max(2 * problem.tolerance, 1 / 8 if problem.kind is AnswerKind.LENGTH else 0) + FORGIVEN
-
-
 def try_typed(family, problem, typed):
     for key in problem.keys:
         for text, says in forms(problem, key.value):
-            if not coarse(problem, key.value, says):
-                try_number(problem, key.value, text, says, typed)
+            if says and abs(says - key.value) <= problem.tolerance + FORGIVEN / 2:
+                try_number(problem, key.value, text, {VerdictKind.RIGHT}, typed)
     for text, says in rounded_at_every_step(family, problem):
         near = min((key.value for key in problem.keys), key=lambda value: abs(value - says))
-        try_number(problem, near, text, says, typed)
+        try_number(problem, near, text, {VerdictKind.RIGHT, VerdictKind.ROUNDED}, typed)
 
 
 def letters_of(problem, ids):

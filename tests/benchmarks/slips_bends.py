@@ -183,9 +183,11 @@ STUB = {
 
 TOTAL = {
     "counted each offset once": lambda job: job.total - sum({angle for angle in job.angles if angle < 90}),
-    "left the box offset out": lambda job: job.total - 2 * job.box_angle,
+    "left the box offset out": lambda job: job.total - 2 * job.box_angle if job.box_angle in job.angles else None,
     "counted the offset once": lambda job: job.total - job.offset_angle,
-    "began afresh at the coupling": lambda job: job.total - 90,
+    "began afresh at the coupling behind the nineties": lambda job: (
+        job.total - 90 if job.box_angle in job.angles else None
+    ),
     "counted the nineties only": lambda job: 90 * job.angles.count(90),
 }
 

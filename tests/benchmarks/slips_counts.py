@@ -61,7 +61,7 @@ STICKS = {
     "forgot the saw cut": lambda job: job.again(kerf=0.0).sticks,
     "took all lengths as one sum": lambda job: round_up(sum(job.pieces) / STICK),
     "rounded down": lambda job: job.sticks - 1,
-    "took a stick for each piece": lambda job: len(job.pieces),
+    "took a stick for each piece": lambda job: len(job.pieces) - len(job.given.get("offcuts", ())),
     "threw the leftovers away": each_long_alone,
 }
 
@@ -76,10 +76,10 @@ WASTE = {
 
 
 def entries(job, *, turning):
-    """Sizes in the row that decides: the largest, and the others."""
+    """Sizes on the left wall: the largest and the others; None where the other kind of pull decides."""
     sizes = sorted((entry.inches for entry in job.entries if entry.wall == "left"), reverse=True)
-    straight = all(entry.wall in {"left", "right"} for entry in job.entries)
-    return (sizes[0], sizes[1:]) if straight != turning and sizes else None
+    straight = abs(job.width - STRAIGHT * sizes[0]) < 1e-9
+    return (sizes[0], sizes[1:]) if straight != turning else None
 
 
 def of_a_pull(function, *, turning):
@@ -108,9 +108,9 @@ def sizes_of(job):
 
 
 APART_ENTRIES = {
-    "added the others": lambda job: TURNING * sizes_of(job)[0] + sum(sizes_of(job)[1:]),
-    "took the times of a straight pull": lambda job: STRAIGHT * sizes_of(job)[0],
-    "went by the smaller pull": lambda job: [TURNING * size for size in sizes_of(job)[1:]],
+    "added the others": lambda job: [job.spacing + size for size in sizes_of(job)],
+    "took the times of a straight pull": lambda job: job.spacing * STRAIGHT / TURNING,
+    "went by another pull": lambda job: [TURNING * size for size in sizes_of(job)],
 }
 
 

@@ -26,7 +26,9 @@ NO_SECOND_METHOD = {
     "run_walk",
     "material_list",
     "pull_box",
+    "slip_made",
     "strap_check",
+    "wet_wall",
 }
 
 

@@ -49,7 +49,7 @@ def test_a_form_that_is_judged_wrongly_is_told(right):
     problem, typed = draw(FAMILIES["offset-far-mark"], 1), right.Typed()
     key = problem.keys[0].value
 
-    right.try_number(problem, key, f"{key + 5:.3f} in", key, typed)
+    right.try_number(problem, key, f"{key + 5:.3f} in", {right.VerdictKind.RIGHT}, typed)
 
     assert len(typed.wrong) == 1
     assert "offset-far-mark#1" in typed.wrong[0]

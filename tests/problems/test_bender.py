@@ -96,7 +96,7 @@ def test_a_slip_is_named_beside_the_nearest_right_way(problem, chosen, slips):
 def test_how_much_fits_is_said(problem):
     verdict = check(problem, ["mark-less", "take-up-mark", "far-end"])
 
-    assert say(verdict.reason) == "Beside the nearest way that gives the bend, 2 of 3 choices are right."
+    assert say(verdict.reason) == "Held against the nearest way that gives the bend, 2 of 3 choices are right."
 
 
 @pytest.mark.parametrize(

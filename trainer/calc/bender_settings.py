@@ -135,12 +135,16 @@ class SettingJob:
 
     def _miss(self, mark: Mark, want: BendOnStick) -> float:
         """How far from the wanted arc the made one lies; a bend to another side is no nearer for lying there [in]."""
-        got = self.lies(mark)
-        side = abs(half_turns(got.facing - want.facing))
-        return abs(got.start - want.start) + (0.0 if side < _SAME_SIDE else self.stick)
+        return abs(self.lies(mark).start - want.start) + (0.0 if self._same_side(mark, want) else self.stick)
+
+    def _same_side(self, mark: Mark, want: BendOnStick) -> bool:
+        """Whether the bend leans to the wanted side."""
+        return abs(half_turns(self._facing + mark.roll - want.facing)) < _SAME_SIDE
 
     def _fit(self, setting: Setting, want: BendOnStick) -> Fit:
         mark = self.mark(setting, want)
+        if not self._same_side(mark, want):
+            return Fit.WRONG
         miss = self._miss(mark, want)
         if miss > _APART:
             return Fit.WRONG

@@ -18,7 +18,7 @@ from trainer.calc.offset import OFFSET, offset
 from trainer.calc.shoes import DEFAULT_SHOE, Shoe
 from trainer.calc.trace import note, steps
 
-__all__ = ["BOX_OFFSET", "BoxOffset", "box_offset"]
+__all__ = ["BOX_OFFSET", "BoxOffset", "box_offset", "depth_at_box"]
 
 KNOCKOUT = Input("knockout", Kind.LENGTH, "7/8 in", "in", above=0, most=12)
 STANDOFF = Input("standoff", Kind.LENGTH, "1/4 in", "in", optional=True, least=0, most=12)
@@ -57,7 +57,7 @@ class BoxOffset:
     marks_arc: tuple[Mark, ...]
 
 
-@steps(depth="in", far_mark="in", far_mark_handbook="in", far_mark_arc="in")
+@steps(far_mark="in", far_mark_handbook="in", far_mark_arc="in")
 def box_offset(
     knockout: float,
     standoff: float = 0.0,
@@ -89,7 +89,7 @@ def box_offset(
         given.check(value)
     outside_diameter = shoe.outside_diameter
     note("depth", "box_offset.depth")
-    depth = knockout - standoff - outside_diameter / 2
+    depth = depth_at_box(knockout, standoff, outside_diameter)
     _check(depth, knockout, standoff + outside_diameter / 2)
     _check_room(near_mark, angle, shoe)
     flat = offset(depth, angle, shoe=shoe)
@@ -106,6 +106,20 @@ def box_offset(
         *(spacing_handbook, far_mark_handbook, _marks(near_mark, far_mark_handbook, angle)),
         *(spacing_arc, far_mark_arc, _marks(near_mark, far_mark_arc, angle)),
     )
+
+
+@steps(depth="in")
+def depth_at_box(knockout: float, standoff: float, outside_diameter: float) -> float:
+    """
+    How far the middle of a knockout lies above the middle of a tube on the same wall [in]; below 0 where it lies lower.
+
+    Args:
+        knockout: From the wall to the middle of the knockout [in].
+        standoff: From the wall to the back of the tube [in].
+        outside_diameter: Of the tube [in].
+    """
+    depth = knockout - standoff - outside_diameter / 2
+    return depth  # noqa: RET504 - the assignment is the worked step
 
 
 def _check(depth: float, knockout: float, middle: float) -> None:

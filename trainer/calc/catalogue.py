@@ -16,9 +16,12 @@ from trainer.calc.boxes import BOX_FILL
 from trainer.calc.boxes_count import BOX_MAX_CONDUCTORS
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.code_place import CODE_PLACE
+from trainer.calc.conduit_body import CONDUIT_BODY
+from trainer.calc.cut_end import CUT_END
 from trainer.calc.cut_length import CUT_LENGTH
 from trainer.calc.cut_plan import CUT_PLAN
 from trainer.calc.expansion import THERMAL_CHANGE
+from trainer.calc.expansion_setting import EXPANSION_SETTING
 from trainer.calc.fill import RACEWAY_FILL
 from trainer.calc.fill_count import MAX_CONDUCTORS
 from trainer.calc.fill_jam import JAM_RATIO
@@ -29,6 +32,7 @@ from trainer.calc.gain import GAIN
 from trainer.calc.grounding import GROUND_SIZE
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.kick import KICK
+from trainer.calc.knockout_step import KNOCKOUT_STEP
 from trainer.calc.length_sum import LENGTH_SUM
 from trainer.calc.material_list import MATERIAL_LIST
 from trainer.calc.measure_shoe import MEASURE_SHOE
@@ -41,6 +45,7 @@ from trainer.calc.rolling_offset import ROLLING_OFFSET
 from trainer.calc.run_in_space import RUN_IN_SPACE
 from trainer.calc.run_walk import RUN_WALK
 from trainer.calc.segment_bend import SEGMENT_BEND
+from trainer.calc.slip_made import SLIP_MADE
 from trainer.calc.strap_check import STRAP_CHECK
 from trainer.calc.strap_places import STRAP_PLACES
 from trainer.calc.straps import STRAP_COUNT
@@ -48,12 +53,13 @@ from trainer.calc.stub_up import STUB_UP
 from trainer.calc.tape_reading import TAPE_READING
 from trainer.calc.three_point_saddle import THREE_POINT_SADDLE
 from trainer.calc.voltage import VOLTAGE_DROP
+from trainer.calc.wet_wall import WET_WALL
 
 __all__ = ["CATALOGUE", "Calculation", "Input", "Kind", "Output", "find_calculation"]
 
 _ALL = (
     *(OFFSET, BOX_OFFSET, ROLLING_OFFSET, RUN_IN_SPACE, THREE_POINT_SADDLE, FOUR_POINT_SADDLE, PARALLEL_OFFSET, KICK),
-    *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS),
+    *(BACK_TO_BACK, GAIN, SEGMENT_BEND, MEASURE_SHOE, BEND_DIAGNOSIS, SLIP_MADE),
     *(
         STUB_UP,
         BEND_TOTAL,
@@ -67,6 +73,7 @@ _ALL = (
         CODE_PLACE,
     ),
     *(TAPE_READING, LENGTH_SUM, CUT_LENGTH, BENT_CUT_LENGTH),
+    *(CUT_END, KNOCKOUT_STEP, CONDUIT_BODY, WET_WALL, EXPANSION_SETTING),
     *(RACEWAY_FILL, RACEWAY_SIZE, MAX_CONDUCTORS, JAM_RATIO),
     *(BOX_FILL, BOX_MAX_CONDUCTORS, PULL_BOX),
     *(AMPACITY, VOLTAGE_DROP, GROUND_SIZE, THERMAL_CHANGE, PULLING_TENSION),

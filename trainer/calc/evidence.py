@@ -17,6 +17,7 @@ from trainer.calc.evidence_bends import checks_by_layout
 from trainer.calc.evidence_check import Check, Method, Values
 from trainer.calc.evidence_circuits import ambient_by_root, change_by_shortcut, drop_by_others, ground_by_gauge
 from trainer.calc.evidence_counts import places_by_walking, sticks_by_all_ways, straps_by_walking
+from trainer.calc.evidence_ends import body_by_diameter, end_by_ring, movement_by_shortcut, step_by_fractions
 from trainer.calc.evidence_lengths import bent_piece_laid_out, run_by_places, sum_by_fractions, tape_by_fractions
 from trainer.calc.evidence_pulling import tension_by_steps
 from trainer.calc.evidence_rows import Used, rows_used
@@ -41,10 +42,14 @@ METHODS: Mapping[str, Method] = MappingProxyType(
         "box_max_conductors": most_by_fractions,
         "bent_cut_length": bent_piece_laid_out,
         "cut_length": run_by_places,
+        "conduit_body": body_by_diameter,
+        "cut_end": end_by_ring,
         "cut_plan": sticks_by_all_ways,
+        "expansion_setting": movement_by_shortcut,
         "ground_size": ground_by_gauge,
         "jam_ratio": jam_by_areas,
         "length_sum": sum_by_fractions,
+        "knockout_step": step_by_fractions,
         "max_conductors": count_by_fractions,
         "pulling_tension": tension_by_steps,
         "raceway_fill": fill_by_diameters,

@@ -77,8 +77,8 @@ THERMAL_CHANGE = Calculation(
     function=thermal_change,
     inputs=(LENGTH, TEMPERATURE_CHANGE, MATERIAL),
     outputs=(
-        Output("change", "in", "coefficient"),
-        Output("change_by_table", "in", "share of the table"),
+        Output("change", "in"),
+        Output("change_by_table", "in"),
         Output("expansion_fitting", optional=True),
     ),
     sources=(

@@ -20,7 +20,7 @@ from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
 from trainer.calc.trig import round_down
 
-__all__ = ["MATERIAL_LIST", "MaterialList", "material_list", "tube_of"]
+__all__ = ["MATERIAL_LIST", "MaterialList", "couplings_of", "material_list", "tube_of"]
 
 _STICK = table("cutting")["stick"]
 _RULE = table("support")["emt"]
@@ -131,6 +131,10 @@ def material_list(
     plan = _cut(pieces, stock_length, kerf, offcuts)
     cut_sticks = plan.sticks if plan else 0
     sticks = whole_sticks + cut_sticks
+    for number, stretch in enumerate(stretches, start=1):
+        joints = {"pieces": Quantity(stretch.couplings + 1, "pieces")}
+        joints["couplings"] = Quantity(stretch.couplings, "couplings")
+        note("couplings_in_stretches", "material_list.joints", number=number, **joints)
     couplings_in_stretches = tuple(stretch.couplings for stretch in stretches)
     couplings = sum(couplings_in_stretches)
     stretch_count = len(run)
@@ -167,6 +171,23 @@ def _stretch(legs: Legs, shoe: Shoe, stock_length: float, max_spacing: float, ma
     if rest < _SHORTEST and whole:  # Too short to be held by a coupling and a connector: two shorter pieces instead.
         return _Stretch(tube, whole - 1, ((stock_length + rest) / 2,) * 2, straps)
     return _Stretch(tube, whole, (rest,), straps)
+
+
+def couplings_of(legs: Legs, shoe: Shoe = DEFAULT_SHOE, stock_length: float = _STICK["length"]) -> tuple[float, ...]:
+    """
+    Where the couplings of a stretch sit, as parts of its tube from the start; whole sticks first.
+
+    Args:
+        legs: The stretch.
+        shoe: The bender's shoe.
+        stock_length: Of a new stick [in].
+
+    >>> couplings_of(Legs((300.0,)))
+    (0.4, 0.8)
+    """
+    stretch = _stretch(legs, shoe, stock_length, _RULE["max_spacing"], _RULE["max_from_end"])
+    pieces = (*(stock_length,) * stretch.whole, *stretch.cut)
+    return tuple(sum(pieces[:count]) / stretch.tube for count in range(1, len(pieces)))
 
 
 def _told(stretch: _Stretch) -> dict[str, object]:

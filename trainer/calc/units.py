@@ -61,6 +61,7 @@ _TABLE = (
     Unit("count", "count", Fraction(1), ("count",)),
     Unit("straps", "straps", Fraction(1), ("straps", "strap")),
     Unit("sticks", "sticks", Fraction(1), ("sticks", "stick")),
+    Unit("fittings", "fittings", Fraction(1), ("fittings", "fitting")),
     Unit("couplings", "couplings", Fraction(1), ("couplings", "coupling")),
     Unit("connectors", "connectors", Fraction(1), ("connectors", "connector")),
     Unit("cuts", "cuts", Fraction(1), ("cuts", "cut")),

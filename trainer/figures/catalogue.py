@@ -13,17 +13,22 @@ from trainer.figures.bend_total import draw_bend_total
 from trainer.figures.bender import BENDER_ANGLES, draw_bender
 from trainer.figures.bender_sits import SETTINGS, draw_bender_sits
 from trainer.figures.bent_piece import draw_bent_piece
+from trainer.figures.bore import draw_bore
 from trainer.figures.box_content import draw_box_content, draw_box_count
 from trainer.figures.box_offset import draw_box_offset
 from trainer.figures.box_run import draw_box_run
 from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop
 from trainer.figures.circuit_ground import draw_circuit_ground
 from trainer.figures.code_book import draw_code_book
+from trainer.figures.conduit_body import OPENINGS, draw_conduit_body, draw_openings
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
+from trainer.figures.expansion import draw_expansion, draw_expansion_setting
 from trainer.figures.fitting import FITTINGS, draw_fitting
 from trainer.figures.jam import draw_jam
+from trainer.figures.joints import draw_joints
 from trainer.figures.kick import draw_kick
+from trainer.figures.knockout_step import draw_knockout_step
 from trainer.figures.lengths import draw_lengths
 from trainer.figures.lettered import PLAIN, Lettered
 from trainer.figures.offset import draw_offset
@@ -36,6 +41,7 @@ from trainer.figures.run_in_space import draw_run_in_space
 from trainer.figures.run_walk import draw_run_walk
 from trainer.figures.saddle import draw_four_point_saddle, draw_three_point_saddle
 from trainer.figures.segment import draw_segment
+from trainer.figures.slip_made import draw_slip_made
 from trainer.figures.strap_layout import draw_strap_layout
 from trainer.figures.strap_places import draw_strap_places
 from trainer.figures.straps import draw_straps
@@ -44,6 +50,7 @@ from trainer.figures.stub_up import draw_stub_up
 from trainer.figures.support import SUPPORTS, draw_support
 from trainer.figures.tape import draw_tape
 from trainer.figures.wall import WALLS, draw_wall
+from trainer.figures.wet_wall import draw_wet_wall
 from trainer.figures.words import Say, Words
 
 __all__ = ["FIGURES", "Figure", "draw_figure", "figure_for"]
@@ -105,6 +112,15 @@ def _support(
     return draw_support(inputs, words, key)
 
 
+def _conduit_body(
+    inputs: Mapping[str, Any], result: Any, words: Words, *, wrong: Mapping[str, Any], solved: bool, key: str
+) -> str:
+    """The body whose openings are named, or the one that a calculation is about."""
+    if "opening" in inputs:
+        return draw_openings(inputs["opening"], words, key)
+    return draw_conduit_body(inputs, result, words, wrong=wrong, solved=solved, key=key)
+
+
 def _bender(
     inputs: Mapping[str, Any], _result: Any, words: Words, *, wrong: Mapping[str, Any], solved: bool, key: str
 ) -> str:
@@ -141,6 +157,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "kick": Figure(draw_kick, "kick"),
         "rolling_offset": Figure(draw_rolling_offset, "rolling_offset"),
         "run_in_space": Figure(draw_run_in_space, "run_in_space"),
+        "slip_made": Figure(draw_slip_made, "slip_made"),
         "rack": Figure(draw_rack, "parallel_offset"),
         "segment": Figure(draw_segment, "segment_bend"),
         "straps": Figure(draw_straps, "strap_count"),
@@ -166,6 +183,13 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "box_content": Figure(draw_box_content, "box_fill"),
         "box_count": Figure(draw_box_count, "box_max_conductors"),
         "pull_box": Figure(draw_pull_box, "pull_box"),
+        "joints": Figure(draw_joints, "material_list"),
+        "knockout_step": Figure(draw_knockout_step, "knockout_step"),
+        "bore": Figure(draw_bore, "cut_end"),
+        "wet_wall": Figure(draw_wet_wall, "wet_wall"),
+        "expansion": Figure(draw_expansion, "thermal_change"),
+        "expansion_setting": Figure(draw_expansion_setting, "expansion_setting"),
+        "conduit_body": Figure(_conduit_body, "conduit_body", "opening", tuple(OPENINGS)),
         "fitting": Figure(_fitting, "fitting_choice", "fitting", tuple(FITTINGS)),
         "bender": Figure(_bender, "", "bend", tuple(BENDER_ANGLES)),
         "bender_sits": Figure(_bender_sits, "", "setting", tuple(SETTINGS)),

@@ -112,9 +112,16 @@ class Sheet:
             free = [spot for spot in spots if self.drawing.is_free(text_box(*spot, words, anchor, name))]
             self.drawing.link((free or spots)[0], words, href, name, anchor)
         if level and self.stands and self.upright:
+            level += [Callout(self.at(place).beside(-8.0), (word,)) for place, word in self._couplings_on_top()]
             callouts(self.drawing, level, self.high - 18, above=True)
         elif level:
             self.lowest = callouts(self.drawing, level, self.lowest + 18, above=False)
+
+    def _couplings_on_top(self) -> list[tuple[float, str]]:
+        """Couplings of a level leg on top, named in a row with the letters of its places."""
+        named = self.words("strap_places.coupling")
+        level = [place for place in self.run.couplings if self.upright and self.run.places and self.is_level(place)]
+        return [(place, named) for place in level]
 
     def span(self, start: float, end: float) -> None:
         """A thin line along the tube from one place to another, to the right of the walk."""
@@ -127,7 +134,8 @@ class Sheet:
     def names(self, which: Sequence[str] = ("coupling", "strap", "box")) -> None:
         """What the boxes, couplings and straps are, where no letter stands."""
         there = {"coupling": self.run.couplings, "strap": self.run.straps, "box": self.run.terminations}
-        named = [(place, name) for name in which for place in there[name]]
+        done = [place for place, _ in self._couplings_on_top()]
+        named = [(place, name) for name in which for place in there[name] if place not in done]
         above = [
             Callout(self.at(place).beside(-8.0), (self.words(f"strap_places.{name}"),))
             for place, name in sorted(named)
@@ -189,7 +197,11 @@ class Sheet:
         own = self.at(position).point[0]
         away = "end" if anchor == "start" else "start"
         if self.is_level(position):
-            label(self.drawing, words, [((own, y + down), "middle") for down in (24.0, 40.0)], "fig-text fig-note")
+            spots: list[tuple[Point, str]] = [
+                ((own, y + down), "middle") for down in (24.0, 40.0, 56.0, 72.0, 88.0, 104.0)
+            ]
+            box = label(self.drawing, words, spots, "fig-text fig-note")
+            self.drawing.line((own, y + 8), (own, box.top - 1), "fig-leader")
         else:
             self.drawing.text((2 * own - x, y + 4), words, "fig-text fig-note", away)
 

@@ -18,10 +18,13 @@ from trainer.progress.evidence import latest_gradings
 from trainer.progress.jobs import CARRIED, OWN
 from trainer.progress.sitting import Sitting
 from trainer.records import models
-from trainer.text.formats import quantity
+from trainer.text.formats import FORMATS, quantity
 from trainer.text.markdown import inline_html
 
 __all__ = ["FoundView", "JobView", "job_left", "job_view"]
+
+IN_INCHES = 120
+"""Lengths up to that are read back in inches, and longer ones in feet [in]."""
 
 LEFT_FOR = timedelta(days=14)
 """How long a job that was left between two parts is offered again."""
@@ -131,6 +134,8 @@ def _found(session: Session, row: models.Problem, place: Place, language: str) -
 def _answer_html(answer: models.Answer, row: models.Problem, place: Place, at: int, language: str) -> str:
     """An answer as one reads it back: a number with its unit, the words of what was chosen, else as typed."""
     part, value = place.job.parts[at], answer.value_read
+    if isinstance(value, int | float) and part.unit == "in" and value > IN_INCHES:
+        return inline_html(FORMATS["feet"](value))
     if isinstance(value, int | float):
         return inline_html(quantity(Quantity(value, part.unit), language))
     chosen = [value] if isinstance(value, str) else value if isinstance(value, list) else []

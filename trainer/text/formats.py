@@ -107,6 +107,10 @@ def _volume(value: object) -> str:
     return quantity(Quantity(_number_of(value), "cu in"))
 
 
+def _millionths(value: object) -> str:
+    return f"{write_number(_number_of(value) * 1e6, 1)} millionths"
+
+
 def _text(value: object) -> str:
     if not isinstance(value, str):
         raise TypeError(f"words for this format, not {value!r}; name a format for a number")
@@ -130,6 +134,7 @@ FORMATS: Mapping[str, Callable[[object], str]] = MappingProxyType(
         "percent": _percent,  # 40%
         "area": _area,  # 0.0133 sq in
         "volume": _volume,  # 2.25 cu in
+        "millionths": _millionths,  # 6.5 millionths
         "trade_size": _text,  # 3/4: a name, not a measurement
         "text": _text,
         "words": _words,  # wet-fittings: wet fittings

@@ -87,3 +87,15 @@ def test_a_site_without_lessons_says_so(app, learner, monkeypatch):
 @pytest.mark.parametrize("path", [f"{OFFSET}/read", f"{OFFSET}/try/offset-shrink"])
 def test_what_writes_is_not_done_by_reading(learner, path):
     assert learner.get(path).status == 405
+
+
+def test_work_of_a_later_year_is_called_so_in_the_list_on_its_page_in_practice_and_beside_its_problems(learner):
+    pull = "/lessons/pulling-conductors"
+    sent = learner.press(learner.get(pull), f"{pull}/try/straight-pull-tension")
+    problem = learner.get(sent.location)
+
+    assert "Later year. Not read yet, about 6 minutes" in learner.get("/lessons").words
+    assert "Later year. The program asks about this only once you have opened it" in learner.get(pull).words
+    assert "Later year. Estimates tension" in learner.get("/practice").words
+    assert "Later year. The program asks about this" in problem.words
+    assert "Later year" not in learner.get(OFFSET).words
