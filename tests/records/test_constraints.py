@@ -43,6 +43,11 @@ OTHER = {
     "audit_line": {},
     "shoe": {"public_id": "other", "name": "other"},
     "proof_run": {"public_id": "other", "skill": "other"},
+    "signer": {"public_id": "other", "kind": "other"},
+    "hands_on_check": {"public_id": "other"},
+    "check_signing": {"check_id": 2, "judge": 1, "signed_by_id": 1},
+    "check_withdrawal": {"check_id": 2},
+    "registration": {"public_id": "other"},
 }
 
 #: Rows that each check must refuse, as changes to a row that it takes.
@@ -115,6 +120,15 @@ BREACHES = {
     "ck_shoe_radius_positive": [{"radius": -0.5}],
     "ck_shoe_back_mark_positive": [{"back_mark": 0.0}],
     "ck_shoe_ends_after_measuring": [{"ended_at": EARLY}],
+    "ck_signer_licence_length": [{"licence": ""}, {"licence": "x" * 121}],
+    "ck_signer_ends_after_naming": [{"ended_at": EARLY}],
+    "ck_hands_on_check_dropped_after_issue": [{"dropped_at": EARLY}],
+    "ck_check_signing_judge": [{"judge": 0}, {"judge": 3}],
+    "ck_check_signing_note_length": [{"note": "x" * 401}],
+    "ck_check_withdrawal_reason_length": [{"reason": ""}, {"reason": "x" * 401}],
+    "ck_registration_what": [{"what": "diploma"}],
+    "ck_registration_words_length": [{"words": ""}, {"words": "x" * 121}],
+    "ck_registration_ends_after_entry": [{"ended_at": EARLY}],
 }
 
 #: A pair of keys, each of which exists, that do not belong together.
@@ -139,6 +153,7 @@ PARTIAL = {
     "uq_share_open": ({"what": "practice"}, {"what": "practice"}),
     "uq_shoe_used_name": ({"public_id": "another"}, {}),
     "uq_proof_run_open": ({"public_id": "another"}, {}),
+    "uq_signer_open": ({"public_id": "another"}, {}),
 }
 
 

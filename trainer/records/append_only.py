@@ -1,4 +1,4 @@
-"""Answers, gradings and audit lines are only ever added: sessions refuse to change or remove them."""
+"""Answers, gradings, audit lines and what is signed are only ever added: sessions refuse to change or remove them."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from typing import Any
 from sqlalchemy import event
 from sqlalchemy.orm import ORMExecuteState, Session, sessionmaker
 
-from trainer.records.models import Answer, AuditLine, Grading
+from trainer.records.models import Answer, AuditLine, CheckSigning, CheckWithdrawal, Grading
 
 __all__ = ["APPEND_ONLY", "AppendOnlyError", "keep_append_only"]
 
-APPEND_ONLY = (Answer, Grading, AuditLine)
+APPEND_ONLY = (Answer, Grading, AuditLine, CheckSigning, CheckWithdrawal)
 
 
 class AppendOnlyError(RuntimeError):

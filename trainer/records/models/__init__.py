@@ -12,6 +12,7 @@ from trainer.records.models.audit import AuditLine
 from trainer.records.models.base import Base
 from trainer.records.models.content import AssignedFamily, AssignedWork, ContentVersion
 from trainer.records.models.groups import Group, Membership, Share
+from trainer.records.models.hands_on import CheckSigning, CheckWithdrawal, HandsOnCheck, Registration, Signer
 from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
 from trainer.records.models.problems import Answer, Grading, Problem
 from trainer.records.models.proof import ProofRun
@@ -24,10 +25,13 @@ __all__ = [
     "AssignedWork",
     "AuditLine",
     "Base",
+    "CheckSigning",
+    "CheckWithdrawal",
     "ContentVersion",
     "FamilyDifficulty",
     "Grading",
     "Group",
+    "HandsOnCheck",
     "LessonReading",
     "Membership",
     "MistakeHistory",
@@ -35,9 +39,11 @@ __all__ = [
     "Person",
     "Problem",
     "ProofRun",
+    "Registration",
     "Share",
     "ShopShoe",
     "SignInSession",
+    "Signer",
     "Site",
     "SkillState",
     "Throttle",
