@@ -48,6 +48,9 @@ OTHER = {
     "check_signing": {"check_id": 2, "judge": 1, "signed_by_id": 1},
     "check_withdrawal": {"check_id": 2},
     "registration": {"public_id": "other"},
+    "job_type": {"public_id": "other", "name": "other"},
+    "job_type_skill": {"skill": "other"},
+    "job_type_check": {"trade_size": "2"},
 }
 
 #: Rows that each check must refuse, as changes to a row that it takes.
@@ -101,6 +104,10 @@ BREACHES = {
     "ck_proof_run_ends_after_start": [{"ended_at": EARLY, "outcome": "ready"}],
     "ck_proof_run_ready_at_positive": [{"ready_at": 0.0}],
     "ck_proof_run_counted_not_negative": [{"counted": -1}],
+    "ck_job_type_name_length": [{"name": ""}, {"name": "x" * 121}],
+    "ck_job_type_supervision_length": [{"supervision": ""}, {"supervision": "x" * 401}],
+    "ck_job_type_valid_days_positive": [{"valid_days": 0}],
+    "ck_job_type_skill_line": [{"line": "soft"}],
     "ck_answer_attempt_from_one": [{"attempt": 0}],
     "ck_answer_weight_range": [{"weight": -0.1}, {"weight": 1.1}],
     "ck_answer_days_not_negative": [{"days": -0.1}],
@@ -154,6 +161,7 @@ PARTIAL = {
     "uq_shoe_used_name": ({"public_id": "another"}, {}),
     "uq_proof_run_open": ({"public_id": "another"}, {}),
     "uq_signer_open": ({"public_id": "another"}, {}),
+    "uq_job_type_used_name": ({"public_id": "another"}, {}),
 }
 
 

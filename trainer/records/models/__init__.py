@@ -13,6 +13,7 @@ from trainer.records.models.base import Base
 from trainer.records.models.content import AssignedFamily, AssignedWork, ContentVersion
 from trainer.records.models.groups import Group, Membership, Share
 from trainer.records.models.hands_on import CheckSigning, CheckWithdrawal, HandsOnCheck, Registration, Signer
+from trainer.records.models.job_types import JobType, JobTypeCheck, JobTypeSkill
 from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
 from trainer.records.models.problems import Answer, Grading, Problem
 from trainer.records.models.proof import ProofRun
@@ -32,6 +33,9 @@ __all__ = [
     "Grading",
     "Group",
     "HandsOnCheck",
+    "JobType",
+    "JobTypeCheck",
+    "JobTypeSkill",
     "LessonReading",
     "Membership",
     "MistakeHistory",
