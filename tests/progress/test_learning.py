@@ -10,7 +10,8 @@ from trainer.records.models import Answer, FamilyDifficulty, MistakeHistory, Ski
 
 def difficulties(desk):
     with desk.database.read() as session:
-        return {row.family_id: (row.difficulty, row.counted) for row in session.scalars(select(FamilyDifficulty))}
+        rows = session.scalars(select(FamilyDifficulty).where(FamilyDifficulty.counted > 0))
+        return {row.family_id: (row.difficulty, row.counted) for row in rows}
 
 
 def test_beginners_say_nothing_about_a_family(desk):

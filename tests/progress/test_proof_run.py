@@ -4,6 +4,7 @@ from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import pytest
+from sqlalchemy import update
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.progress.points import Line, rule_for
@@ -12,7 +13,8 @@ from trainer.progress.proof_families import FEWEST_FAMILIES, askable, next_famil
 from trainer.progress.proof_run import abandon, begin, next_question
 from trainer.progress.replay import replay
 from trainer.progress.states import as_state, states_of
-from trainer.records.models import Problem, ProofRun
+from trainer.records.locks import add_if_missing
+from trainer.records.models import FamilyDifficulty, Problem, ProofRun
 
 ZONE = ZoneInfo("America/Chicago")
 SKILL = "bends.offset"
@@ -29,20 +31,18 @@ class Run:
         with self.desk.database.write() as session:
             return use_case(session, *arguments, **more)
 
-    def view(self, **more):
+    def view(self):
         desk = self.desk
         with desk.database.read() as session:
-            return view_proof(session, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, **more)
+            return view_proof(session, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE)
 
     def begin(self, **more):
         desk = self.desk
         return self.do(begin, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, **more)
 
-    def next(self, **more):
+    def next(self):
         desk = self.desk
-        return self.do(
-            next_question, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, edition="2023", **more
-        )
+        return self.do(next_question, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, edition="2023")
 
     def answer(self, typed=None):
         problem = self.next()
@@ -184,16 +184,22 @@ def test_the_families_are_mixed(able):
 
 def test_with_too_few_families_it_says_so_and_waits(able):
     others = [family.id for family in askable(able.desk.library, SKILL)][FEWEST_FAMILIES - 1 :]
-
-    view = able.view(alarmed=others)
-
-    assert view.state is ProofState.CLOSED
-    assert [sentence.id for sentence in view.waiting] == ["proof.few-families"]
     able.begin()
+    with able.desk.database.write() as session:
+        for family in (able.desk.library.families[one] for one in others):
+            values = {"rules_hash": family.rules_hash, "family_id": family.id, "skill": SKILL}
+            add_if_missing(session, FamilyDifficulty, **values, difficulty=0.0, counted=0, alarm=7.0)
+        raised = update(FamilyDifficulty).where(FamilyDifficulty.family_id.in_(others))
+        session.execute(raised.values(alarmed_at=able.desk.now))
+
     for _ in range(3):
-        problem = able.next(alarmed=others)
+        problem = able.next()
         assert able.desk.problem(problem).family_id not in others
         able.desk.answer(problem, able.desk.right(problem))
+    able.stop()
+
+    assert able.view().state is ProofState.CLOSED
+    assert "proof.few-families" in [sentence.id for sentence in able.view().waiting]
 
 
 def test_a_wrong_unit_is_asked_once_more_and_only_the_second_try_counts(able):

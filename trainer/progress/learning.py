@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
 from trainer.problems.bender import ways
+from trainer.progress.alarm import hear
 from trainer.progress.difficulties import difficulty_of
 from trainer.progress.difficulty import learned, tells
 from trainer.progress.effect import Effect, Try, effect_of, lucky_chance
@@ -79,20 +80,26 @@ def _added(session: Session, problem: models.Problem) -> models.SkillState:
     return row
 
 
-def learn_difficulty(session: Session, sitting: Sitting, learnt: Learned, tried: Try) -> None:
+def learn_difficulty(
+    session: Session, sitting: Sitting, learnt: Learned, tried: Try, *, verdict: str, now: datetime
+) -> None:
     """
-    Move the family's difficulty, where the answer tells about it; an answer inside a lesson stands beside the solution.
+    Move the family's difficulty, where the answer tells about it, and hear whether its key is in doubt.
+
+    An answer inside a lesson stands beside the solution and tells nothing.
 
     The row is locked last in the transaction and for a short time: many people answer the same family.
     """
     honest = tried is Try.FIRST and sitting.row.context != LESSON
-    if not tells(learnt.before.counted, first_honest_try=honest):
+    if not honest:
         return
     family = sitting.family
     values = {"rules_hash": family.rules_hash, "family_id": family.id, "skill": family.skill}
-    add_if_missing(session, models.FamilyDifficulty, **values, difficulty=0.0, counted=0)
+    add_if_missing(session, models.FamilyDifficulty, **values, difficulty=0.0, counted=0, alarm=0.0)
     row = session.scalars(
         locked(select(models.FamilyDifficulty).where(models.FamilyDifficulty.rules_hash == family.rules_hash))
     ).one()
-    row.difficulty = learned(row.difficulty, row.counted, right=learnt.effect.right, expected=learnt.expected)
-    row.counted += 1
+    hear(row, verdict, right=learnt.effect.right, expected=learnt.expected, now=now)
+    if tells(learnt.before.counted, first_honest_try=honest):
+        row.difficulty = learned(row.difficulty, row.counted, right=learnt.effect.right, expected=learnt.expected)
+        row.counted += 1

@@ -17,6 +17,7 @@ from sqlalchemy.orm import Session
 
 from trainer.calc.message import Message, Quantity
 from trainer.library.shelf import Library
+from trainer.progress.alarm import alarmed_families
 from trainer.progress.habits import active_mistakes
 from trainer.progress.points import Line, Rule, rule_for
 from trainer.progress.proof_families import FEWEST_FAMILIES, askable
@@ -104,7 +105,6 @@ def view_proof(
     *,
     now: datetime,
     zone: ZoneInfo,
-    alarmed: Collection[str] = (),
 ) -> ProofView:
     """
     Where a person stands with the proof run of a skill.
@@ -116,14 +116,13 @@ def view_proof(
         skill: A skill of the library.
         now: This moment.
         zone: In which the person's days are counted.
-        alarmed: Ids of families whose key is in doubt.
     """
     runs = runs_of(session, person_id, skill)
     open_run = next((run for run in runs if run.ended_at is None), None)
     found = next((run for run in reversed(runs) if run.outcome == "ready"), None)
     due = found is not None and refresh_due(session, person_id, skill, now)
     left = MOST_A_DAY - counted_today(session, person_id, skill, now=now, zone=zone)
-    waiting = () if open_run else tuple(_waiting(session, library, person_id, skill, runs, now=now, alarmed=alarmed))
+    waiting = () if open_run else tuple(_waiting(session, library, person_id, skill, runs, now=now))
     if open_run is not None:
         state = ProofState.RUNNING if left > 0 else ProofState.TOMORROW
     elif found is not None and not due:
@@ -209,11 +208,10 @@ def _waiting(
     runs: Collection[models.ProofRun],
     *,
     now: datetime,
-    alarmed: Collection[str],
 ) -> list[Message]:
     """What is missing before a run opens."""
     missing: list[Message] = []
-    families = askable(library, skill, alarmed)
+    families = askable(library, skill, alarmed_families(session, library, skill))
     if len(families) < FEWEST_FAMILIES:
         missing.append(Message("proof.few-families", {"families": len(families), "fewest": FEWEST_FAMILIES}))
     state = standing_state(skill, states_of(session, person_id))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -16,6 +15,7 @@ from trainer.library.versions import pin
 from trainer.problems.draw import draw
 from trainer.problems.family import Family
 from trainer.problems.store import store
+from trainer.progress.alarm import alarmed_families
 from trainer.progress.difficulties import centred_difficulties
 from trainer.progress.issue import seed_for
 from trainer.progress.issued import note_turn, problem_row
@@ -40,7 +40,6 @@ def begin(
     zone: ZoneInfo,
     line: Line = Line.STRICT,
     watched_by_id: int | None = None,
-    alarmed: Collection[str] = (),
 ) -> str:
     """
     Begin a run, or go on with the one that is on its way.
@@ -54,7 +53,6 @@ def begin(
         zone: In which the person's days are counted.
         line: How strict "ready" is meant.
         watched_by_id: Who sits beside the person and watches; None for nobody.
-        alarmed: Ids of families whose key is in doubt.
 
     Returns:
         Public id of the run.
@@ -66,7 +64,7 @@ def begin(
     if not library.families_of(skill):
         raise NotFoundError
     lock_person(session, person_id)
-    view = view_proof(session, library, person_id, skill, now=now, zone=zone, alarmed=alarmed)
+    view = view_proof(session, library, person_id, skill, now=now, zone=zone)
     if view.run:
         return view.run
     if view.state is not ProofState.OPEN:
@@ -99,7 +97,6 @@ def next_question(
     now: datetime,
     zone: ZoneInfo,
     edition: str,
-    alarmed: Collection[str] = (),
 ) -> str:
     """
     The next question of the run on its way, or the one that is still open.
@@ -116,10 +113,10 @@ def next_question(
     asked = _asked(session, run)
     if asked and asked[-1].closed_at is None:
         return asked[-1].public_id
-    view = view_proof(session, library, person_id, skill, now=now, zone=zone, alarmed=alarmed)
+    view = view_proof(session, library, person_id, skill, now=now, zone=zone)
     if view.state is ProofState.TOMORROW:
         raise NotAllowedError(Message("proof.tomorrow"))
-    families = askable(library, skill, alarmed)
+    families = askable(library, skill, alarmed_families(session, library, skill))
     if not families:
         raise NotAllowedError(Message("proof.few-families", {"families": 0, "fewest": FEWEST_FAMILIES}))
     family = next_family(families, [problem.family_id for problem in asked], run.public_id)

@@ -67,7 +67,7 @@ def put_on_record(
         could_show = [mistake.id for mistake in sitting.problem.mistakes]
         note_mistakes(session, row, could_show, shown=grading.mistakes, right=right, at=now)
     if given.verdict is not None:
-        learn_difficulty(session, sitting, learnt, tried)
+        learn_difficulty(session, sitting, learnt, tried, verdict=grading.verdict, now=now)
     return grading
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import CheckConstraint, Float, ForeignKey, Index, Integer, String, UniqueConstraint
+from sqlalchemy import CheckConstraint, Float, ForeignKey, Index, Integer, String, UniqueConstraint, text
 from sqlalchemy.orm import Mapped, mapped_column
 
 from trainer.records.models.base import Base, BigKey, Json
@@ -51,6 +51,9 @@ class FamilyDifficulty(Base):
     skill: Mapped[str] = mapped_column(String(40))
     difficulty: Mapped[float] = mapped_column(Float(53), default=0.0)
     counted: Mapped[int] = mapped_column(Integer, default=0)
+    #: Whether its key is in doubt: `trainer.progress.alarm`.
+    alarm: Mapped[float] = mapped_column(Float(53), default=0.0, server_default=text("0"))
+    alarmed_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
 
 
 class MistakeHistory(Base):
