@@ -51,6 +51,10 @@ OTHER = {
     "job_type": {"public_id": "other", "name": "other"},
     "job_type_skill": {"skill": "other"},
     "job_type_check": {"trade_size": "2"},
+    "field_finding": {"public_id": "other"},
+    "job_hours": {"public_id": "other"},
+    "class_day": {"public_id": "other"},
+    "attendance": {"person_id": 2},
 }
 
 #: Rows that each check must refuse, as changes to a row that it takes.
@@ -136,6 +140,29 @@ BREACHES = {
     "ck_registration_what": [{"what": "diploma"}],
     "ck_registration_words_length": [{"words": ""}, {"words": "x" * 121}],
     "ck_registration_ends_after_entry": [{"ended_at": EARLY}],
+    "ck_field_finding_kind": [{"kind": "bad-luck"}],
+    "ck_field_finding_note_length": [{"note": ""}, {"note": "x" * 301}],
+    "ck_field_finding_reported_by_another": [{"reported_by_id": 1}],
+    "ck_field_finding_withdrawn_with_reason": [
+        {"withdrawn_reason": "another man's pipe"},
+        {"withdrawn_at": "2026-11-01T00:00:00+00:00"},
+    ],
+    "ck_field_finding_withdrawn_after_report": [{"withdrawn_at": EARLY, "withdrawn_reason": "another man's pipe"}],
+    "ck_field_finding_withdrawn_reason_length": [
+        {"withdrawn_at": "2026-11-01T00:00:00+00:00", "withdrawn_reason": ""},
+        {"withdrawn_at": "2026-11-01T00:00:00+00:00", "withdrawn_reason": "x" * 301},
+    ],
+    "ck_job_hours_quarters_range": [{"quarters": 0}, {"quarters": 97}],
+    "ck_job_hours_note_length": [{"note": "x" * 201}],
+    "ck_job_hours_decision": [{"decision": "maybe"}],
+    "ck_job_hours_decided_at_with_decision": [{"decided_at": None}],
+    "ck_job_hours_decided_by_with_decision": [{"decided_by_id": None}],
+    "ck_job_hours_decided_by_another": [{"decided_by_id": 1}],
+    "ck_job_hours_sent_back_with_reason": [{"decision": "sent-back"}],
+    "ck_job_hours_reason_length": [{"reason": ""}, {"reason": "x" * 201}],
+    "ck_job_hours_taken_back_after_entry": [{"taken_back_at": EARLY}],
+    "ck_class_day_topic_length": [{"topic": ""}, {"topic": "x" * 121}],
+    "ck_class_day_quarters_range": [{"quarters": 0}, {"quarters": 97}],
 }
 
 #: A pair of keys, each of which exists, that do not belong together.
@@ -321,7 +348,7 @@ def test_the_database_refuses_a_row_that_points_nowhere(connection, row, foreign
     if foreign == "fk_membership_organisation_id":
         values |= {"role": "owner", "group_id": None}
     if foreign == "fk_problem_proof_run_id_person_id":
-        values |= {"context": "proof", "assigned_family_id": None}
+        values |= {"context": "proof", "assigned_family_id": None, "person_id": 1}
     said = refusal(connection, table.name, values)
 
     assert foreign in said or "FOREIGN KEY constraint failed" in said

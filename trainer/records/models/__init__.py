@@ -11,8 +11,10 @@ from __future__ import annotations
 from trainer.records.models.audit import AuditLine
 from trainer.records.models.base import Base
 from trainer.records.models.content import AssignedFamily, AssignedWork, ContentVersion
+from trainer.records.models.field import FieldFinding
 from trainer.records.models.groups import Group, Membership, Share
 from trainer.records.models.hands_on import CheckSigning, CheckWithdrawal, HandsOnCheck, Registration, Signer
+from trainer.records.models.hours import Attendance, ClassDay, JobHours
 from trainer.records.models.job_types import JobType, JobTypeCheck, JobTypeSkill
 from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
 from trainer.records.models.problems import Answer, Grading, Problem
@@ -24,15 +26,19 @@ __all__ = [
     "Answer",
     "AssignedFamily",
     "AssignedWork",
+    "Attendance",
     "AuditLine",
     "Base",
     "CheckSigning",
     "CheckWithdrawal",
+    "ClassDay",
     "ContentVersion",
     "FamilyDifficulty",
+    "FieldFinding",
     "Grading",
     "Group",
     "HandsOnCheck",
+    "JobHours",
     "JobType",
     "JobTypeCheck",
     "JobTypeSkill",
