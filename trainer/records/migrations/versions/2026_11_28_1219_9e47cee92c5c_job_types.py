@@ -54,7 +54,7 @@ def upgrade() -> None:
             ["organisation_id", "name"],
             unique=True,
             sqlite_where=sa.text("ended_at IS NULL"),
-            postgresql_where=sa.text("archived_at IS NULL"),
+            postgresql_where=sa.text("ended_at IS NULL"),
         )
 
     op.create_table(
@@ -91,7 +91,7 @@ def downgrade() -> None:
         batch_op.drop_index(
             "uq_job_type_used_name",
             sqlite_where=sa.text("ended_at IS NULL"),
-            postgresql_where=sa.text("archived_at IS NULL"),
+            postgresql_where=sa.text("ended_at IS NULL"),
         )
         batch_op.drop_index("ix_job_type_organisation_id")
 
