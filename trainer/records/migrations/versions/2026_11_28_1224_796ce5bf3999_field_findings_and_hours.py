@@ -1,7 +1,7 @@
 """
 Field findings and hours.
 
-Revision: 796ce5bf3999; follows: 9e47cee92c5c; written: 2026-11-28.
+Revision: 796ce5bf3999; follows: c0df77193ef6; written: 2026-11-28.
 
 Before you commit this, hold it against the rules of a safe migration:
 
@@ -20,7 +20,7 @@ import sqlalchemy as sa
 from alembic import op
 
 revision = "796ce5bf3999"
-down_revision = "9e47cee92c5c"
+down_revision = "c0df77193ef6"
 branch_labels = None
 depends_on = None
 
