@@ -1,7 +1,7 @@
 """
 Alarms of keys.
 
-Revision: c0df77193ef6; follows: 8f21b8647d3e; written: 2026-11-28.
+Revision: c0df77193ef6; follows: 9e47cee92c5c; written: 2026-11-28.
 
 Before you commit this, hold it against the rules of a safe migration:
 
@@ -20,7 +20,7 @@ import sqlalchemy as sa
 from alembic import op
 
 revision = "c0df77193ef6"
-down_revision = "8f21b8647d3e"
+down_revision = "9e47cee92c5c"
 branch_labels = None
 depends_on = None
 
