@@ -43,6 +43,7 @@ OTHER = {
     "audit_line": {},
     "shoe": {"public_id": "other", "name": "other"},
     "proof_run": {"public_id": "other", "skill": "other"},
+    "placement_run": {"person_id": 2},
     "signer": {"public_id": "other", "kind": "other"},
     "hands_on_check": {"public_id": "other"},
     "check_signing": {"check_id": 2, "judge": 1, "signed_by_id": 1},
@@ -102,6 +103,9 @@ BREACHES = {
     "ck_problem_edition": [{"edition": "2011"}],
     "ck_problem_hints_not_negative": [{"hints_shown": -1}],
     "ck_problem_run_is_proof": [{"proof_run_id": 1}],
+    "ck_problem_run_is_placement": [{"placement_run_id": 1}],
+    "ck_placement_run_ends_with_picture": [{"picture": {}}, {"ended_at": "2026-11-01T00:00:00+00:00"}],
+    "ck_placement_run_ends_after_start": [{"ended_at": EARLY, "picture": {}}],
     "ck_proof_run_line": [{"line": "soft"}],
     "ck_proof_run_outcome": [{"outcome": "maybe", "ended_at": "2026-11-01T00:00:00+00:00"}],
     "ck_proof_run_ends_with_outcome": [{"outcome": "ready"}, {"ended_at": "2026-11-01T00:00:00+00:00"}],
@@ -169,6 +173,12 @@ BREACHES = {
 MISMATCHES = {
     "fk_membership_group_id_organisation_id": {"organisation_id": 2},
     "fk_answer_problem_id_person_id": {"person_id": 2},
+    "fk_problem_placement_run_id_person_id": {
+        "placement_run_id": 1,
+        "context": "placement",
+        "assigned_family_id": None,
+        "person_id": 2,
+    },
     "fk_problem_proof_run_id_person_id": {
         "proof_run_id": 1,
         "context": "proof",
@@ -176,6 +186,9 @@ MISMATCHES = {
         "person_id": 2,
     },
 }
+
+#: What a problem of each kind of run is issued for.
+RUNS = {"fk_problem_proof_run_id_person_id": "proof", "fk_problem_placement_run_id_person_id": "placement"}
 
 #: Rows that one partial unique index refuses, as changes to two example rows.
 PARTIAL = {
@@ -187,9 +200,14 @@ PARTIAL = {
     "uq_share_open": ({"what": "practice"}, {"what": "practice"}),
     "uq_shoe_used_name": ({"public_id": "another"}, {}),
     "uq_proof_run_open": ({"public_id": "another"}, {}),
+    "uq_placement_run_open": ({}, {}),
     "uq_signer_open": ({"public_id": "another"}, {}),
     "uq_job_type_used_name": ({"public_id": "another"}, {}),
 }
+
+
+#: What a row of each table has besides the time when it has ended.
+ENDS_WITH = {"proof_run": {"outcome": "ready"}, "placement_run": {"picture": {}}}
 
 
 def of_kind(kind):
@@ -336,7 +354,7 @@ def test_the_database_refuses_what_a_partial_unique_index_forbids(connection, ro
 def test_a_partial_unique_index_forgets_what_has_ended(connection, row, index):
     table = next(table.name for table in TABLES.values() for one in table.indexes if one.name == index)
     first, second = PARTIAL[index]
-    ended = {"ended_at": "2026-11-01T00:00:00+00:00", **({"outcome": "ready"} if table == "proof_run" else {})}
+    ended = {"ended_at": "2026-11-01T00:00:00+00:00", **ENDS_WITH.get(table, {})}
     accept(connection, table, {**row(table, first | ended), "id": 98})
     accept(connection, table, row(table, second))
 
@@ -347,8 +365,9 @@ def test_the_database_refuses_a_row_that_points_nowhere(connection, row, foreign
     values = row(table.name) | dict.fromkeys(columns, 999)
     if foreign == "fk_membership_organisation_id":
         values |= {"role": "owner", "group_id": None}
-    if foreign == "fk_problem_proof_run_id_person_id":
-        values |= {"context": "proof", "assigned_family_id": None, "person_id": 1}
+    if foreign in RUNS:
+        own = row(table.name)["person_id"]
+        values |= {"context": RUNS[foreign], "assigned_family_id": None, "person_id": own}
     said = refusal(connection, table.name, values)
 
     assert foreign in said or "FOREIGN KEY constraint failed" in said

@@ -17,6 +17,7 @@ from trainer.records.models.hands_on import CheckSigning, CheckWithdrawal, Hands
 from trainer.records.models.hours import Attendance, ClassDay, JobHours
 from trainer.records.models.job_types import JobType, JobTypeCheck, JobTypeSkill
 from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
+from trainer.records.models.placement import PlacementRun
 from trainer.records.models.problems import Answer, Grading, Problem
 from trainer.records.models.proof import ProofRun
 from trainer.records.models.shoes import ShopShoe
@@ -47,6 +48,7 @@ __all__ = [
     "MistakeHistory",
     "Organisation",
     "Person",
+    "PlacementRun",
     "Problem",
     "ProofRun",
     "Registration",

@@ -40,6 +40,9 @@ class Problem(Base):
         # A run's problems are those of its person.
         ForeignKeyConstraint(["proof_run_id", "person_id"], ["proof_run.id", "proof_run.person_id"]),
         Index("ix_problem_proof_run_id", "proof_run_id"),
+        CheckConstraint("placement_run_id IS NULL OR context = 'placement'", name="run_is_placement"),
+        ForeignKeyConstraint(["placement_run_id", "person_id"], ["placement_run.id", "placement_run.person_id"]),
+        Index("ix_problem_placement_run_id", "placement_run_id"),
         CheckConstraint("(context = 'assigned') = (assigned_family_id IS NOT NULL)", name="assigned_has_family"),
         CheckConstraint(one_of("edition", "2017", "2020", "2023"), name="edition"),
         CheckConstraint("hints_shown >= 0", name="hints_not_negative"),
@@ -55,6 +58,7 @@ class Problem(Base):
     lesson_id: Mapped[str | None] = mapped_column(String(80))
     assigned_family_id: Mapped[int | None] = mapped_column(BigKey, ForeignKey("assigned_family.id"))
     proof_run_id: Mapped[int | None] = mapped_column(BigKey)
+    placement_run_id: Mapped[int | None] = mapped_column(BigKey)
     content_version_id: Mapped[int] = mapped_column(BigKey, ForeignKey("content_version.id"))
     family_id: Mapped[str] = mapped_column(String(80))
     skill: Mapped[str] = mapped_column(String(40))
