@@ -1,7 +1,7 @@
 """
 Placement runs.
 
-Revision: 4715885d05cd; follows: 8f21b8647d3e; written: 2026-11-28.
+Revision: 4715885d05cd; follows: 796ce5bf3999; written: 2026-11-28.
 
 Before you commit this, hold it against the rules of a safe migration:
 
@@ -20,7 +20,7 @@ import sqlalchemy as sa
 from alembic import op
 
 revision = "4715885d05cd"
-down_revision = "8f21b8647d3e"
+down_revision = "796ce5bf3999"
 branch_labels = None
 depends_on = None
 
