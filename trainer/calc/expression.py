@@ -13,6 +13,7 @@ import keyword
 import math
 import re
 from collections.abc import Collection, Mapping
+from functools import lru_cache
 from types import CodeType
 
 from trainer.calc.message import InputError, Message
@@ -135,8 +136,14 @@ def compile_expression(text: str, names: Collection[str]) -> Expression:
 
 def _check_names(text: str, names: Collection[str]) -> None:
     for name in names:
-        if not _NAME.fullmatch(name) or keyword.iskeyword(name) or name in FUNCTIONS:
+        if not _is_usable(name):
             raise _refuse(text, "bad-name", name=name)
+
+
+@lru_cache(maxsize=4096)
+def _is_usable(name: str) -> bool:
+    """Cached: the formulas of a file use the same names over and over."""
+    return bool(_NAME.fullmatch(name)) and not keyword.iskeyword(name) and name not in FUNCTIONS
 
 
 def _check_text(text: str) -> None:

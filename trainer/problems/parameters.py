@@ -11,6 +11,7 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import lcm
 
 from trainer.calc.length import read_length
 from trainer.calc.message import InputError
@@ -102,7 +103,10 @@ def _steps(shape: RangeShape) -> list[float]:
     count = int((end - start) / step) + 1
     if count > MOST_ROWS:
         raise ShapeError(("step",), shape.step, f"a step that gives at most {MOST_ROWS} values, not {count}")
-    return [float(start + index * step) for index in range(count)]
+    # Whole numbers over one denominator: the same floats as with fractions, and a start-up that nobody waits for.
+    denominator = lcm(start.denominator, step.denominator)
+    first, each = int(start * denominator), int(step * denominator)
+    return [(first + index * each) / denominator for index in range(count)]
 
 
 def _table(shape: RowsShape) -> Parameter:
