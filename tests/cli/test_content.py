@@ -188,6 +188,24 @@ def test_every_flaw_is_listed_with_file_and_line_and_the_status_is_1(run, conten
     assert "to mend in 1 families" in result.stderr
 
 
+def test_a_fact_that_nobody_teaches_or_asks_is_a_flaw_unless_families_are_named(run, content):
+    (content / "lessons" / "coverage.toml").write_text(
+        '[[fact]]\nid = "shrink"\nunit = "bends"\nfact = "It comes short."\nsource = "geometry"\nchecked = "computed"\n',
+        "utf-8",
+    )
+    result, named = run("check-content", "--draws", "20"), run("check-content", "spacing-of-marks", "--draws", "20")
+
+    assert result.exit_code == 1
+    assert "lessons/coverage.toml:1: shrink.taught: given nothing" in result.stdout
+    assert named.exit_code == 0
+
+
+def test_a_spoilt_list_of_facts_is_a_flaw_like_others(run, content):
+    (content / "lessons" / "coverage.toml").write_text("[[fact]]\nid = 1\n", "utf-8")
+
+    assert "lessons/coverage.toml:2: fact.0.id" in run("check-content", "--draws", "20").stdout
+
+
 def test_a_spoilt_list_of_skills_or_lesson_is_a_flaw_like_others(run, content):
     (content / "questions" / "skills.toml").write_text("[[skill]\n", "utf-8")
     (content / "lessons" / "offset.md").write_text("no front matter\n", "utf-8")

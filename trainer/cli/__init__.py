@@ -37,6 +37,7 @@ COMMANDS: Mapping[str, Entry] = MappingProxyType(
         "serve": Entry("trainer.cli.site", "serve", "Serve the site that init made.", _SITE),
         "replay": Entry("trainer.cli.replay", "replay", "Rebuild the records from the answers, and compare.", _SITE),
         "check-content": Entry("trainer.cli.content", "check_content", "Check every lesson and question.", _CONTENT),
+        "coverage": Entry("trainer.cli.coverage", "coverage", "Show what is taught and asked where.", _CONTENT),
         "mistakes": Entry("trainer.cli.mistakes", "mistakes", "Search for wrong routes of a question.", _CONTENT),
         "dev": Entry("trainer.cli.dev", "dev", "Checks for those who work on the program.", _CONTENT),
     }

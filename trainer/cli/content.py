@@ -17,6 +17,7 @@ from trainer.cli.drawn import as_plain, as_text
 from trainer.cli.issued import issued
 from trainer.cli.plain import error_line
 from trainer.config import SettingsError, settings_from
+from trainer.lessons.coverage import COVERAGE_FILE, load_facts, uncovered
 from trainer.lessons.language import lesson_language
 from trainer.lessons.local import lay_over_lesson
 from trainer.lessons.model import Lesson
@@ -114,7 +115,7 @@ def check_content(only: tuple[str, ...], draws: int) -> None:
         errors += [*standards(family, skills, lessons), *language(family), *trial(family, draws)]
     errors += _references(lessons, families, skills)
     if not only:
-        errors += [*_of_lessons(lessons), *_of_local_rules(families, lessons, draws)]
+        errors += [*_of_lessons(lessons), *_of_coverage(lessons, families), *_of_local_rules(families, lessons, draws)]
     for error in sorted(errors, key=lambda error: (error.file, error.line)):
         click.echo(str(error))
     if not has_libraries():
@@ -190,6 +191,17 @@ def _of_lessons(lessons: Mapping[str, Lesson]) -> Iterator[ContentError]:
     """The words of every lesson."""
     for lesson in lessons.values():
         yield from lesson_language(lesson)
+
+
+def _of_coverage(lessons: Mapping[str, Lesson], families: Mapping[str, Family]) -> list[ContentError]:
+    """What no lesson teaches or no family asks without a reason; nothing where a folder of one's own has no list."""
+    folder = _folder("lessons")
+    if not (folder / COVERAGE_FILE).exists():
+        return []
+    try:
+        return uncovered(load_facts(folder), lessons, families)
+    except ContentError as error:
+        return [*error.every]
 
 
 def _of_local_rules(
