@@ -16,7 +16,7 @@ from trainer.text.words import error_text
 MOVES = st.builds(Move, st.floats(0, 40), st.floats(-180, 180), st.floats(0.5, 120), st.floats(0, 12))
 PROGRAMS = st.builds(lambda moves, tail: BendProgram(tuple(moves), tail), st.lists(MOVES, max_size=6), st.floats(0, 40))
 #: What a layout module may know: the tool, the marks and how to say something; no calculation and not its trigonometry.
-KNOWN = {"length", "marks", "message", "shoes", "tables"}
+KNOWN = {"length", "marks", "message", "shoes", "tables", "ways"}
 
 
 def near(one, other, within=1e-9):

@@ -9,7 +9,8 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from trainer.calc.layout_draw import DRAWS
-from trainer.calc.run_in_space import STEPS, run_in_space
+from trainer.calc.run_in_space import run_in_space
+from trainer.calc.ways import STEPS
 
 
 def end_by_matrices(legs, rolls):

@@ -20,8 +20,8 @@ from trainer.calc.layout_measure import along_first_leg, corner, corner_distance
 from trainer.calc.layout_reach import bend_reach
 from trainer.calc.layout_space import START, Frame, Vector
 from trainer.calc.marks import Datum, End, Mark, Reference
-from trainer.calc.run_in_space import STEPS
 from trainer.calc.shoes import DEFAULT_SHOE, Shoe
+from trainer.calc.ways import STEPS
 
 __all__ = ["CLAIMS"]
 

@@ -18,23 +18,12 @@ from trainer.calc.message import Message, Quantity
 from trainer.calc.offset import OFFSET
 from trainer.calc.shoes import DEFAULT_SHOE, Shoe
 from trainer.calc.trace import note, steps
-from trainer.calc.ways import Direction, Way
+from trainer.calc.ways import STEPS, Direction, Step, Way
 
-__all__ = ["RUN_IN_SPACE", "STEPS", "RunInSpace", "run_in_space"]
+__all__ = ["RUN_IN_SPACE", "RunInSpace", "run_in_space"]
 
 LEGS = Input("legs", Kind.WAYS, "30 in ahead, 20 in up, 16 in left")
 SHOE = OFFSET.input("shoe")
-
-Step = tuple[int, int, int]
-#: Each direction as a step ahead, left and up.
-STEPS: dict[Direction, Step] = {
-    Direction.AHEAD: (1, 0, 0),
-    Direction.BACK: (-1, 0, 0),
-    Direction.LEFT: (0, 1, 0),
-    Direction.RIGHT: (0, -1, 0),
-    Direction.UP: (0, 0, 1),
-    Direction.DOWN: (0, 0, -1),
-}
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from trainer.calc.length import read_length, write_length
 from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.number import Refusal
 
-__all__ = ["Direction", "Way", "read_ways"]
+__all__ = ["STEPS", "Direction", "Step", "Way", "read_ways"]
 
 LONGEST_LIST = 400
 MOST_LEGS = 12
@@ -28,6 +28,17 @@ class Direction(StrEnum):
     UP = "up"
     DOWN = "down"
 
+
+Step = tuple[int, int, int]
+#: What each word means: a step ahead, left and up.
+STEPS: dict[Direction, Step] = {
+    Direction.AHEAD: (1, 0, 0),
+    Direction.BACK: (-1, 0, 0),
+    Direction.LEFT: (0, 1, 0),
+    Direction.RIGHT: (0, -1, 0),
+    Direction.UP: (0, 0, 1),
+    Direction.DOWN: (0, 0, -1),
+}
 
 _WORD = re.compile(rf"\b({'|'.join(Direction)})\b")
 

@@ -8,9 +8,9 @@ from typing import Any
 from trainer.calc.layout import BendProgram, Move, lay_out
 from trainer.calc.layout_space import Frame, Vector
 from trainer.calc.layout_tube import Centreline
-from trainer.calc.run_in_space import STEPS, RunInSpace
+from trainer.calc.run_in_space import RunInSpace
 from trainer.calc.shoes import DEFAULT_SHOE, Shoe
-from trainer.calc.ways import Direction, Way
+from trainer.calc.ways import STEPS, Direction, Way
 from trainer.figures.bend_elevation import stations
 from trainer.figures.callout import label
 from trainer.figures.measure import text_box
