@@ -32,6 +32,7 @@ from trainer.calc.length import write_length
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.config import Settings
 from trainer.groups.assigned import FamilyCount, assign
+from trainer.groups.findings import report
 from trainer.groups.joining import join
 from trainer.groups.membership import leave, make_group, open_joining
 from trainer.groups.open_line import open_line
@@ -393,6 +394,14 @@ class Given:
             return keep_shoe(
                 session, keeper, self.world.organisations[organisation], name=name, shoe=shoe, now=self.clock.now
             )
+
+    def finding(self, about="learner", group="class", kind="dog-leg", skill="bends.offset", note="Two offsets lean."):
+        """What the job showed of a member, as who leads the group reports it."""
+        with self.database.write() as session:
+            leader = actor_of_person(session, self.world.people[LEADERS[group]])
+            wanted = {"skill": skill, "kind": kind, "note": note, "now": self.clock.now}
+            place = (self.world.groups[group], self.public_id(about))
+            return report(session, self.library, leader, *place, **wanted)
 
     def drawn(self, problem, who="learner"):
         """The problem itself, with what is accepted and what is mistaken."""

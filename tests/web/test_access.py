@@ -51,6 +51,7 @@ def addresses(world, given):
             "work_id": given.work,
             "person_id": lambda: given.public_id("learner"),
             "shoe_id": given.shoe,
+            "finding_id": given.finding,
         },
         code=world.codes["class"],
         group_id=world.groups["class"],

@@ -14,7 +14,7 @@ from trainer.accounts.passwords import SITE_PASSWORDS, Passwords, one_time_passw
 from trainer.accounts.sessions import end_sessions, forget_sessions
 from trainer.calc.message import InputError, Message
 from trainer.records.locks import add_if_missing, lock_person, locked
-from trainer.records.models import Membership, Person, Share
+from trainer.records.models import FieldFinding, JobHours, Membership, Person, Share
 from trainer.records.types import new_public_id
 
 __all__ = [
@@ -159,6 +159,8 @@ def delete_person(session: Session, person_id: int, now: datetime, *, by_id: int
     """
     Strip a person's identity and end memberships and sharing. Answers and results stay, no longer anybody's.
 
+    What others wrote about the person, and what the person wrote beside hours, may hold a name: it goes too.
+
     A second call changes nothing.
 
     Raises:
@@ -173,6 +175,8 @@ def delete_person(session: Session, person_id: int, now: datetime, *, by_id: int
         session.execute(
             update(table).where(table.person_id == person_id, table.ended_at.is_(None)).values(ended_at=now)
         )
+    session.execute(update(FieldFinding).where(FieldFinding.person_id == person_id).values(note=DELETED_NAME))
+    session.execute(update(JobHours).where(JobHours.person_id == person_id).values(note=""))
     forget_sessions(session, person_id)
     person.sign_in_name = None
     person.display_name = DELETED_NAME

@@ -18,6 +18,7 @@ from sqlalchemy.orm import Session
 from trainer.calc.message import Message, Quantity
 from trainer.library.shelf import Library
 from trainer.progress.alarm import alarmed_families
+from trainer.progress.field import Finding, adverse_findings_of_people
 from trainer.progress.habits import active_mistakes
 from trainer.progress.points import Line, Rule, rule_for
 from trainer.progress.proof_families import FEWEST_FAMILIES, askable
@@ -79,7 +80,8 @@ class ProofView:
         days: Different days on which they were given.
         left_today: How many more count today.
         ready_since: When the skill was last found ready; None where it never was.
-        due: Whether a skill found ready is to be shown again.
+        due: Whether a skill found ready is to be shown again: it has faded, or the job showed trouble.
+        finding: What the job showed that a run has to answer, begun after it; None without.
         watched: Whether the run that found it ready was watched.
     """
 
@@ -94,6 +96,7 @@ class ProofView:
     left_today: int
     ready_since: datetime | None
     due: bool
+    finding: Finding | None
     watched: bool
 
 
@@ -120,7 +123,8 @@ def view_proof(
     runs = runs_of(session, person_id, skill)
     open_run = next((run for run in runs if run.ended_at is None), None)
     found = next((run for run in reversed(runs) if run.outcome == "ready"), None)
-    due = found is not None and refresh_due(session, person_id, skill, now)
+    finding = adverse_findings_of_people(session, [person_id]).get((person_id, skill))
+    due = found is not None and (finding is not None or refresh_due(session, person_id, skill, now))
     left = MOST_A_DAY - counted_today(session, person_id, skill, now=now, zone=zone)
     waiting = () if open_run else tuple(_waiting(session, library, person_id, skill, runs, now=now))
     if open_run is not None:
@@ -143,6 +147,7 @@ def view_proof(
         left_today=max(left, 0),
         ready_since=found.ended_at if found else None,
         due=due,
+        finding=finding,
         watched=found is not None and found.watched_by_id is not None,
     )
 

@@ -1,0 +1,72 @@
+"""Reporting from the job on a page, withdrawing it, and what the learner reads."""
+
+import pytest
+
+
+@pytest.fixture
+def path(world, given):
+    return f"/groups/{world.groups['class']}/people/{given.public_id('learner')}/findings"
+
+
+TROUBLE = {"kind": "scrapped", "skill": "bends.offset", "note": "Four pieces of 3/4 in the bin."}
+
+
+def test_a_leader_reports_and_the_learner_reads_it(client_of, path):
+    sent = client_of("instructor").submit(path, TROUBLE)
+    assert sent.location == path
+
+    learner = client_of("learner")
+    words = learner.get("/record/findings").words
+    assert "Scrapped pieces" in words
+    assert "Four pieces of 3/4 in the bin." in words
+    assert "only after a proof run that begins after this finding" in words
+    assert "Pieces were scrapped" in learner.get("/record/bends.offset/proof").words
+    assert "Pieces were scrapped" in learner.get("/record/bends.offset").words
+    assert "/record/findings" in learner.get("/record").links()
+    assert "reported what the job showed" in learner.get("/account/held").words
+
+
+def test_a_form_with_something_missing_is_shown_again(client_of, path):
+    page = client_of("instructor").submit(path, {"kind": "dog-leg"})
+
+    assert page.status == 422
+    assert set(page.errors) == {"skill", "note"}
+
+
+def test_what_is_not_on_the_list_is_refused(client_of, path):
+    page = client_of("instructor").submit(path, TROUBLE | {"kind": "magic"})
+
+    assert page.status == 422
+    assert "kind" in page.errors
+
+
+def test_the_member_page_leads_there_and_a_skill_can_be_chosen_beforehand(client_of, path):
+    leader = client_of("instructor")
+    assert path in leader.get(path.removesuffix("/findings")).links()
+
+    chosen = [
+        one.get("value")
+        for one in leader.get(f"{path}?skill=bends.offset").tree.iter("option")
+        if "selected" in one.attrib
+    ]
+    assert chosen == ["bends.offset"]
+
+
+def test_who_reported_withdraws_with_a_reason(client_of, given, path):
+    finding = given.finding()
+    leader = client_of("instructor")
+    withdraw = f"{path}/{finding}/withdraw"
+    assert withdraw in leader.get(path).links()
+    assert leader.submit(withdraw).status == 422
+
+    assert leader.submit(withdraw, {"reason": "It was another run."}).location == path
+    assert "Withdrawn, so it changes nothing: It was another run." in client_of("learner").get("/record/findings").words
+    assert leader.get(withdraw).status == 403
+
+
+def test_the_owner_reads_it_and_cannot_withdraw_what_the_instructor_wrote(client_of, given, path):
+    finding = given.finding()
+
+    page = client_of("owner").get(path)
+    assert "Two offsets lean." in page.words
+    assert f"{path}/{finding}/withdraw" not in page.links()

@@ -1,0 +1,24 @@
+"""What the job showed of the reader, by whom, and what each finding changed."""
+
+from __future__ import annotations
+
+from flask import render_template
+
+from trainer.progress.field import findings_about
+from trainer.web.content import library
+from trainer.web.pages.learn.blueprint import blueprint
+from trainer.web.sessions import actor
+from trainer.web.transactions import reading
+from trainer.web.visitors import Visitor, visitors
+
+__all__ = ["findings"]
+
+
+@blueprint.get("/record/findings")
+@visitors(Visitor.SIGNED_IN)
+def findings() -> str:
+    """All of them, the newest first, withdrawn ones too."""
+    with reading() as session:
+        found = findings_about(session, actor().person_id)
+    titles = {skill.id: skill.title for skill in library().skills.values()}
+    return render_template("learn/findings.html", findings=found, titles=titles)
