@@ -28,7 +28,7 @@ def test_solved_the_tension_stands_behind_each_section_and_both_ways_are_told(so
 
     assert "1: 120 ft straight, then 106 lbf" in said
     assert "Fed at B, pulled at A" in said
-    assert "The conductors stand 5078 lbf." in said
+    assert "The conductors can take 5078 lbf." in said
     assert "yours: 300 lbf" in said
 
 

@@ -29,7 +29,7 @@ def given_fill(size, conductors, **more):
 
 
 @pytest.mark.parametrize("size", ["1/2", "2", "4"])
-@pytest.mark.parametrize("conductors", ["1 #14 THHN", "9 #12 THHN, 4 #8 bare", "30 #6 THHN", "3 #500 THHN"])
+@pytest.mark.parametrize("conductors", ["1 #14 THHN", "9 #12 THHN, 4 #8 bare", "30 #6 THHN", "3 x 500 kcmil THHN"])
 @pytest.mark.parametrize("solved", [True, False])
 def test_any_fill_is_sound(sound, in_english, size, conductors, solved):
     sheet = sound(draw_figure("raceway_section", given_fill(size, conductors), say=in_english, solved=solved))

@@ -86,8 +86,12 @@ class ConductorGroup:
 
         >>> str(ConductorGroup(3, "12", "THHN"))
         '3 #12 THHN'
+        >>> str(ConductorGroup(3, "300", "THHN"))
+        '3 x 300 kcmil THHN'
         """
-        return f"{self.count} #{self.size} {self.insulation}".strip()
+        is_kcmil = self.size.isdigit() and int(self.size) >= 250
+        named = f"x {self.size} kcmil" if is_kcmil else f"#{self.size}"
+        return f"{self.count} {named} {self.insulation}".strip()
 
     def message(self) -> Message:
         """The group as a sentence."""

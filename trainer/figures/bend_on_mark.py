@@ -24,6 +24,8 @@ __all__ = ["draw_bend_on_mark"]
 _RADIUS = 99.0
 _ARC_X = 152.0
 _TAPE_GAP = 9.0
+#: How far from the pencil mark a leader runs clear of the mark's label.
+_CLEAR = 14.0
 _DIVISIONS = (0.125, 0.25, 0.5, 1.0)
 _NUMBERED = (1.0, 2.0, 3.0, 6.0)
 
@@ -186,19 +188,28 @@ def _roll(drawing: Drawing, centre: tuple[float, float], roll: float) -> None:
     arrowhead(drawing, at(18, roll), (way * math.cos(along), way * math.sin(along)), "fig-mark")
 
 
+def _named(sheet: _Sheet, arc: float) -> float:
+    """Where the label of the bend points: its middle, or, where the pencil mark is near that, toward its other end."""
+    start, middle, stop = (sheet.bender.x(arc * part) for part in (0.1, 0.5, 0.9))
+    if abs(middle - sheet.pencil) > _CLEAR:
+        return middle
+    return max((start, stop), key=lambda x: abs(x - sheet.pencil))
+
+
 def _below(sheet: _Sheet, words: Words) -> float:
     """What the marks mean, and which end is which; returns the lower end."""
     drawing, mark, bender = sheet.drawing, sheet.mark, sheet.bender
     arc = Bend(0.0, bender.shoe.radius, mark.angle).length * bender.scale
     reference = words(f"reference.{mark.reference}")
-    middle = min(max(bender.x(arc / 2), sheet.ends[0] + 4), sheet.ends[1] - 4)
+    named = min(max(_named(sheet, arc), sheet.ends[0] + 4), sheet.ends[1] - 4)
     labels = [
         Callout(
             (sheet.pencil, sheet.tape_top + TAPE - 2),
             (words("on-mark.here", reference=reference, length=length(mark.position)),),
             "fig-mark",
+            "right" if named < sheet.pencil else "left",
         ),
-        Callout((middle, bender.half - 3), (words("on-mark.lies-here", angle=angle(mark.angle)),), dot=True),
+        Callout((named, bender.half - 3), (words("on-mark.lies-here", angle=angle(mark.angle)),), dot=True),
     ]
     level = callouts(drawing, labels, sheet.tape_top + TAPE + 6, above=False) + 15
     is_bent = mark.measured_from == Datum.BACK

@@ -11,7 +11,7 @@ from trainer.calc.message import Quantity
 from trainer.calc.raceways import raceway_of
 from trainer.figures.dimension import Dimension, dimension_upright, dimensions_below
 from trainer.figures.svg import MARGIN, WIDTH, Drawing
-from trainer.figures.words import Words
+from trainer.figures.words import Words, small_length
 
 __all__ = ["draw_bore"]
 
@@ -44,7 +44,7 @@ def draw_bore(
     drawing = Drawing()
     params = {
         "size": inputs["trade_size"],
-        "ridge": f"{inputs.get('ridge') or 0.0:.4g} in",
+        "ridge": small_length(inputs.get("ridge") or 0.0),
         "slant": Quantity(inputs.get("slant") or 0.0, "deg"),
         "bore": _inches(result.bore),
         "left": _inches(result.bore_left),

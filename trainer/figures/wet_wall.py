@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from trainer.calc.step import write_number
 from trainer.calc.wet_wall import WetWall
 from trainer.figures.svg import MARGIN, WIDTH, Drawing
-from trainer.figures.words import Words, length
+from trainer.figures.words import Words, length, small_length
 
 __all__ = ["draw_wet_wall"]
 
@@ -46,7 +45,7 @@ def draw_wet_wall(
     level = _CABINET[3] + 40
     given = {
         "air": length(inputs["air_space"]),
-        "drain": f"{write_number(float(inputs['drain_hole']), 4)} in",
+        "drain": small_length(float(inputs["drain_hole"])),
         "live": length(live),
         "entry": length(entry),
     }

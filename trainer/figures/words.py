@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 
 from trainer.calc.message import Message, Quantity
 
-__all__ = ["Say", "Words", "angle", "length"]
+__all__ = ["Say", "Words", "angle", "length", "small_length"]
 
 #: Puts a message into words of a language, as `trainer.text.words.say` does.
 Say = Callable[[Message], str]
@@ -35,6 +36,16 @@ class Words:
 def length(inches: float) -> Quantity:
     """A length for a sentence [in]; it is written to the nearest sixteenth."""
     return Quantity(inches, "in")
+
+
+def small_length(inches: float) -> str:
+    """
+    A length below an inch [in], such as a drill's, to the nearest sixty-fourth.
+
+    >>> small_length(0.046875)
+    '3/64 in'
+    """
+    return f"{Fraction(inches).limit_denominator(64)} in"
 
 
 def angle(degrees: float) -> Quantity:
