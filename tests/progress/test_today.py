@@ -31,7 +31,7 @@ def test_an_open_problem_comes_before_everything(desk):
 
     assert (found.first.kind, found.first.problem) == (Kind.GO_ON, problem)
     assert found.first.title == desk.show(problem).title
-    assert [thing.kind for thing in found.others] == [Kind.ASSIGNED, Kind.PRACTICE]
+    assert [thing.kind for thing in found.others] == [Kind.ASSIGNED, Kind.PRACTICE, Kind.PLACEMENT]
 
 
 def test_assigned_work_that_is_due_soon_comes_next(desk):

@@ -9,7 +9,10 @@ from trainer.progress.proof_answer import refuse_help_beside_proof
 from trainer.progress.sitting import sit_down
 from trainer.records.locks import lock_person
 
-__all__ = ["hint"]
+__all__ = ["WITHOUT_HINTS", "hint"]
+
+WITHOUT_HINTS = frozenset({"proof", "placement"})
+"""Contexts of problems that come without hints."""
 
 
 def hint(session: Session, library: Library, person_id: int, public_id: str, nth: int | None = None) -> int:
@@ -24,7 +27,7 @@ def hint(session: Session, library: Library, person_id: int, public_id: str, nth
         nth: The hint asked for, from 1, as the form has it: the same form sent twice shows one hint. None is the next.
 
     Returns:
-        How many hints are shown now; unchanged once the problem is closed or all are shown; none in a proof run.
+        How many hints are shown now; unchanged once the problem is closed or all are shown; none in a proof run or a placement run.
 
     Raises:
         NotFoundError: When the person has no such problem.
@@ -33,7 +36,7 @@ def hint(session: Session, library: Library, person_id: int, public_id: str, nth
     lock_person(session, person_id)
     sitting = sit_down(session, library, person_id, public_id)
     row = sitting.row
-    if row.context == "proof":
+    if row.context in WITHOUT_HINTS:
         return 0
     refuse_help_beside_proof(session, row)
     following = row.hints_shown + 1

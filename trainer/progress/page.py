@@ -94,7 +94,7 @@ class ProblemPage:
     Args:
         public_id: The problem in addresses.
         code: Its short code for people.
-        context: "practice", "lesson" or "assigned".
+        context: "practice", "lesson", "assigned", "proof" or "placement".
         family_id: Its family: new numbers are issued from it.
         title: Title of the family.
         skill: Id of the skill.

@@ -22,10 +22,10 @@ ONCE_MORE = frozenset({VerdictKind.UNIT, VerdictKind.ROUNDED})
 
 
 def closes(session: Session, problem: models.Problem, verdict: VerdictKind) -> bool:
-    """Whether an answer with this verdict closes its problem: right does, and in a run whatever counts."""
+    """Whether an answer with this verdict closes its problem: right does, and in a run (placement too) whatever counts."""
     if verdict is VerdictKind.RIGHT:
         return True
-    if problem.proof_run_id is None:
+    if problem.proof_run_id is None and problem.placement_run_id is None:
         return False
     return verdict not in ONCE_MORE or _tries(session, problem) > 0
 

@@ -11,19 +11,13 @@ from sqlalchemy.orm import Session
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.calc.message import Message
 from trainer.library.shelf import Library
-from trainer.library.versions import pin
-from trainer.problems.draw import draw
-from trainer.problems.family import Family
-from trainer.problems.store import store
 from trainer.progress.alarm import alarmed_families
 from trainer.progress.difficulties import centred_difficulties
-from trainer.progress.issue import seed_for
-from trainer.progress.issued import note_turn, problem_row
 from trainer.progress.points import Line
 from trainer.progress.proof import ProofState, rule_of, runs_of, view_proof
 from trainer.progress.proof_answer import end
 from trainer.progress.proof_families import FEWEST_FAMILIES, askable, next_family
-from trainer.progress.states import states_of
+from trainer.progress.run_question import ask_in_run
 from trainer.records import models
 from trainer.records.locks import lock_person
 
@@ -120,7 +114,7 @@ def next_question(
     if not families:
         raise NotAllowedError(Message("proof.few-families", {"families": 0, "fewest": FEWEST_FAMILIES}))
     family = next_family(families, [problem.family_id for problem in asked], run.public_id)
-    return _issue(session, run, family, now=now, edition=edition)
+    return ask_in_run(session, person_id, family, now=now, edition=edition, context="proof", proof_run_id=run.id)
 
 
 def abandon(session: Session, person_id: int, skill: str, now: datetime) -> None:
@@ -137,21 +131,6 @@ def abandon(session: Session, person_id: int, skill: str, now: datetime) -> None
             problem.closed_at = now
     end(run, "abandoned" if run.counted else "empty", now)
     session.flush()
-
-
-def _issue(session: Session, run: models.ProofRun, family: Family, *, now: datetime, edition: str) -> str:
-    """A question of the run, in numbers of its own."""
-    person = lock_person(session, run.person_id)
-    version = pin(session, family, now)
-    person.problems_issued += 1
-    seed = seed_for(person.public_id, person.problems_issued)
-    drawn = store(draw(family, seed, edition=edition))
-    place = {"context": "proof", "proof_run_id": run.id}
-    row = problem_row(session, family, version, person.id, seed=seed, edition=edition, drawn=drawn, now=now, **place)
-    session.add(row)
-    note_turn(session, states_of(session, person.id), row, person)
-    session.flush()
-    return row.public_id
 
 
 def _running(session: Session, person_id: int, skill: str) -> models.ProofRun:

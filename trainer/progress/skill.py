@@ -15,7 +15,7 @@ from math import exp, log, pi, sqrt
 from trainer.progress.constants import CURRENT, Constants
 from trainer.progress.effect import Effect
 
-__all__ = ["SkillState", "chance", "days_since", "fresh", "likely_range", "start_level", "update"]
+__all__ = ["SkillState", "chance", "days_since", "faded", "fresh", "likely_range", "sharpness", "start_level", "update"]
 
 DAY = timedelta(days=1)
 
@@ -156,13 +156,28 @@ def judged(
     level: float, variance: float, effect: Effect, *, difficulty: float, lucky: float, constants: Constants
 ) -> tuple[float, float]:
     """Level and variance once it is known whether the answer was right."""
+    expected, slope, spread = _expected(level, difficulty, lucky, constants)
+    variance = 1 / (1 / variance + effect.weight * slope * slope / spread)
+    return level + variance * effect.weight * slope * (effect.right - expected) / spread, variance
+
+
+def sharpness(level: float, difficulty: float, lucky: float, constants: Constants = CURRENT) -> float:
+    """
+    What a perfect answer to a problem tells about the level: the precision that it adds [1/logit^2].
+
+    >>> round(sharpness(0.3, 0.0, CURRENT.lucky_typed), 3), round(sharpness(0.3, 0.0, lucky=0.25), 3)
+    (0.225, 0.144)
+    """
+    _, slope, spread = _expected(level, difficulty, lucky, constants)
+    return slope * slope / spread
+
+
+def _expected(level: float, difficulty: float, lucky: float, constants: Constants) -> tuple[float, float, float]:
+    """Chance of a right answer at this level, how fast it grows with the level, and its variance."""
     able = sigmoid(level - difficulty)
     span = 1 - lucky - constants.slip
     expected = lucky + span * able
-    slope = span * able * (1 - able)
-    spread = expected * (1 - expected)
-    variance = 1 / (1 / variance + effect.weight * slope * slope / spread)
-    return level + variance * effect.weight * slope * (effect.right - expected) / spread, variance
+    return expected, span * able * (1 - able), expected * (1 - expected)
 
 
 def held(holding_days: float, effect: Effect, days: float, constants: Constants) -> float:

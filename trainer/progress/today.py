@@ -15,6 +15,7 @@ from trainer.library.shelf import Library
 from trainer.progress.choose import next_problem
 from trainer.progress.job_view import job_left
 from trainer.progress.lessons import lessons_read
+from trainer.progress.placement_run import view_placement
 from trainer.progress.standings import Standings, standings_of
 from trainer.records import models
 
@@ -34,6 +35,7 @@ class Kind(StrEnum):
     ASSIGNED = "assigned"
     LESSON = "lesson"
     PRACTICE = "practice"
+    PLACEMENT = "placement"
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,7 @@ class Thing:
 
     Args:
         kind: What it is.
-        title: What to call it.
+        title: What to call it; "" for the placement run, of which there is one.
         why: Why it stands here.
         problem: Public id of the open problem to go on with, or of the part of a job after which one goes on.
         work: Public id of the assigned work.
@@ -114,6 +116,7 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
         *_job_left(session, library, person_id, now),
         *(_assigned(work) for work in due if work.days_left <= SOON),
         *_next(library, standings, lessons_read(session, person_id)),
+        *_placement(session, library, person),
         *(_assigned(work) for work in due if work.days_left > SOON),
     ]
     return Today(things[0] if things else None, tuple(things[1:]))
@@ -139,6 +142,20 @@ def _job_left(session: Session, library: Library, person_id: int, now: datetime)
     problem, place = left
     said = Message("progress.today.job", {"nth": place.nth + 1, "parts": len(place.job.parts)})
     return [Thing(Kind.JOB, place.job.title, said, problem=problem, skill=place.job.parts[place.nth].skill)]
+
+
+def _placement(session: Session, library: Library, person: models.Person) -> list[Thing]:
+    """The placement run: to go on with, or offered to somebody who has answered nothing."""
+    if not any(map(library.families_of, library.skills)):
+        return []
+    view = view_placement(session, person.id)
+    if view.running and not view.question:
+        said = Message("placement.today.running", {"left": Quantity(view.left, "questions")})
+    elif view.picture is None and not view.running and not person.answers_given:
+        said = Message("placement.today.offered")
+    else:
+        return []
+    return [Thing(Kind.PLACEMENT, "", said)]
 
 
 def _assigned(work: DueWork) -> Thing:

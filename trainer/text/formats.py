@@ -28,7 +28,7 @@ EXACT_PLACES = 9
 MORE_PLACES = {"sq in": 4, "cu in": 4}
 """Units whose tables have more: the area of 12 AWG is 0.0133 sq in."""
 
-SAID = frozenset({"answers", "days", "problems"})
+SAID = frozenset({"answers", "days", "problems", "questions"})
 """Nouns that the program counts when it speaks; nobody types them, so they are no units of the core."""
 
 COUNTED = SAID | frozenset(unit.id for unit in UNITS.values() if unit.id == unit.quantity != "count")

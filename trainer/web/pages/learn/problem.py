@@ -17,6 +17,7 @@ from trainer.groups.go_on import go_on
 from trainer.groups.way_on import way_on
 from trainer.problems.model import BenderGroup
 from trainer.problems.ordering import in_places
+from trainer.progress.hints import WITHOUT_HINTS
 from trainer.progress.practice import AnswerResult, AttemptView, Outcome, ProblemPage, answer, hint, show, show_steps
 from trainer.text.words import say
 from trainer.web.content import library
@@ -151,6 +152,7 @@ def _page(problem_id: str, kept: Kept) -> str:
         ways=ways,
         lesson=lesson,
         before=_last_typed(page),
+        without_hints=WITHOUT_HINTS,
         cautions=_cautions(page),
         tables=tables_for(page.skill.split(".")[0]),
     )

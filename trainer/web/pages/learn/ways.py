@@ -14,7 +14,7 @@ from trainer.web.language import gettext
 
 __all__ = ["Way", "Ways", "ways_of"]
 
-PROOF = "proof"
+PROOF, PLACEMENT = "proof", "placement"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +66,17 @@ def _in_proof(page: ProblemPage) -> Ways:
     return Ways(where, Way(gettext("Where the run stands"), here), onward)
 
 
+def _in_placement() -> Ways:
+    here = url_for("learn.placement")
+    onward = Way(gettext("Next question"), url_for("learn.placement_next"), {})
+    return Ways(Way(gettext("What do you know already?"), here), Way(gettext("Where the run stands"), here), onward)
+
+
 def _ways_of(page: ProblemPage, lesson: Lesson | None, place: WayOn | None) -> Ways:
     if page.context == PROOF:
         return _in_proof(page)
+    if page.context == PLACEMENT:
+        return _in_placement()
     if place is not None:
         return _in_work(place)
     if lesson is not None:
