@@ -14,7 +14,7 @@ from trainer.accounts.passwords import SITE_PASSWORDS, Passwords, one_time_passw
 from trainer.accounts.sessions import end_sessions, forget_sessions
 from trainer.calc.message import InputError, Message
 from trainer.records.locks import add_if_missing, lock_person, locked
-from trainer.records.models import FieldFinding, JobHours, Membership, Person, Share
+from trainer.records.models import FieldFinding, JobHours, Membership, Person, Registration, Share, Signer
 from trainer.records.types import new_public_id
 
 __all__ = [
@@ -177,6 +177,9 @@ def delete_person(session: Session, person_id: int, now: datetime, *, by_id: int
         )
     session.execute(update(FieldFinding).where(FieldFinding.person_id == person_id).values(note=DELETED_NAME))
     session.execute(update(JobHours).where(JobHours.person_id == person_id).values(note=""))
+    # A licence's number tells who somebody is; its last day stays with what was signed under it.
+    session.execute(update(Registration).where(Registration.person_id == person_id).values(words=DELETED_NAME))
+    session.execute(update(Signer).where(Signer.person_id == person_id).values(licence=DELETED_NAME))
     forget_sessions(session, person_id)
     person.sign_in_name = None
     person.display_name = DELETED_NAME

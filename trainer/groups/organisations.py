@@ -17,7 +17,7 @@ from trainer.accounts.refs import OrganisationRef, find_organisation
 from trainer.calc.message import InputError, Message
 from trainer.groups.names import read_name
 from trainer.records.locks import add_if_missing, lock_person
-from trainer.records.models import Membership, Organisation, Person
+from trainer.records.models import Membership, Organisation, Person, Signer
 from trainer.records.types import is_public_id, new_public_id
 
 __all__ = ["KINDS", "STAFF_ROLES", "StaffLine", "appoint", "dismiss", "make_organisation", "staff_of"]
@@ -105,7 +105,7 @@ def appoint(
 
 def dismiss(session: Session, actor: Actor, organisation_public_id: str, person_public_id: str, now: datetime) -> None:
     """
-    End all that a person leads in an organisation, its groups too. An owner cannot dismiss himself.
+    End all that a person leads in an organisation, its groups too, and every naming to sign checks. An owner cannot dismiss himself.
 
     Raises:
         NotFoundError: When there is no such organisation or person, or the one who asks has no part in it.
@@ -122,6 +122,8 @@ def dismiss(session: Session, actor: Actor, organisation_public_id: str, person_
         .where(Membership.role.in_(STAFF_ROLES), Membership.ended_at.is_(None))
     )
     session.execute(leading.values(ended_at=now))
+    of_person = (Signer.person_id == person_id, Signer.organisation_id == organisation.id, Signer.ended_at.is_(None))
+    session.execute(update(Signer).where(*of_person).values(ended_at=now))
     note(session, what="dismissed", now=now, actor_id=actor.person_id, subject_id=person_id)
 
 

@@ -21,7 +21,17 @@ from trainer.records.locks import locked
 from trainer.records.models import Organisation, Person, Problem, ShopShoe
 from trainer.records.types import is_public_id, new_public_id
 
-__all__ = ["DEFAULT_BASIS", "Bench", "KeptShoe", "Shop", "bench_of", "end_shoe", "keep_shoe", "shop_of_staff"]
+__all__ = [
+    "DEFAULT_BASIS",
+    "Bench",
+    "KeptShoe",
+    "Shop",
+    "bench_of",
+    "end_shoe",
+    "keep_shoe",
+    "newest_shoe",
+    "shop_of_staff",
+]
 
 #: For who belongs to no shop and no school, as for an organisation that has chosen none.
 DEFAULT_BASIS = "handbook"
@@ -168,6 +178,19 @@ def end_shoe(session: Session, actor: Actor, organisation_public_id: str, public
     of_shop = ShopShoe.organisation_id == shop.id
     if not is_public_id(public_id) or not _end(session, of_shop, ShopShoe.public_id == public_id, now=now):
         raise NotFoundError
+
+
+def newest_shoe(session: Session, organisation_id: int, trade_size: str) -> tuple[str, Shoe] | None:
+    """Name and figures of the shoe of this size that an organisation measured last and still uses; None without one."""
+    query = (
+        select(ShopShoe)
+        .where(ShopShoe.organisation_id == organisation_id, ShopShoe.trade_size == trade_size)
+        .where(ShopShoe.ended_at.is_(None))
+        .order_by(ShopShoe.measured_at.desc(), ShopShoe.id.desc())
+        .limit(1)
+    )
+    row = session.scalar(query)
+    return None if row is None else (row.name, _figures(row))
 
 
 def _end(session: Session, *which: ColumnElement[bool], now: datetime) -> int:
