@@ -33,17 +33,20 @@ from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.config import Settings
 from trainer.groups.assigned import FamilyCount, assign
 from trainer.groups.findings import report
+from trainer.groups.hands_on import set_checks
 from trainer.groups.joining import join
 from trainer.groups.membership import leave, make_group, open_joining
 from trainer.groups.open_line import open_line
 from trainer.groups.organisations import appoint, make_organisation
+from trainer.groups.registrations import enter_own
 from trainer.groups.shoes import keep_shoe
+from trainer.groups.signers import name_signer
 from trainer.problems.model import AnswerKind
 from trainer.problems.trial import as_typed
 from trainer.progress import practice
 from trainer.progress.sitting import sit_down
 from trainer.records.engine import Database
-from trainer.records.models import Answer, Person
+from trainer.records.models import Answer, Person, Registration, Signer
 from trainer.web.app import build
 from trainer.web.transactions import keep_records
 
@@ -402,6 +405,36 @@ class Given:
             wanted = {"skill": skill, "kind": kind, "note": note, "now": self.clock.now}
             place = (self.world.groups[group], self.public_id(about))
             return report(session, self.library, leader, *place, **wanted)
+
+    def signer(self, who="owner", organisation="school", kinds=("offset",), until="2027-06-30"):
+        """The naming by which somebody of the staff may sign; of the first kind."""
+        with self.database.write() as session:
+            owner = actor_of_person(session, self.world.people["owner" if organisation == "school" else "foreman"])
+            more = {"kinds": kinds, "licence": "Journeyman, Ohio, 4711", "expires_on": until, "now": self.clock.now}
+            place = self.world.organisations[organisation]
+            person = session.get(Person, self.world.people[who])
+            name_signer(session, owner, place, person=person.public_id, **more)
+            session.flush()
+            open_ones = select(Signer.public_id).where(Signer.person_id == person.id, Signer.ended_at.is_(None))
+            return session.scalars(open_ones.order_by(Signer.id)).first()
+
+    def check(self, who="learner", kind="offset", size="1/2"):
+        """An open hands-on check of a learner of the class; the owner is named for its kind."""
+        self.signer()
+        with self.database.write() as session:
+            leader = actor_of_person(session, self.world.people["instructor"])
+            people = [session.get(Person, self.world.people[who]).public_id]
+            more = {"people": people, "kind": kind, "trade_size": size, "now": self.clock.now}
+            return set_checks(session, leader, self.world.groups["class"], **more)[0]
+
+    def registration(self, who="learner"):
+        """A registration that somebody has entered for himself."""
+        with self.database.write() as session:
+            actor = actor_of_person(session, self.world.people[who])
+            typed = {"what": "registration", "words": "Apprentice, Ohio, 815", "expires_on": "2027-01-31"}
+            enter_own(session, actor, **typed, now=self.clock.now)
+            session.flush()
+            return session.scalars(select(Registration.public_id)).one()
 
     def drawn(self, problem, who="learner"):
         """The problem itself, with what is accepted and what is mistaken."""
