@@ -154,15 +154,37 @@ def _strokes(dimension: Dimension, place: _Place) -> list[tuple[float, float]]:
     return [(start, place.middle - half), (place.middle + half, end)]
 
 
+def _words_room(dimension: Dimension) -> tuple[float, float]:
+    """From where to where the words of a dimension reach at their best place."""
+    middle, half = next(_places(dimension)).middle, dimension.width / 2 + 2
+    return middle - half, middle + half
+
+
+def _cuts(one: Dimension, other: Dimension) -> bool:
+    """Whether an extension line of `one` would run through the words of `other`, were it further out."""
+    left, right = _words_room(other)
+    return any(left < x < right for x in (one.start, one.end))
+
+
+def _goes_outward(dimension: Dimension, dimensions: Sequence[Dimension]) -> bool:
+    """Whether words beside a short dimension are free of lines only further out, and cut nobody's words there."""
+    longer = [one for one in dimensions if one.end - one.start > dimension.end - dimension.start]
+    return (
+        next(_places(dimension)).outside
+        and any(_cuts(one, dimension) for one in longer)
+        and not any(_cuts(dimension, one) for one in longer)
+    )
+
+
 def dimensions_below(drawing: Drawing, dimensions: Sequence[Dimension], base: float) -> float:
     """
-    Dimension lines below `base`, the shortest nearest.
+    Dimension lines below `base`, the shortest nearest, but for those whose words a longer one's line would run through.
 
     Returns:
         Where the last row ends.
     """
     rows = _Rows()
-    for dimension in sorted(dimensions, key=lambda one: one.end - one.start):
+    for dimension in sorted(dimensions, key=lambda one: (_goes_outward(one, dimensions), one.end - one.start)):
         row, place = rows.place(dimension)
         start = base if dimension.base is None else dimension.base
         _draw(drawing, dimension, place, start, base + ROW * (row + 0.75))
