@@ -98,7 +98,12 @@ def test_what_is_only_named_as_a_choice_is_not_used():
 
 def test_every_table_of_the_core_is_used_by_something_or_known_not_to_be():
     idle = {"pulling.friction", "conductors.smaller_sizes"}  # Typed by hand and shown beside the input; names alone.
-    idle |= {"support.roof_deck", "boxes.barrier", "boxes.depth", "cutting.tolerance"}  # Named by lessons, questions, checks.
+    idle |= {
+        "support.roof_deck",
+        "boxes.barrier",
+        "boxes.depth",
+        "cutting.tolerance",
+    }  # Named by lessons, questions, checks.
     found = set().union(*(used(name) for name in CATALOGUE))
 
     assert {".".join(group.path) for group in GROUPS} - found == idle

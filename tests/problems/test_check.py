@@ -302,10 +302,16 @@ HOSTILE = st.one_of(
 )
 
 
+@pytest.fixture(scope="module")
+def one_of_each(shelf):
+    """A problem of each family, drawn once for all that is typed."""
+    return [draw(family, 1) for family in shelf.values()]
+
+
 @given(typed=HOSTILE)
-def test_nothing_that_is_typed_raises(shelf, typed):
-    for family in shelf.values():
-        verdict = check(draw(family, 1), typed)
+def test_nothing_that_is_typed_raises(one_of_each, typed):
+    for problem in one_of_each:
+        verdict = check(problem, typed)
 
         assert isinstance(verdict, Verdict)
         if verdict.reason is not None:
