@@ -67,6 +67,8 @@ def addresses(world, given):
         skill="bends.offset",
         position="1",
         calculation_name="offset",
+        table="answers",
+        kind="csv",
     )
 
 

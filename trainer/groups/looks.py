@@ -17,7 +17,14 @@ AGAIN_AFTER = timedelta(days=1)
 
 
 def note_looks(
-    session: Session, actor: Actor, group_id: int, people: Collection[int], *, what: str, now: datetime
+    session: Session,
+    actor: Actor,
+    group_id: int,
+    people: Collection[int],
+    *,
+    what: str,
+    now: datetime,
+    again_after: timedelta = AGAIN_AFTER,
 ) -> None:
     """
     Note that someone looked, with two statements however many people there are.
@@ -29,13 +36,14 @@ def note_looks(
         people: At whom.
         what: At which part.
         now: This moment.
+        again_after: How long one note stands for all.
     """
     query = select(AuditLine.subject_id).where(
         AuditLine.actor_id == actor.person_id,
         AuditLine.group_id == group_id,
         AuditLine.what == what,
         AuditLine.subject_id.in_(people),
-        AuditLine.at > now - AGAIN_AFTER,
+        AuditLine.at > now - again_after,
     )
     noted = set(session.scalars(query))
     line = {"at": now, "actor_id": actor.person_id, "group_id": group_id, "what": what}

@@ -14,8 +14,10 @@ from trainer.calc.message import InputError, Message
 from trainer.groups.board import MemberLine, board
 from trainer.groups.organisations import StaffLine, appoint, dismiss
 from trainer.groups.register import StaffPage, staff_page
+from trainer.groups.taken_out import GROUP_COLUMNS, group_rows
 from trainer.progress.record import SkillLine
 from trainer.web.content import library
+from trainer.web.downloads import as_csv, as_xlsx
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext
 from trainer.web.pages.teach.blueprint import LEADERS
@@ -66,6 +68,16 @@ def skills(group_id: str) -> str:
         closed=[member.display_name for member in found.members if member.skills is None],
         members=found.members,
     )
+
+
+@blueprint.get("/groups/<group_id>/record.<any(csv, xlsx):kind>")
+@visitors(*LEADERS)
+def record_out(group_id: str, kind: str) -> Response:
+    """Where those stand who show it, as a file."""
+    # A write session on a GET: that somebody took it along is noted, for the members to see.
+    with writing() as session:
+        group, rows = group_rows(session, library(), actor(), group_id, now=now(), zone=actor().zone)
+    return (as_xlsx if kind == "xlsx" else as_csv)(f"{group.name} skills", GROUP_COLUMNS, rows)
 
 
 @blueprint.get("/organisations/<organisation_id>/staff")

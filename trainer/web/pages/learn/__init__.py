@@ -2,7 +2,30 @@
 
 from __future__ import annotations
 
-from trainer.web.pages.learn import findings, lessons, placement, practice, problem, proof, record, today, work
+from trainer.web.pages.learn import (
+    findings,
+    lessons,
+    placement,
+    practice,
+    problem,
+    proof,
+    record,
+    taken_out,
+    today,
+    work,
+)
 from trainer.web.pages.learn.blueprint import blueprint
 
-__all__ = ["blueprint", "findings", "lessons", "placement", "practice", "problem", "proof", "record", "today", "work"]
+__all__ = [
+    "blueprint",
+    "findings",
+    "lessons",
+    "placement",
+    "practice",
+    "problem",
+    "proof",
+    "record",
+    "taken_out",
+    "today",
+    "work",
+]

@@ -1,0 +1,119 @@
+"""Records as files: what is in them, who may take them, and what a spreadsheet makes of them."""
+
+from __future__ import annotations
+
+import csv
+import re
+from io import BytesIO, StringIO
+from zipfile import ZipFile
+
+import pytest
+
+from trainer.web.downloads import as_xlsx, file_name, unarmed
+
+
+def table(page):
+    assert page.text.startswith("\ufeff")
+    return list(csv.reader(StringIO(page.text.removeprefix("\ufeff"))))
+
+
+def practise(given, who, *answers):
+    for answer in answers:
+        problem = given.problem(who)
+        given.answer(problem, given.right(problem, who) if answer == "right" else answer, who)
+
+
+@pytest.fixture
+def crew(client_of, world):
+    """The learner in the crew, who shares readiness there; and the address of its file."""
+    client_of("learner").submit(f"/join/{world.codes['crew']}")
+    return f"/groups/{world.groups['crew']}/record"
+
+
+@pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r"])
+def test_a_text_that_could_be_a_formula_is_disarmed(start):
+    assert unarmed(f"{start}1+1") == f"'{start}1+1"
+
+
+def test_numbers_and_other_texts_stay():
+    assert [unarmed(cell) for cell in (-4.5, None, 'a "b", c', "3 1/2")] == [-4.5, None, 'a "b", c', "3 1/2"]
+
+
+@pytest.mark.parametrize("name", ["../../etc/passwd", 'a"; x', "Ähm\r\nSet-Cookie: a", "=cmd", "x" * 200])
+def test_a_file_name_holds_nothing_but_letters_digits_and_hyphens(name):
+    assert set(file_name(name)) <= set("abcdefghijklmnopqrstuvwxyz0123456789-")
+    assert 0 < len(file_name(name)) <= 60
+
+
+def test_every_answer_is_taken_along_with_its_verdict_as_typed(client_of, given):
+    practise(given, "learner", "=1+1", "-3 in", "right")
+    page = client_of("learner").get("/record/out/answers.csv")
+    head, *rows = table(page)
+
+    assert head[0] == "When"
+    typed, verdicts = head.index("Answer as typed"), head.index("Verdict")
+    assert rows[-1][verdicts] == "right"
+    assert all(not row[typed].startswith(("=", "-")) for row in rows)
+    assert page.headers["Content-Disposition"] == 'attachment; filename="my-answers.csv"'
+    assert page.headers["Content-Type"] == "text/csv; charset=utf-8"
+    assert page.headers["X-Content-Type-Options"] == "nosniff"
+
+
+def test_skills_and_proof_runs_are_taken_along(client_of, given):
+    practise(given, "learner", "right")
+    client = client_of("learner")
+
+    (skill,) = table(client.get("/record/out/skills.csv"))[1:]
+    assert skill[1:5] == ["1", "1", "", ""]
+    assert table(client.get("/record/out/proof-runs.csv"))[1:] == []
+    assert client.get("/record/out/everything.csv").status == 404
+
+
+def test_the_record_leads_to_its_files(client_of):
+    assert "/record/out/answers.csv" in client_of("learner").get("/record").links()
+
+
+def test_a_leader_takes_along_who_shares_and_each_can_read_it(client_of, crew, given):
+    practise(given, "learner", "right")
+    foreman = client_of("foreman")
+    page = foreman.get(f"{crew}.csv")
+    foreman.get(f"{crew}.csv")
+
+    assert [row[0] for row in table(page)] == ["Name", "Learner Person"]
+    assert page.headers["Content-Disposition"] == 'attachment; filename="garage-crew-skills.csv"'
+    held = client_of("learner").get("/account/held").words
+    assert held.count("A leader of Garage crew took a file along that says where you stand.") == 2
+
+
+def test_who_closes_readiness_is_in_no_file(client_of, crew, given, world):
+    practise(given, "learner", "right")
+    action = f"/account/groups/{world.groups['crew']}/sharing"
+    client_of("learner").submit("/account/held", {"share": []}, action=action)
+
+    assert [row[0] for row in table(client_of("foreman").get(f"{crew}.csv"))] == ["Name"]
+    assert "took a file along" not in client_of("learner").get("/account/held").words
+
+
+def test_the_spreadsheet_holds_the_same_rows(client_of, crew, given):
+    practise(given, "learner", "right")
+    response = client_of("foreman").client.get(f"{crew}.xlsx")
+
+    assert response.content_type == "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+    assert response.headers["Content-Disposition"] == 'attachment; filename="garage-crew-skills.xlsx"'
+    assert "Learner Person" in shared_strings(response.data)
+
+
+def test_a_spreadsheet_holds_no_formula_and_no_link(app):
+    with app.app_context():
+        data = as_xlsx("x", ["a", "b"], [["=1+1", "https://example.org"]]).data
+    with ZipFile(BytesIO(data)) as book:
+        sheet = book.read("xl/worksheets/sheet1.xml").decode()
+
+    assert "<f>" not in sheet
+    assert "hyperlink" not in sheet
+    assert {"=1+1", "https://example.org"} <= set(shared_strings(data))
+
+
+def shared_strings(data):
+    with ZipFile(BytesIO(data)) as book:
+        return re.findall(r"<t[^>]*>([^<]*)</t>", book.read("xl/sharedStrings.xml").decode())

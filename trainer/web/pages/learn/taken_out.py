@@ -1,0 +1,33 @@
+"""The own record to take along, at any time and without asking: every answer, every skill, every proof run."""
+
+from __future__ import annotations
+
+from flask import Response
+
+from trainer.accounts.access import NotFoundError
+from trainer.progress.taken_out import TABLES, answer_rows, proof_rows, skill_rows
+from trainer.web.content import library
+from trainer.web.downloads import as_csv
+from trainer.web.pages.learn.blueprint import blueprint
+from trainer.web.sessions import actor
+from trainer.web.transactions import now, reading
+from trainer.web.visitors import Visitor, visitors
+
+__all__ = ["record_out"]
+
+
+@blueprint.get("/record/out/<table>.csv")
+@visitors(Visitor.SIGNED_IN)
+def record_out(table: str) -> Response:
+    """One table of the record."""
+    if table not in TABLES:
+        raise NotFoundError
+    me, zone = actor().person_id, actor().zone
+    with reading() as session:
+        if table == "answers":
+            rows = answer_rows(session, library(), me, zone)
+        elif table == "skills":
+            rows = skill_rows(session, library(), me, now(), zone)
+        else:
+            rows = proof_rows(session, library(), me, zone)
+    return as_csv(f"my {table}", TABLES[table], rows)
