@@ -23,6 +23,8 @@ _TUBE = 7.0
 #: Stretches in one row; a longer run goes on below.
 _IN_A_ROW = 4
 _ROW = 46.0
+#: How far above the tube the numbers of straps begin.
+_FLAGS = 18.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +58,10 @@ def draw_stretches(
     more = {name: inputs[name] for name in ("max_spacing", "max_from_end") if inputs.get(name) is not None}
     tubes = [tube_of(legs, shoe) for legs in inputs["run"]]
     run = [_Stretch(tube, strap_count(tube, **more).positions) for tube in tubes]
-    drawing, level = Drawing(), 0.0
+    drawing, level = Drawing(), -_ROW
     for start in range(0, len(run), _IN_A_ROW):
-        level = _row(drawing, level, run[start : start + _IN_A_ROW], words, solved=solved) + _ROW
-    level -= _ROW
+        row = run[start : start + _IN_A_ROW]
+        level = _row(drawing, level + _above(row, words, solved=solved), row, words, solved=solved)
     if solved and "straps" in wrong:
         said = words("stretches.yours", straps=Quantity(round(wrong["straps"]), "straps"))
         level = drawing.paragraph(level + 4, said, "fig-text fig-wrong-text")
@@ -72,11 +74,32 @@ def draw_stretches(
     return drawing.finish(min(drawing.highest, -_BOX / 2) - 6, level + 6, words("stretches.title"), about, key)
 
 
+def _scale(run: Sequence[_Stretch]) -> float:
+    """Length on the drawing of an inch of a row's tube."""
+    return (WIDTH - 2 * MARGIN - (len(run) + 1) * _BOX) / sum(one.length for one in run)
+
+
+def _flags(run: Sequence[_Stretch], y: float, words: Words) -> list[Callout]:
+    """The number of straps over each stretch of a row at height `y`."""
+    flags, left, scale = [], MARGIN, _scale(run)
+    for one in run:
+        middle = left + _BOX + one.length * scale / 2
+        said = words("stretches.straps", straps=Quantity(len(one.straps), "straps"))
+        flags.append(Callout((middle, y - _TUBE / 2), (said,)))
+        left += _BOX + one.length * scale
+    return flags
+
+
+def _above(run: Sequence[_Stretch], words: Words, *, solved: bool) -> float:
+    """Room from the row before to this one: more where the numbers of straps stand in several rows."""
+    top = callouts(Drawing(), _flags(run, 0.0, words), -_FLAGS, above=True) if solved else 0.0
+    return max(_ROW, 4 - top)
+
+
 def _row(drawing: Drawing, y: float, run: Sequence[_Stretch], words: Words, *, solved: bool) -> float:
     """Some stretches round height `y`, a box at each end of each; returns where the row ends."""
-    room = WIDTH - 2 * MARGIN - (len(run) + 1) * _BOX
-    scale = room / sum(one.length for one in run)
-    left, lines, flags = MARGIN, [], []
+    scale = _scale(run)
+    left, lines = MARGIN, []
     for one in run:
         drawing.rectangle((left, y - _BOX / 2), _BOX, _BOX, "fig-box")
         start, end = left + _BOX, left + _BOX + one.length * scale
@@ -85,11 +108,10 @@ def _row(drawing: Drawing, y: float, run: Sequence[_Stretch], words: Words, *, s
         if solved:
             for strap in one.straps:
                 _strap(drawing, start + strap * scale, y, strap)
-            said = words("stretches.straps", straps=Quantity(len(one.straps), "straps"))
-            flags.append(Callout(((start + end) / 2, y - _TUBE / 2), (said,)))
         left = end
     drawing.rectangle((left, y - _BOX / 2), _BOX, _BOX, "fig-box")
-    callouts(drawing, flags, y - 18, above=True)
+    if solved:
+        callouts(drawing, _flags(run, y, words), y - _FLAGS, above=True)
     return dimensions_below(drawing, lines, y + 18)
 
 
