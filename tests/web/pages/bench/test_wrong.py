@@ -24,7 +24,7 @@ def address(bend="offset", **numbers):
 
 
 def slips(page):
-    listed = next(one for one in page.tree.iter("ol") if one.get("class") == "slips")
+    listed = next(one for one in page.tree.iter("ol") if one.get("class") == "causes")
     return [" ".join("".join(item.itertext()).replace("\u2060", "").split()) for item in listed]
 
 
