@@ -32,6 +32,7 @@ from trainer.calc.length import write_length
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.config import Settings
 from trainer.groups.assigned import FamilyCount, assign
+from trainer.groups.attendance import note_day
 from trainer.groups.findings import report
 from trainer.groups.hands_on import set_checks
 from trainer.groups.joining import join
@@ -435,6 +436,14 @@ class Given:
             enter_own(session, actor, **typed, now=self.clock.now)
             session.flush()
             return session.scalars(select(Registration.public_id)).one()
+
+    def class_day(self, there=("learner",), group="class", hours="2.5", topic="Offsets and saddles"):
+        """A day of a class, with who was there."""
+        with self.database.write() as session:
+            leader = actor_of_person(session, self.world.people[LEADERS[group]])
+            people = [self.public_id(one) for one in there]
+            wanted = {"day": self.clock.now.date().isoformat(), "topic": topic, "hours": hours, "there": people}
+            return note_day(session, leader, self.world.groups[group], now=self.clock.now, **wanted)
 
     def drawn(self, problem, who="learner"):
         """The problem itself, with what is accepted and what is mistaken."""

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
 from trainer.accounts.actor import Actor
 from trainer.web.language import Later, gettext
 
-__all__ = ["day", "moment", "zone_of"]
+__all__ = ["calendar_day", "day", "moment", "zone_of"]
 
 MONTHS = (
     Later("Jan"),
@@ -50,6 +50,17 @@ def day(at: datetime, zone: ZoneInfo) -> str:
     local = at.astimezone(zone)
     parts = {"weekday": WEEKDAYS[local.weekday()], "month": MONTHS[local.month - 1], "day": local.day}
     return gettext("%(weekday)s, %(month)s %(day)d, %(year)d") % (parts | {"year": local.year})
+
+
+def calendar_day(on: date) -> str:
+    """
+    A day that somebody named, whatever the zone.
+
+    >>> calendar_day(date(2026, 11, 24))
+    'Tue, Nov 24, 2026'
+    """
+    utc = ZoneInfo("UTC")
+    return day(datetime.combine(on, time(), utc), utc)
 
 
 def moment(at: datetime, zone: ZoneInfo) -> str:

@@ -4,7 +4,7 @@ What templates can use besides their own variables.
 Globals: `asset(path)`, `reader()`, `places_of_reader()`, `first_caution()`, `site_name`, `_()`, `ngettext()`, `language_tag()`.
 Filters: `say` (a Message in the reader's language), `quantity` (a Quantity), `markdown` (cleaned HTML), `arithmetic` (a
 formula with the signs of a pencil), `worked_value` (a Step's result), `noted` (an audit line),
-`day` and `moment` (a time in the reader's zone, or in the one named: `work.due_at | day(work.time_zone)`),
+`calendar_day` (a date that somebody named), `day` and `moment` (a time in the reader's zone, or in the one named: `work.due_at | day(work.time_zone)`),
 `unbroken` (lengths kept on one line).
 A name that is missing is an error, not an empty place.
 """
@@ -63,6 +63,7 @@ def equip_templates(app: Flask) -> None:
         arithmetic=arithmetic,
         worked_value=worked_value,
         noted=_noted,
+        calendar_day=moments.calendar_day,
         day=_day,
         moment=_moment,
         unbroken=unbroken,

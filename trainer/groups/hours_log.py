@@ -1,0 +1,173 @@
+"""
+A person's log: hours on the job by work process, hours of related instruction, weeks without an entry, and all as CSV.
+
+What of it counts toward a registered program (29 CFR part 29) its sponsor decides, not this program.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from sqlalchemy.orm import Session
+
+from trainer.accounts.actor import Actor
+from trainer.groups.attendance import Attended, days_attended
+from trainer.groups.hours import Hours, own_hours
+from trainer.groups.processes import processes
+from trainer.groups.quarters import write_hours
+from trainer.library.shelf import Library
+from trainer.progress.lessons import lessons_read
+
+__all__ = ["HoursLog", "LessonRead", "ProcessTotal", "as_csv", "hours_log", "log_csv", "totals", "weeks_without"]
+
+#: A cell that begins so would be worked out by a spreadsheet instead of shown.
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+COLUMNS = ("kind", "day", "person", "crew or class", "what", "hours", "state", "by", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class ProcessTotal:
+    """Quarters of an hour on one work process, by what became of them."""
+
+    title: str
+    confirmed: int
+    waiting: int
+    sent_back: int
+
+
+@dataclass(frozen=True, slots=True)
+class LessonRead:
+    """A lesson that was read, when last, and the minutes that it takes; counted once."""
+
+    title: str
+    read_on: date
+    minutes: int
+
+
+@dataclass(frozen=True, slots=True)
+class HoursLog:
+    """
+    A person's log.
+
+    Args:
+        entries: Hours on the job, the newest day first.
+        totals: The same by work process, those with hours only.
+        attended: Days of class.
+        lessons: Lessons read.
+        gaps: Mondays of weeks without an entry, since the first one, this week left out; the newest first.
+    """
+
+    entries: tuple[Hours, ...]
+    totals: tuple[ProcessTotal, ...]
+    attended: tuple[Attended, ...]
+    lessons: tuple[LessonRead, ...]
+    gaps: tuple[date, ...]
+
+    @property
+    def confirmed(self) -> int:
+        """Quarters of an hour on the job that are confirmed."""
+        return sum(one.confirmed for one in self.totals)
+
+    @property
+    def in_class(self) -> int:
+        """Quarters of an hour in class."""
+        return sum(one.quarters for one in self.attended)
+
+    @property
+    def minutes_read(self) -> int:
+        """Minutes of the lessons read, each once."""
+        return sum(one.minutes for one in self.lessons)
+
+
+def hours_log(session: Session, library: Library, actor: Actor, now: datetime) -> HoursLog:
+    """The log of the one who asks."""
+    entries = own_hours(session, actor)
+    read = lessons_read(session, actor.person_id)
+    lessons = [
+        LessonRead(library.lessons[lesson].title, at.astimezone(actor.zone).date(), library.lessons[lesson].minutes)
+        for lesson, at in read.items()
+        if lesson in library.lessons
+    ]
+    return HoursLog(
+        entries,
+        totals(entries),
+        days_attended(session, actor.person_id),
+        tuple(sorted(lessons, key=lambda one: (one.read_on, one.title), reverse=True)),
+        weeks_without([one.day for one in entries], now.astimezone(actor.zone).date()),
+    )
+
+
+def totals(entries: Sequence[Hours]) -> tuple[ProcessTotal, ...]:
+    """Hours by work process, in the order of the list; a process that left the list comes last."""
+    order = [*processes(), *sorted({one.process for one in entries} - {*processes()})]
+    found = []
+    for process in order:
+        own = [one for one in entries if one.process == process]
+        if own:
+            sums = [
+                sum(one.quarters for one in own if one.decision == state) for state in ("confirmed", "", "sent-back")
+            ]
+            found.append(ProcessTotal(own[0].process_title, *sums))
+    return tuple(found)
+
+
+def weeks_without(days: Iterable[date], today: date) -> tuple[date, ...]:
+    """
+    Mondays of the weeks without an entry between the first one and this week, the newest first.
+
+    >>> weeks_without([date(2026, 9, 1), date(2026, 9, 16)], date(2026, 9, 30))
+    (datetime.date(2026, 9, 21), datetime.date(2026, 9, 7))
+    """
+    entered = {_monday(day) for day in days}
+    if not entered:
+        return ()
+    weeks = (_monday(today) - min(entered)).days // 7
+    between = [min(entered) + timedelta(weeks=week) for week in range(weeks)]
+    return tuple(week for week in reversed(between) if week not in entered)
+
+
+def log_csv(log: HoursLog, person: str) -> str:
+    """A person's whole log as CSV, for a spreadsheet or a program's sponsor."""
+    rows: list[tuple[str, ...]] = [_of_job(one) for one in log.entries]
+    rows += [
+        ("class", f"{one.day}", person, one.group, one.topic, write_hours(one.quarters), "noted", one.noted_by, "")
+        for one in log.attended
+    ]
+    rows += [
+        ("lesson", f"{one.read_on}", person, "", one.title, f"{one.minutes / 60:.2f}", "read", "", "")
+        for one in log.lessons
+    ]
+    return as_csv(rows)
+
+
+def as_csv(rows: Iterable[Sequence[str]] | Iterable[Hours]) -> str:
+    """
+    Rows of the log, or entries of a crew, under their headings; no cell that a spreadsheet would take for a formula.
+
+    >>> as_csv([("job", "2026-09-01", "Kim", "Crew", "Bending", "5.5", "confirmed", "Lee", "=1+1")]).splitlines()[1]
+    "job,2026-09-01,Kim,Crew,Bending,5.5,confirmed,Lee,'=1+1"
+    """
+    written = io.StringIO()
+    writer = csv.writer(written)
+    writer.writerow(COLUMNS)
+    for row in rows:
+        writer.writerow([_safe(cell) for cell in (_of_job(row) if isinstance(row, Hours) else row)])
+    return written.getvalue()
+
+
+def _of_job(one: Hours) -> tuple[str, ...]:
+    note = "; ".join(filter(None, (one.note, one.reason)))
+    hours, state = write_hours(one.quarters), one.decision or "waiting"
+    return ("job", f"{one.day}", one.person, one.group, one.process_title, hours, state, one.decided_by, note)
+
+
+def _safe(cell: str) -> str:
+    return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell
+
+
+def _monday(day: date) -> date:
+    return day - timedelta(days=day.weekday())
