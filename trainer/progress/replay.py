@@ -23,7 +23,7 @@ from trainer.progress.states import keep, new_row, take_turn
 from trainer.records import models
 from trainer.records.locks import lock_person
 
-__all__ = ["Replayed", "rebuild", "rebuild_all", "replay"]
+__all__ = ["Replayed", "rebuild", "rebuild_all", "replay", "states_after"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +58,18 @@ def replay(session: Session, person_id: int) -> Replayed:
         if answer.attempt == 1:
             _fold_mistakes(replayed, answer, grading, problem)
     return replayed
+
+
+def states_after(session: Session, person_id: int, skill: str) -> list[SkillState]:
+    """The state of one skill after each of its counted answers, in their order; writes nothing."""
+    replayed, states = Replayed(), list[SkillState]()
+    query = latest_gradings().where(models.Answer.person_id == person_id, models.Problem.skill == skill)
+    for answer, grading, problem in session.execute(query.order_by(models.Answer.sequence)):
+        _fold_state(replayed, answer, grading, problem)
+        state = replayed.states.get(skill)
+        if state is not None and (not states or state.counted > states[-1].counted):
+            states.append(state)
+    return states
 
 
 def rebuild(session: Session, person_id: int) -> Replayed:

@@ -8,7 +8,9 @@ from trainer.accounts.access import NotFoundError
 from trainer.progress.evidence import evidence
 from trainer.progress.proof import view_proof
 from trainer.progress.record import skills_of
+from trainer.progress.replay import states_after
 from trainer.web.content import library
+from trainer.web.course import course_drawing
 from trainer.web.pages.learn.blueprint import blueprint
 from trainer.web.recorded import as_read, below_title
 from trainer.web.sessions import actor
@@ -45,12 +47,14 @@ def record_skill(skill: str) -> str:
         line = next((line for line in lines if line.skill == skill), None)
         if line is None:
             raise NotFoundError
+        states = states_after(session, actor().person_id, skill)
         answers = evidence(session, library(), actor().person_id, skill, limit=MOST_ANSWERS)
         proof = view_proof(session, library(), actor().person_id, skill, now=now(), zone=actor().zone)
     shown = [(answer, as_read(answer.family_id, answer.typed)) for answer in answers]
     return render_template(
         "learn/record_skill.html",
         line=line,
+        course=course_drawing(line.title, states, actor().zone),
         words=below_title(line),
         answers=shown,
         most=MOST_ANSWERS,
