@@ -32,7 +32,7 @@ def wanted(measure: Measure) -> str:
 def as_measured(measure: Measure, reading: Reading) -> str:
     """The text as it was typed, with what it was read as where that is not the same."""
     read = quantity(Quantity(reading.value, measure.unit), language())
-    return reading.typed if reading.typed == read or not reading.typed else f"{reading.typed} ({read})"
+    return read if read.startswith(reading.typed) else f"{reading.typed} ({read})"
 
 
 def inches(value: float) -> str:
