@@ -22,7 +22,7 @@ __all__ = ["draw_back_to_back"]
 
 _TALLEST = 120.0
 #: Room left of the first stub for its height, and as much on the right.
-_BESIDE = 62.0
+_BESIDE = 72.0
 #: Of the stub where its height is not asked for [in].
 _STUB = 14.0
 _GAP = 22.0

@@ -99,7 +99,7 @@ def _lifted(
     view = _view(tube)
     further = _LABEL if is_angle_known and inputs.get("length") is not None else 0.0
     said = words("length", length=length(inputs["rise"]))
-    beside = text_width(said) / 2 + _BESIDE
+    beside = text_width(said) + _BESIDE
     axis = fitted([view(tube.at(station)) for station in stations(tube)], _TALLEST, beside)
     shown = elevation(drawing, tube, view, axis, level + _LABELS + further, diameter=shoe.outside_diameter)
     end = shown.at(*view(tube.start))
