@@ -8,32 +8,34 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from trainer.calc.message import Message, Quantity
+from trainer.calc.message import Message
 from trainer.library.shelf import Library
 from trainer.progress.alarm import alarmed_families
 from trainer.progress.field import Finding, adverse_findings_of_people
 from trainer.progress.habits import active_mistakes
+from trainer.progress.opening import DUE_AFTER, faded, waiting_for
 from trainer.progress.points import Line, Rule, rule_for
-from trainer.progress.proof_families import FEWEST_FAMILIES, askable
-from trainer.progress.skill import chance, days_since
+from trainer.progress.proof_families import askable
 from trainer.progress.states import standing_state, states_of
 from trainer.records import models
 
 __all__ = [
     "ACROSS_DAYS",
     "DUE_AFTER",
+    "FAILED",
     "MOST_A_DAY",
     "ProofState",
     "ProofView",
     "counted_days",
     "counted_today",
+    "qualifies",
     "ready_since",
     "refresh_due",
     "rule_of",
@@ -41,17 +43,11 @@ __all__ = [
     "view_proof",
 ]
 
-OPENS_AT = 0.85
-"""Chance of a right first try from which a run opens."""
-
-OPENS_FROM = 6
-"""Counted answers from which it opens, and practice problems between two runs."""
-
 MOST_A_DAY = 8
 ACROSS_DAYS = 2
 
-DUE_BELOW = 0.80
-DUE_AFTER = timedelta(days=90)
+FAILED = frozenset({"not-yet", "abandoned"})
+"""Outcomes of a run after which the next one asks for more."""
 
 
 class ProofState(StrEnum):
@@ -108,6 +104,8 @@ def view_proof(
     *,
     now: datetime,
     zone: ZoneInfo,
+    line: Line = Line.STRICT,
+    watched: bool = False,
 ) -> ProofView:
     """
     Where a person stands with the proof run of a skill.
@@ -119,10 +117,12 @@ def view_proof(
         skill: A skill of the library.
         now: This moment.
         zone: In which the person's days are counted.
+        line: How strict "ready" is meant: a run on the lighter line does not stand for the stricter one.
+        watched: Whether only a run that somebody watched counts.
     """
     runs = runs_of(session, person_id, skill)
     open_run = next((run for run in runs if run.ended_at is None), None)
-    found = next((run for run in reversed(runs) if run.outcome == "ready"), None)
+    found = next((run for run in reversed(runs) if qualifies(run, line, watched=watched)), None)
     finding = adverse_findings_of_people(session, [person_id]).get((person_id, skill))
     due = found is not None and (finding is not None or refresh_due(session, person_id, skill, now))
     left = MOST_A_DAY - counted_today(session, person_id, skill, now=now, zone=zone)
@@ -141,7 +141,7 @@ def view_proof(
         waiting=waiting,
         run=open_run.public_id if open_run else "",
         points=open_run.points if open_run else 0.0,
-        ready_at=open_run.ready_at if open_run else rule_of(runs).ready_at,
+        ready_at=open_run.ready_at if open_run else rule_of(runs, line, watched=watched).ready_at,
         counted=open_run.counted if open_run else 0,
         days=len(counted_days(session, open_run.id, zone)) if open_run else 0,
         left_today=max(left, 0),
@@ -160,10 +160,7 @@ def ready_since(session: Session, person_id: int, skill: str) -> datetime | None
 
 def refresh_due(session: Session, person_id: int, skill: str, now: datetime) -> bool:
     """Whether a skill that was found ready has faded, or has not been answered for long."""
-    state = standing_state(skill, states_of(session, person_id))
-    if state.last_at is None:
-        return True
-    return chance(state, days=days_since(state.last_at, now)) < DUE_BELOW or now - state.last_at > DUE_AFTER
+    return faded(standing_state(skill, states_of(session, person_id)), now)
 
 
 def counted_today(session: Session, person_id: int, skill: str, *, now: datetime, zone: ZoneInfo) -> int:
@@ -179,13 +176,19 @@ def counted_today(session: Session, person_id: int, skill: str, *, now: datetime
     return session.scalars(query).one()
 
 
-def rule_of(runs: Collection[models.ProofRun], line: Line = Line.STRICT) -> Rule:
-    """The rule of the next run after these."""
+def qualifies(run: models.ProofRun, line: Line, *, watched: bool = False) -> bool:
+    """Whether a run found the skill ready, as strict as is asked and, where that is asked, watched."""
+    as_strict = line is Line.LIGHT or run.line == Line.STRICT
+    return run.outcome == "ready" and as_strict and (run.watched_by_id is not None or not watched)
+
+
+def rule_of(runs: Collection[models.ProofRun], line: Line = Line.STRICT, *, watched: bool = False) -> Rule:
+    """The rule of the next run after these. It is a shorter one only after a ready run that would count as well."""
     failed, refreshes = 0, False
     for run in runs:
-        if run.outcome == "ready":
+        if qualifies(run, line, watched=watched):
             failed, refreshes = 0, True
-        elif run.outcome in {"not-yet", "abandoned"}:
+        elif run.outcome in FAILED:
             failed += 1
     return rule_for(line, failed=failed, refreshes=refreshes)
 
@@ -215,26 +218,15 @@ def _waiting(
     now: datetime,
 ) -> list[Message]:
     """What is missing before a run opens."""
-    missing: list[Message] = []
-    families = askable(library, skill, alarmed_families(session, library, skill))
-    if len(families) < FEWEST_FAMILIES:
-        missing.append(Message("proof.few-families", {"families": len(families), "fewest": FEWEST_FAMILIES}))
-    state = standing_state(skill, states_of(session, person_id))
-    if state.counted < OPENS_FROM:
-        left = Quantity(OPENS_FROM - state.counted, "answers")
-        missing.append(Message("proof.few-answers", {"left": left}))
-    elif chance(state, days=days_since(state.last_at, now)) < OPENS_AT:
-        missing.append(Message("proof.not-likely-enough", {"tenths": OPENS_AT * 10}))
-    missing += [
-        Message("proof.mistake", {"called": called})
-        for called in active_mistakes(session, person_id).get(skill, {}).values()
-    ]
-    last = next((run for run in reversed([*runs]) if run.outcome in {"not-yet", "abandoned"}), None)
-    if last is not None and last.ended_at is not None:
-        practised = _practised_since(session, person_id, skill, last.ended_at)
-        if practised < OPENS_FROM:
-            missing.append(Message("proof.practise-first", {"left": Quantity(OPENS_FROM - practised, "problems")}))
-    return missing
+    last = next((run for run in reversed([*runs]) if run.outcome in FAILED), None)
+    since = last.ended_at if last else None
+    return waiting_for(
+        standing_state(skill, states_of(session, person_id)),
+        families=len(askable(library, skill, alarmed_families(session, library, skill))),
+        mistakes=active_mistakes(session, person_id).get(skill, {}).values(),
+        practised=_practised_since(session, person_id, skill, since) if since else None,
+        now=now,
+    )
 
 
 def _practised_since(session: Session, person_id: int, skill: str, since: datetime) -> int:

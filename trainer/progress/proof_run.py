@@ -14,7 +14,7 @@ from trainer.library.shelf import Library
 from trainer.progress.alarm import alarmed_families
 from trainer.progress.difficulties import centred_difficulties
 from trainer.progress.points import Line
-from trainer.progress.proof import ProofState, rule_of, runs_of, view_proof
+from trainer.progress.proof import ProofState, qualifies, rule_of, runs_of, view_proof
 from trainer.progress.proof_answer import end
 from trainer.progress.proof_families import FEWEST_FAMILIES, askable, next_family
 from trainer.progress.run_question import ask_in_run
@@ -58,19 +58,20 @@ def begin(
     if not library.families_of(skill):
         raise NotFoundError
     lock_person(session, person_id)
-    view = view_proof(session, library, person_id, skill, now=now, zone=zone)
+    watched = watched_by_id is not None
+    view = view_proof(session, library, person_id, skill, now=now, zone=zone, line=line, watched=watched)
     if view.run:
         return view.run
     if view.state is not ProofState.OPEN:
         raise NotAllowedError(next(iter(view.waiting), Message("proof.not-now")))
     runs = runs_of(session, person_id, skill)
-    rule = rule_of(runs, line)
+    rule = rule_of(runs, line, watched=watched)
     run = models.ProofRun(
         person_id=person_id,
         skill=skill,
         line=line.value,
         ready_at=rule.ready_at,
-        refreshes=any(run.outcome == "ready" for run in runs),
+        refreshes=any(qualifies(run, line, watched=watched) for run in runs),
         difficulties=centred_difficulties(session, library, [skill]),
         points=0.0,
         counted=0,
