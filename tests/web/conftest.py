@@ -19,6 +19,7 @@ from pathlib import Path
 from types import SimpleNamespace
 from uuid import uuid4
 from xml.etree.ElementTree import Element
+from zoneinfo import ZoneInfo
 
 import html5lib
 import pytest
@@ -35,6 +36,7 @@ from trainer.groups.assigned import FamilyCount, assign
 from trainer.groups.attendance import note_day
 from trainer.groups.findings import report
 from trainer.groups.hands_on import set_checks
+from trainer.groups.job_types import copy_ready_made
 from trainer.groups.joining import join
 from trainer.groups.membership import leave, make_group, open_joining
 from trainer.groups.open_line import open_line
@@ -45,9 +47,10 @@ from trainer.groups.signers import name_signer
 from trainer.problems.model import AnswerKind
 from trainer.problems.trial import as_typed
 from trainer.progress import practice
+from trainer.progress.proof_run import next_question
 from trainer.progress.sitting import sit_down
 from trainer.records.engine import Database
-from trainer.records.models import Answer, Person, Registration, Signer
+from trainer.records.models import Answer, Person, ProofRun, Registration, Signer, SkillState
 from trainer.web.app import build
 from trainer.web.transactions import keep_records
 
@@ -361,6 +364,27 @@ def world(_world_file):
     return _world_file
 
 
+def add_found_ready(session, person_id, skills, at, *, line="strict", points=15.4, level=3.0, holding=120.0):
+    """Rows of proof runs that ended ready, with states that hold."""
+    for skill in skills:
+        session.add(
+            ProofRun(
+                person_id=person_id,
+                skill=skill,
+                line=line,
+                ready_at=15.0,
+                difficulties={},
+                points=points,
+                counted=17,
+                started_at=at - timedelta(days=2),
+                ended_at=at,
+                outcome="ready",
+            )
+        )
+        state = {"level": level, "variance": 0.2, "holding_days": holding, "counted": 30, "last_at": at}
+        session.add(SkillState(person_id=person_id, skill=skill, last_turn=1, recent_families=[], **state))
+
+
 class Given:
     """What is given to `world`'s people beyond belonging somewhere: problems, assigned work; and the answers to them."""
 
@@ -444,6 +468,30 @@ class Given:
             people = [self.public_id(one) for one in there]
             wanted = {"day": self.clock.now.date().isoformat(), "topic": topic, "hours": hours, "there": people}
             return note_day(session, leader, self.world.groups[group], now=self.clock.now, **wanted)
+
+    def job_type(self, ready="exposed-garage", who="owner", organisation="school"):
+        """A job type of an organisation, copied from a ready-made one."""
+        with self.database.write() as session:
+            owner = actor_of_person(session, self.world.people[who])
+            return copy_ready_made(session, owner, self.world.organisations[organisation], ready, self.clock.now)
+
+    def found_ready(self, *skills, who="learner", watched_by=None, days_ago=1, **more):
+        """Skills as if a proof run of so many days ago had found them ready, and practice had kept them up."""
+        with self.database.write() as session:
+            add_found_ready(session, self.world.people[who], skills, self.clock.now - timedelta(days=days_ago), **more)
+            if watched_by:
+                for run in session.scalars(select(ProofRun)):
+                    run.watched_by_id = self.world.people[watched_by]
+
+    def proof_question(self, skill, who="learner"):
+        """A question of a proof run that is on its way."""
+        with self.database.write() as session:
+            person, at = self.world.people[who], self.clock.now
+            run = ProofRun(person_id=person, skill=skill, line="strict", ready_at=15.0, difficulties={}, started_at=at)
+            session.add(run)
+        with self.database.write() as session:
+            zone = ZoneInfo("UTC")
+            return next_question(session, self.library, person, skill, now=at, zone=zone, edition="2023")
 
     def drawn(self, problem, who="learner"):
         """The problem itself, with what is accepted and what is mistaken."""

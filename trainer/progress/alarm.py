@@ -19,7 +19,7 @@ from trainer.library.shelf import Library
 from trainer.problems.model import VerdictKind
 from trainer.records import models
 
-__all__ = ["RAISED_AT", "alarm_after", "alarmed_families", "hear"]
+__all__ = ["RAISED_AT", "alarm_after", "alarmed_families", "alarmed_of_skills", "hear"]
 
 RIGHT_BY_LUCK = 0.03
 """Chance of a right answer where the key is wrong."""
@@ -66,7 +66,12 @@ def hear(row: models.FamilyDifficulty, verdict: str, *, right: bool, expected: f
 
 def alarmed_families(session: Session, library: Library, skill: str) -> Collection[str]:
     """Ids of the skill's families, as they stand on the shelf, whose key is in doubt."""
+    return alarmed_of_skills(session, library, [skill])
+
+
+def alarmed_of_skills(session: Session, library: Library, skills: Collection[str]) -> Collection[str]:
+    """The same for several skills, with one query."""
     table = models.FamilyDifficulty
-    query = select(table.rules_hash).where(table.skill == skill, table.alarmed_at.is_not(None))
+    query = select(table.rules_hash).where(table.skill.in_(skills), table.alarmed_at.is_not(None))
     raised = set(session.scalars(query))
-    return {family.id for family in library.families_of(skill) if family.rules_hash in raised}
+    return {family.id for skill in skills for family in library.families_of(skill) if family.rules_hash in raised}

@@ -40,6 +40,7 @@ __all__ = [
     "refresh_due",
     "rule_of",
     "runs_of",
+    "skills_found_ready",
     "view_proof",
 ]
 
@@ -156,6 +157,17 @@ def ready_since(session: Session, person_id: int, skill: str) -> datetime | None
     """When the skill was last found ready; None where it never was."""
     found = [run for run in runs_of(session, person_id, skill) if run.outcome == "ready"]
     return found[-1].ended_at if found else None
+
+
+def skills_found_ready(session: Session, person_id: int) -> dict[str, datetime]:
+    """The skills that a person was ever found ready in, and when last."""
+    table = models.ProofRun
+    query = (
+        select(table.skill, func.max(table.ended_at))
+        .where(table.person_id == person_id, table.outcome == "ready")
+        .group_by(table.skill)
+    )
+    return dict(session.execute(query).all())
 
 
 def refresh_due(session: Session, person_id: int, skill: str, now: datetime) -> bool:

@@ -16,6 +16,8 @@ from trainer.progress.difficulties import centred_difficulties
 from trainer.progress.effect import lucky_chance
 from trainer.progress.habits import active_mistakes
 from trainer.progress.later import opened_skills
+from trainer.progress.opening import faded
+from trainer.progress.proof import skills_found_ready
 from trainer.progress.skill import days_since
 from trainer.progress.standing import FamilyLine, Standing
 from trainer.progress.states import standing_state, states_of
@@ -42,7 +44,7 @@ class Standings:
 
 def standings_of(session: Session, library: Library, person_id: int, issued: int, now: datetime) -> Standings:
     """
-    Where a person stands, with three queries.
+    Where a person stands, with four queries.
 
     Args:
         session: Any session.
@@ -53,9 +55,10 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
     """
     rows = states_of(session, person_id)
     active = active_mistakes(session, person_id)
+    shown = skills_found_ready(session, person_id)
     difficulties = centred_difficulties(session, library, library.skills)
     lines = {
-        skill.id: _line(skill, rows, active.get(skill.id, {}), issued=issued, now=now)
+        skill.id: _line(skill, rows, active.get(skill.id, {}), issued=issued, now=now, shown=skill.id in shown)
         for skill in library.skills.values()
     }
     opened = opened_skills(session, library, person_id)
@@ -70,7 +73,7 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
 
 
 def _line(
-    skill: Skill, rows: dict[str, models.SkillState], active: dict[str, str], *, issued: int, now: datetime
+    skill: Skill, rows: dict[str, models.SkillState], active: dict[str, str], *, issued: int, now: datetime, shown: bool
 ) -> Standing:
     row, state = rows.get(skill.id), standing_state(skill.id, rows)
     return Standing(
@@ -81,6 +84,7 @@ def _line(
         waiting=issued - row.last_turn if row and row.last_turn else None,
         recent=tuple(row.recent_families) if row else (),
         active=active,
+        refresh_due=shown and faded(state, now),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 
 from sqlalchemy import select
@@ -15,7 +15,9 @@ from trainer.library.shelf import Library
 from trainer.progress.choose import next_problem
 from trainer.progress.job_view import job_left
 from trainer.progress.lessons import lessons_read
+from trainer.progress.opening import fades_at
 from trainer.progress.placement_run import view_placement
+from trainer.progress.proof import skills_found_ready
 from trainer.progress.standings import Standings, standings_of
 from trainer.records import models
 
@@ -25,6 +27,11 @@ SOON = 3
 """Days before the due date from which assigned work comes first."""
 
 MOST_OPEN = 3
+
+FADING = timedelta(days=7)
+"""So long before a skill that was found ready is due again, the page says so."""
+
+MOST_REFRESHED = 2
 
 
 class Kind(StrEnum):
@@ -36,6 +43,7 @@ class Kind(StrEnum):
     LESSON = "lesson"
     PRACTICE = "practice"
     PLACEMENT = "placement"
+    REFRESH = "refresh"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +108,7 @@ class Today:
 
 def today(session: Session, library: Library, person_id: int, now: datetime, *, due: Sequence[DueWork] = ()) -> Today:
     """
-    What to do now: an open problem, a job that was left, assigned work that is due soon, the lesson of a new skill, else practice.
+    What to do now: an open problem, a job that was left, assigned work that is due soon, what was shown and fades, a new skill's lesson, practice.
 
     Args:
         session: Any session; nothing is written.
@@ -115,6 +123,7 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
         *_open_problems(session, library, person_id),
         *_job_left(session, library, person_id, now),
         *(_assigned(work) for work in due if work.days_left <= SOON),
+        *_to_refresh(session, library, standings, person_id, now),
         *_next(library, standings, lessons_read(session, person_id)),
         *_placement(session, library, person),
         *(_assigned(work) for work in due if work.days_left > SOON),
@@ -167,6 +176,24 @@ def _assigned(work: DueWork) -> Thing:
     }
     said = "progress.today.due-today" if work.days_left <= 0 else "progress.today.due"
     return Thing(Kind.ASSIGNED, work.title, Message(said, params), work=work.work)
+
+
+def _to_refresh(session: Session, library: Library, standings: Standings, person_id: int, now: datetime) -> list[Thing]:
+    """What was found ready and is due again, or will be soon; the most urgent first, two at most."""
+    found: list[tuple[datetime, Thing]] = []
+    for skill, shown_at in skills_found_ready(session, person_id).items():
+        line = standings.lines.get(skill)
+        if line is None or not standings.families[skill]:
+            continue
+        ends = fades_at(line.state) or shown_at
+        if line.refresh_due or ends <= now:
+            said = Message("progress.today.refresh")
+        elif ends <= now + FADING:
+            said = Message("progress.today.fading", {"days": Quantity(max(1, (ends - now).days), "days")})
+        else:
+            continue
+        found.append((ends, Thing(Kind.REFRESH, library.skills[skill].title, said, skill=skill)))
+    return [thing for _, thing in sorted(found, key=lambda one: one[0])[:MOST_REFRESHED]]
 
 
 def _next(library: Library, standings: Standings, read: Container[str]) -> list[Thing]:

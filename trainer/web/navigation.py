@@ -60,6 +60,8 @@ PLACES = (
         ("teach.", "crew.", "hands_on.night", "hands_on.to_sign", "hands_on.cards"),
         LEADERS,
     ),
+    Place("learn.record", Later("Record"), "record", ("learn.record", "learn.jobs"), EVERYBODY),
+    Place("teach.groups", Later("Groups"), "group", ("teach.", "crew.", "jobs."), LEADERS),
     Place("site.overview", Later("Site"), "site", ("site.",), KEEPERS),
 )
 

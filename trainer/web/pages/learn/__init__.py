@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from trainer.web.pages.learn import (
     findings,
+    jobs,
     lessons,
     placement,
     practice,
@@ -19,6 +20,7 @@ from trainer.web.pages.learn.blueprint import blueprint
 __all__ = [
     "blueprint",
     "findings",
+    "jobs",
     "lessons",
     "placement",
     "practice",
