@@ -167,7 +167,7 @@ def skills_found_ready(session: Session, person_id: int) -> dict[str, datetime]:
         .where(table.person_id == person_id, table.outcome == "ready")
         .group_by(table.skill)
     )
-    return dict(session.execute(query).all())
+    return {skill: at for skill, at in session.execute(query) if at is not None}
 
 
 def refresh_due(session: Session, person_id: int, skill: str, now: datetime) -> bool:

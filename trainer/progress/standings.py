@@ -35,11 +35,13 @@ class Standings:
         rows: The person's rows by skill.
         lines: One line for each skill of the library, in its order.
         families: The families of each skill.
+        shown: When each skill that a proof run found ready was found so last.
     """
 
     rows: dict[str, models.SkillState]
     lines: dict[str, Standing]
     families: dict[str, list[FamilyLine]]
+    shown: dict[str, datetime]
 
 
 def standings_of(session: Session, library: Library, person_id: int, issued: int, now: datetime) -> Standings:
@@ -69,7 +71,7 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
         ]
         for skill in lines
     }
-    return Standings(rows, lines, families)
+    return Standings(rows, lines, families, shown)
 
 
 def _line(

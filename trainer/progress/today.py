@@ -17,7 +17,6 @@ from trainer.progress.job_view import job_left
 from trainer.progress.lessons import lessons_read
 from trainer.progress.opening import fades_at
 from trainer.progress.placement_run import view_placement
-from trainer.progress.proof import skills_found_ready
 from trainer.progress.standings import Standings, standings_of
 from trainer.records import models
 
@@ -123,7 +122,7 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
         *_open_problems(session, library, person_id),
         *_job_left(session, library, person_id, now),
         *(_assigned(work) for work in due if work.days_left <= SOON),
-        *_to_refresh(session, library, standings, person_id, now),
+        *_to_refresh(library, standings, now),
         *_next(library, standings, lessons_read(session, person_id)),
         *_placement(session, library, person),
         *(_assigned(work) for work in due if work.days_left > SOON),
@@ -178,10 +177,10 @@ def _assigned(work: DueWork) -> Thing:
     return Thing(Kind.ASSIGNED, work.title, Message(said, params), work=work.work)
 
 
-def _to_refresh(session: Session, library: Library, standings: Standings, person_id: int, now: datetime) -> list[Thing]:
+def _to_refresh(library: Library, standings: Standings, now: datetime) -> list[Thing]:
     """What was found ready and is due again, or will be soon; the most urgent first, two at most."""
     found: list[tuple[datetime, Thing]] = []
-    for skill, shown_at in skills_found_ready(session, person_id).items():
+    for skill, shown_at in standings.shown.items():
         line = standings.lines.get(skill)
         if line is None or not standings.families[skill]:
             continue
