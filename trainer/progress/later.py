@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
+
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -12,7 +14,9 @@ from trainer.records import models
 __all__ = ["opened_skills"]
 
 
-def opened_skills(session: Session, library: Library, person_id: int) -> frozenset[str]:
+def opened_skills(
+    session: Session, library: Library, person_id: int, read: Container[str] | None = None
+) -> frozenset[str]:
     """
     The skills whose later-year work a person has opened, by reading a later-year lesson of it or by having a problem of it.
 
@@ -22,6 +26,7 @@ def opened_skills(session: Session, library: Library, person_id: int) -> frozens
         session: Any session.
         library: The content.
         person_id: The person.
+        read: Ids of the lessons read, where they were looked up already.
     """
     later = {family.id: family.skill for family in library.families.values() if family.later}
     if not later:
@@ -30,6 +35,7 @@ def opened_skills(session: Session, library: Library, person_id: int) -> frozens
         models.Problem.person_id == person_id, models.Problem.family_id.in_(later)
     )
     by_problem = {later[family] for family in session.scalars(had.distinct())}
-    read = lessons_read(session, person_id)
+    if read is None:
+        read = lessons_read(session, person_id)
     lessons = (lesson for lesson in library.lessons.values() if lesson.later and lesson.id in read)
     return frozenset(by_problem.union(*(lesson.skills for lesson in lessons)))

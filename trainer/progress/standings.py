@@ -16,6 +16,7 @@ from trainer.progress.difficulties import centred_difficulties
 from trainer.progress.effect import lucky_chance
 from trainer.progress.habits import active_mistakes
 from trainer.progress.later import opened_skills
+from trainer.progress.lessons import lessons_read
 from trainer.progress.opening import faded
 from trainer.progress.proof import skills_found_ready
 from trainer.progress.skill import days_since
@@ -36,17 +37,19 @@ class Standings:
         lines: One line for each skill of the library, in its order.
         families: The families of each skill.
         shown: When each skill that a proof run found ready was found so last.
+        read: When each lesson was read.
     """
 
     rows: dict[str, models.SkillState]
     lines: dict[str, Standing]
     families: dict[str, list[FamilyLine]]
     shown: dict[str, datetime]
+    read: dict[str, datetime]
 
 
 def standings_of(session: Session, library: Library, person_id: int, issued: int, now: datetime) -> Standings:
     """
-    Where a person stands, with four queries.
+    Where a person stands, with six queries.
 
     Args:
         session: Any session.
@@ -63,7 +66,8 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
         skill.id: _line(skill, rows, active.get(skill.id, {}), issued=issued, now=now, shown=skill.id in shown)
         for skill in library.skills.values()
     }
-    opened = opened_skills(session, library, person_id)
+    read = lessons_read(session, person_id)
+    opened = opened_skills(session, library, person_id, read)
     families = {
         skill: [
             _family(family, difficulties[family.id], unopened=family.later and skill not in opened)
@@ -71,7 +75,7 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
         ]
         for skill in lines
     }
-    return Standings(rows, lines, families, shown)
+    return Standings(rows, lines, families, shown, read)
 
 
 def _line(

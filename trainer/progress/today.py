@@ -14,7 +14,6 @@ from trainer.calc.message import Message, Quantity
 from trainer.library.shelf import Library
 from trainer.progress.choose import next_problem
 from trainer.progress.job_view import job_left
-from trainer.progress.lessons import lessons_read
 from trainer.progress.opening import fades_at
 from trainer.progress.placement_run import view_placement
 from trainer.progress.standings import Standings, standings_of
@@ -123,7 +122,7 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
         *_job_left(session, library, person_id, now),
         *(_assigned(work) for work in due if work.days_left <= SOON),
         *_to_refresh(library, standings, now),
-        *_next(library, standings, lessons_read(session, person_id)),
+        *_next(library, standings, standings.read),
         *_placement(session, library, person),
         *(_assigned(work) for work in due if work.days_left > SOON),
     ]
