@@ -533,7 +533,7 @@ def typed(drawn, value):
         return write_length(value)
     if drawn.kind is AnswerKind.CHOICES:
         return list(value)
-    if drawn.kind in {AnswerKind.ORDER, AnswerKind.BENDER}:
+    if drawn.kind in {AnswerKind.ORDER, AnswerKind.BENDER, AnswerKind.PLACES}:
         return as_typed(drawn, value)[0]
     return str(int(value)) if drawn.kind is AnswerKind.COUNT else str(value)
 
