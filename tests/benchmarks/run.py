@@ -6,8 +6,8 @@ Measure what the program should be quick at, and print it as tables.
 Times are of the processor, not of the wall. A calculation is timed beside its own arithmetic in bare floats and in pint (see arithmetic.py), turn by turn in one run;
 what is printed are medians of the ratios, so that a busy machine matters little. Aims: a result within 10 times bare
 floats and at least 5 times faster than pint, a problem with everything about it under 1 ms, a cut plan of 60 pieces
-under 1 s. An aim that is missed is marked with a star. --quick leaves out the proof of 100,000 bends and the million
-lengths, which take minutes. Nothing here is a test.
+under 1 s. An aim that is missed is marked with a star. --quick leaves out the proof of 100,000 bends, the million
+lengths and the skill model's learners, which take minutes. Nothing here is a test.
 """
 
 from __future__ import annotations
@@ -148,7 +148,7 @@ def main() -> int:
         part(wanted.repeats)
         sys.stdout.write("\n")
         sys.stdout.flush()
-    long_ones = () if wanted.quick else ("layout_proof.py", "fuzz_lengths.py")
+    long_ones = () if wanted.quick else ("layout_proof.py", "fuzz_lengths.py", "skill_model.py")
     return max([subprocess.run([sys.executable, HERE / name], check=False).returncode for name in long_ones], default=0)
 
 
