@@ -83,6 +83,14 @@ def test_a_leader_takes_along_who_shares_and_each_can_read_it(client_of, crew, g
     assert page.headers["Content-Disposition"] == 'attachment; filename="garage-crew-skills.csv"'
     held = client_of("learner").get("/account/held").words
     assert held.count("A leader of Garage crew took a file along that says where you stand.") == 2
+    looks = client_of("learner").get("/account/looks").words
+    assert looks.count("Foreman Person A leader of Garage crew took a file along") == 2
+    assert looks.count("Foreman Person A leader of Garage crew looked at where you stand.") == 1
+    assert "A part of your record" not in looks
+
+
+def test_nobody_looked_is_said(client_of):
+    assert "Nobody so far." in client_of("stranger").get("/account/looks").words
 
 
 def test_who_closes_readiness_is_in_no_file(client_of, crew, given, world):

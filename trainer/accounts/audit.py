@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import select
+from sqlalchemy import or_, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.records.models import AuditLine, Group, Person
@@ -64,8 +64,8 @@ def note(
     session.flush()
 
 
-def lines_about(session: Session, person_id: int, *, limit: int = 100) -> list[NotedLine]:
-    """What was noted about a person, the newest first."""
+def lines_about(session: Session, person_id: int, *, limit: int = 100, kinds: tuple[str, ...] = ()) -> list[NotedLine]:
+    """What was noted about a person, the newest first; with `kinds` only what begins with one of them, as in "looked.practice"."""
     actor = aliased(Person)
     query = (
         select(AuditLine, actor.display_name, Group.name)
@@ -75,6 +75,8 @@ def lines_about(session: Session, person_id: int, *, limit: int = 100) -> list[N
         .order_by(AuditLine.at.desc(), AuditLine.id.desc())
         .limit(limit)
     )
+    if kinds:
+        query = query.where(or_(*(AuditLine.what.startswith(f"{kind}.") for kind in kinds)))
     return [
         NotedLine(line.at, line.what, name, line.actor_id == person_id, group, line.detail or {})
         for line, name, group in session.execute(query)

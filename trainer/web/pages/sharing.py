@@ -24,6 +24,7 @@ __all__ = ["blueprint"]
 blueprint = Blueprint("sharing", __name__)
 
 NOTED_LINES = 30
+MOST_LOOKS = 500
 
 
 class DeleteForm(SiteForm):
@@ -47,6 +48,15 @@ def held() -> str:
         groups = who_sees(session, actor())
         noted = lines_about(session, actor().person_id, limit=NOTED_LINES)
     return render_template("sharing/held.html", held=counted, groups=groups, noted=noted, actor=actor())
+
+
+@blueprint.get("/account/looks")
+@visitors(Visitor.SIGNED_IN)
+def looks() -> str:
+    """Who looked at the own record, or took it along, and when."""
+    with reading() as session:
+        lines = lines_about(session, actor().person_id, limit=MOST_LOOKS, kinds=("looked", "exported"))
+    return render_template("sharing/looks.html", lines=lines, most=MOST_LOOKS)
 
 
 @blueprint.post("/account/groups/<group_id>/sharing")
