@@ -17,6 +17,7 @@ from trainer.config import Settings
 from trainer.demo.cast import CLASS, CREW, SCHOOL, SEED, SHOP, DemoPerson, Extra, extras, invented_id, leads
 from trainer.demo.weeks import Given, Scene, live_through
 from trainer.groups.assigned import FamilyCount, assign
+from trainer.groups.job_types import copy_ready_made
 from trainer.groups.joining import Joined, join
 from trainer.groups.membership import make_group, open_joining
 from trainer.groups.organisations import appoint, make_organisation
@@ -31,6 +32,8 @@ ADMINISTRATOR = "administrator"
 EDITION = "2023"
 TIME_ZONE = "America/Chicago"
 WEEKS = 4
+JOB_TYPES = ("first-week", "exposed-garage")
+"""Ready-made job types that the invented shop has copied."""
 
 
 class DemoError(RuntimeError):
@@ -92,6 +95,8 @@ def _build(session: Session, library: Library, weeks: int, now: datetime) -> Non
         session, _fresh(session, people["owner"]), shop, sign_in_name=foreman.sign_in_name, role="foreman", now=start
     )
     session.flush()
+    for ready in JOB_TYPES:
+        copy_ready_made(session, _fresh(session, people["owner"]), shop, ready, start)
     class_id, class_code = _group(session, _fresh(session, people["instructor"]), school, CLASS, start)
     _, crew_code = _group(session, _fresh(session, people["foreman"]), shop, CREW, start)
     cast = {extra.sign_in_name: (extra, _learner(session, extra, people[apprentice.role], start)) for extra in extras()}
