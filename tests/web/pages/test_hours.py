@@ -114,6 +114,8 @@ def test_the_sheet_has_the_lesson_its_cautions_and_lines(client_of):
     page = client_of("foreman").get("/lessons/offset-bends/sign-in-sheet")
 
     assert page.heading.startswith("Sign-in sheet: ")
+    assert "/lessons/offset-bends/sign-in-sheet" in client_of("foreman").get("/lessons/offset-bends").links()
+    assert "/lessons/offset-bends/sign-in-sheet" not in client_of("learner").get("/lessons/offset-bends").links()
     assert "CAUTION" in page.words
     assert "Signature" in page.words
     assert client_of("foreman").get("/lessons/no-such/sign-in-sheet").status == 404

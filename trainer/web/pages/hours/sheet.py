@@ -13,7 +13,7 @@ from trainer.web.visitors import visitors
 
 __all__ = ["sheet"]
 
-LINES = 16
+LINES = 14
 
 
 @blueprint.get("/lessons/<lesson_id>/sign-in-sheet")
