@@ -52,16 +52,14 @@ PLACES = (
     Place("learn.lessons", Later("Learn"), "learn", ("learn.lesson",), EVERYBODY),
     Place("learn.practice", Later("Practice"), "practice", ("learn.practice",), EVERYBODY),
     Place("bench.list_bends", Later("Bench"), "bench", ("bench.",), EVERYBODY),
-    Place("learn.record", Later("Record"), "record", ("learn.record", "hands_on.own"), EVERYBODY),
+    Place("learn.record", Later("Record"), "record", ("learn.record", "learn.jobs", "hands_on.own"), EVERYBODY),
     Place(
         "teach.groups",
         Later("Groups"),
         "group",
-        ("teach.", "crew.", "hands_on.night", "hands_on.to_sign", "hands_on.cards"),
+        ("teach.", "crew.", "jobs.", "hands_on.night", "hands_on.to_sign", "hands_on.cards"),
         LEADERS,
     ),
-    Place("learn.record", Later("Record"), "record", ("learn.record", "learn.jobs"), EVERYBODY),
-    Place("teach.groups", Later("Groups"), "group", ("teach.", "crew.", "jobs."), LEADERS),
     Place("site.overview", Later("Site"), "site", ("site.",), KEEPERS),
 )
 
