@@ -11,7 +11,6 @@ from trainer.progress.opening import OPENS_AT, OPENS_FROM
 from trainer.progress.points import Line, rule_for
 from trainer.progress.proof import ACROSS_DAYS, MOST_A_DAY
 from trainer.progress.proof_families import next_family
-from trainer.progress.readiness import ACROSS_DAYS, MOST_A_DAY
 from trainer.progress.skill import chance
 
 ANSWERS = 180
