@@ -67,7 +67,7 @@ MOST = {
     "show": (shown, 2),
     "record": (whole(read(skills_of, lambda desk: desk.now)), 3),
     "evidence": (whole(read(evidence, lambda _: "bends.offset")), 1),
-    "today": (whole(read(today, lambda desk: desk.now)), 8),
+    "today": (whole(read(today, lambda desk: desk.now)), 9),
 }
 
 

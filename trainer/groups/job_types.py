@@ -268,5 +268,5 @@ def _refuse_twice(session: Session, organisation_id: int, name: str, row: JobTyp
 
 
 def _refused(reason: str, given: str, field: str, example: str, params: dict[str, int]) -> InputError:
-    accepted = Message(f"{reason}-accepted", params)
+    accepted = Message(f"job-type.{reason.removeprefix('job-type.')}-accepted", params)
     return InputError(Message(reason, params), given=given[:400], accepted=accepted, example=example, field=field)
