@@ -23,6 +23,7 @@ from trainer.progress.habits import active_mistakes
 from trainer.progress.opening import DUE_AFTER, faded, waiting_for
 from trainer.progress.points import Line, Rule, rule_for
 from trainer.progress.proof_families import askable
+from trainer.progress.readiness import ACROSS_DAYS, MOST_A_DAY
 from trainer.progress.states import standing_state, states_of
 from trainer.records import models
 
@@ -44,8 +45,6 @@ __all__ = [
     "view_proof",
 ]
 
-MOST_A_DAY = 8
-ACROSS_DAYS = 2
 
 FAILED = frozenset({"not-yet", "abandoned"})
 """Outcomes of a run after which the next one asks for more."""
