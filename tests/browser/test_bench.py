@@ -48,7 +48,7 @@ def test_marks_at_the_wall_with_a_thumb(phone, people):
     phone.press("It came out wrong")
     phone.fill(measured="4-7/8")
     phone.press("What went wrong?")
-    assert "over-bent" in phone.page.locator(".slips").inner_text()
+    assert "over-bent" in phone.page.locator(".causes").inner_text()
 
 
 def test_keys_alone_are_enough(desk, people):

@@ -80,7 +80,7 @@ def slip_made(
 
     >>> result = slip_made("offset", "shrink-forgotten", 6, 30, 40)
     >>> round(result.place, 2), result.told_apart
-    (38.78, True)
+    (38.5, True)
     """
     values = {BEND: bend, SLIP: slip, WANTED: wanted, ANGLE: angle, DISTANCE: distance}
     for given, value in values.items():
