@@ -19,7 +19,7 @@ from trainer.records.models.job_types import JobType, JobTypeCheck, JobTypeSkill
 from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
 from trainer.records.models.placement import PlacementRun
 from trainer.records.models.problems import Answer, Grading, Problem
-from trainer.records.models.proof import ProofRun
+from trainer.records.models.proof import ProofRun, ProofSitting
 from trainer.records.models.shoes import ShopShoe
 from trainer.records.models.skills import FamilyDifficulty, LessonReading, MistakeHistory, SkillState
 
@@ -51,6 +51,7 @@ __all__ = [
     "PlacementRun",
     "Problem",
     "ProofRun",
+    "ProofSitting",
     "Registration",
     "Share",
     "ShopShoe",

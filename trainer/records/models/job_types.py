@@ -32,6 +32,7 @@ class JobType(Base):
         CheckConstraint("length(name) BETWEEN 1 AND 120", name="name_length"),
         CheckConstraint("length(supervision) BETWEEN 1 AND 400", name="supervision_length"),
         CheckConstraint("valid_days IS NULL OR valid_days > 0", name="valid_days_positive"),
+        CheckConstraint(one_of("registration", "registration", "licence"), name="registration"),
         Index("ix_job_type_organisation_id", "organisation_id"),
         Index(
             "uq_job_type_used_name",
@@ -51,6 +52,8 @@ class JobType(Base):
     supervision: Mapped[str] = mapped_column(String(400))
     #: Whether only proof runs that somebody watched count.
     watched: Mapped[bool] = mapped_column(Boolean(create_constraint=False), default=False)
+    #: What has to be entered and in date: a registration (a licence stands for it), or a licence; None for neither.
+    registration: Mapped[str | None] = mapped_column(String(12))
     #: How long a proof run or a hands-on check counts; None where only fading ends it.
     valid_days: Mapped[int | None] = mapped_column(Integer)
     #: Trade sizes that are used on it: a list of texts.

@@ -11,7 +11,9 @@ from sqlalchemy.orm import Mapped, mapped_column
 from trainer.records.models.base import Base, BigKey, Json, one_of
 from trainer.records.types import UtcDateTime, new_public_id
 
-__all__ = ["ProofRun"]
+__all__ = ["ProofRun", "ProofSitting"]
+
+_OPEN = text("ended_at IS NULL")
 
 
 class ProofRun(Base):
@@ -33,8 +35,8 @@ class ProofRun(Base):
             "person_id",
             "skill",
             unique=True,
-            sqlite_where=text("ended_at IS NULL"),
-            postgresql_where=text("ended_at IS NULL"),
+            sqlite_where=_OPEN,
+            postgresql_where=_OPEN,
         ),
     )
 
@@ -54,5 +56,27 @@ class ProofRun(Base):
     started_at: Mapped[datetime] = mapped_column(UtcDateTime)
     ended_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
     outcome: Mapped[str | None] = mapped_column(String(10))
-    #: Who watched it beside the person; None where nobody did.
+    #: Who opened it beside the person, and so made it a watched one to its end; None where nobody watches.
     watched_by_id: Mapped[int | None] = mapped_column(BigKey, ForeignKey("person.id"))
+
+
+class ProofSitting(Base):
+    """That somebody sat beside a person at a watched run. Its questions are asked and answered only meanwhile."""
+
+    __tablename__ = "proof_sitting"
+    __table_args__ = (
+        CheckConstraint("ends_at > opened_at", name="ends_after_opening"),
+        CheckConstraint("ended_at IS NULL OR ended_at >= opened_at", name="ended_after_opening"),
+        Index("ix_proof_sitting_run_id", "run_id"),
+        Index("uq_proof_sitting_open", "run_id", unique=True, sqlite_where=_OPEN, postgresql_where=_OPEN),
+    )
+
+    run_id: Mapped[int] = mapped_column(BigKey, ForeignKey("proof_run.id"))
+    watcher_id: Mapped[int] = mapped_column(BigKey, ForeignKey("person.id"))
+    #: The class or crew as whose leader.
+    group_id: Mapped[int] = mapped_column(BigKey, ForeignKey("study_group.id"))
+    opened_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    #: Nobody is taken to sit there for longer.
+    ends_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    #: When the watcher left before that, or another sitting began; None until then.
+    ended_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
