@@ -1,0 +1,159 @@
+"""
+What a sheet is made of: each block is a plain value; `templates/document.typ` sets each of them.
+
+Every text is set letter by letter as it stands. Only `Prose` reads Markdown, and knows no more of it than paragraphs,
+lists, strong and emphasized words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = [
+    "Blanks",
+    "Block",
+    "Cautions",
+    "Column",
+    "Document",
+    "Facts",
+    "Figure",
+    "Heading",
+    "NewPage",
+    "Prose",
+    "Signature",
+    "Table",
+    "Together",
+    "Words",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading below the title: rank 1 or 2."""
+
+    words: str
+    rank: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A paragraph of plain text; a soft one is set smaller, for remarks."""
+
+    words: str
+    soft: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Prose:
+    """Paragraphs and lists in Markdown, of the program's own writing."""
+
+    markdown: str
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Names with their values, below each other: (name, value) each."""
+
+    rows: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: its head, how wide it is beside the others, whether its cells are numbers."""
+
+    head: str
+    share: float = 1
+    is_number: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """
+    A table; its head stands again on each page that it runs over.
+
+    Args:
+        columns: Its columns.
+        rows: A text for each column, in each row.
+        to_write_in: Rows are high enough for a pen.
+    """
+
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[str, ...], ...]
+    to_write_in: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """
+    A drawing, already in print styles (`for_print`).
+
+    Args:
+        svg: The drawing.
+        told: What it shows, for who cannot see it.
+        share: Part of the page's width that it takes, above 0, up to 1.
+    """
+
+    svg: str
+    told: str
+    share: float = 0.8
+
+
+@dataclass(frozen=True, slots=True)
+class Blanks:
+    """Lines to write on, each behind its name and what is asked there ("" for nothing)."""
+
+    rows: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Signature:
+    """Lines to write on side by side, each above its name."""
+
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cautions:
+    """Safety lines in a frame."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NewPage:
+    """What follows begins a page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Blocks that stay on one page."""
+
+    blocks: tuple[Block, ...]
+
+
+Block = Heading | Words | Prose | Facts | Table | Figure | Blanks | Signature | Cautions | NewPage | Together
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """
+    One sheet, or several.
+
+    Args:
+        title: What it is; stands at its top and in the file.
+        below: A line below the title; "" for none.
+        mark: A warning at the top of every page, as that all in it is invented; "" for none.
+        foot: Stands at the foot of every page, before the number of the page.
+        page_words: How pages are counted, with {page} and {pages} in it.
+        blocks: What it holds.
+        language: Language tag of its words.
+    """
+
+    title: str
+    below: str
+    mark: str
+    foot: str
+    page_words: str
+    blocks: tuple[Block, ...]
+    language: str = "en"

@@ -1,0 +1,72 @@
+"""Markdown as plain values: blocks of runs, each a piece of text with its style. What is not known here stands as text."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from html.parser import HTMLParser
+
+from trainer.text.markdown import to_html
+
+__all__ = ["Paragraph", "Run", "paragraphs"]
+
+_STYLES = {"strong": "strong", "em": "emphasis"}
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Text in one style: "", "strong" or "emphasis"."""
+
+    text: str
+    style: str = ""
+
+
+@dataclass(slots=True)
+class Paragraph:
+    """Runs that follow each other; `item` says whether they are an item of a list, and of which kind: "", "ul" or "ol"."""
+
+    item: str = ""
+    runs: list[Run] = field(default_factory=list)
+
+
+def paragraphs(markdown: str) -> list[Paragraph]:
+    """
+    The paragraphs and items of a text.
+
+    >>> paragraphs("Cut **12 in**.")
+    [Paragraph(item='', runs=[Run(text='Cut ', style=''), Run(text='12 in', style='strong'), Run(text='.', style='')])]
+    """
+    reader = _Reader()
+    reader.feed(to_html(markdown))
+    reader.close()
+    return [one for one in reader.found if one.runs]
+
+
+class _Reader(HTMLParser):
+    """Reads the clean HTML that Markdown makes here; a line break inside a paragraph is a space."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.found: list[Paragraph] = [Paragraph()]
+        self._lists: list[str] = []
+        self._styles: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        del attrs
+        if tag in {"ul", "ol"}:
+            self._lists.append(tag)
+        elif tag in _STYLES:
+            self._styles.append(_STYLES[tag])
+        elif tag in {"p", "li", "h3", "h4"}:
+            self.found.append(Paragraph(self._lists[-1] if tag == "li" else ""))
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag in {"ul", "ol"}:
+            self._lists.pop()
+            self.found.append(Paragraph())
+        elif tag in _STYLES:
+            self._styles.pop()
+
+    def handle_data(self, data: str) -> None:
+        text = data.replace("\n", " ")
+        if text.strip() or self.found[-1].runs:
+            self.found[-1].runs.append(Run(text, self._styles[-1] if self._styles else ""))
