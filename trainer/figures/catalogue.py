@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from types import MappingProxyType
 from typing import Any
 
@@ -17,7 +18,7 @@ from trainer.figures.bore import draw_bore
 from trainer.figures.box_content import draw_box_content, draw_box_count
 from trainer.figures.box_offset import draw_box_offset
 from trainer.figures.box_run import draw_box_run
-from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop
+from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop, draw_circuit_load
 from trainer.figures.circuit_ground import draw_circuit_ground
 from trainer.figures.code_book import draw_code_book
 from trainer.figures.conduit_body import OPENINGS, draw_conduit_body, draw_openings
@@ -34,6 +35,7 @@ from trainer.figures.lettered import PLAIN, Lettered
 from trainer.figures.offset import draw_offset
 from trainer.figures.pull import draw_pull
 from trainer.figures.pull_box import draw_pull_box
+from trainer.figures.pull_grip import draw_pull_grip
 from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
 from trainer.figures.rack import draw_rack
 from trainer.figures.rolling_offset import draw_rolling_offset
@@ -177,8 +179,13 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "raceway_count": Figure(draw_raceway_count, "max_conductors"),
         "jam": Figure(draw_jam, "jam_ratio"),
         "pull": Figure(draw_pull, "pulling_tension"),
+        "pull_one_way": Figure(partial(draw_pull, tells=("a-to-b",)), "pulling_tension"),
+        "pull_both_ways": Figure(partial(draw_pull, tells=("a-to-b", "b-to-a")), "pulling_tension"),
+        "pull_pressure": Figure(partial(draw_pull, tells=("a-to-b", "pressure")), "pulling_tension"),
+        "pull_grip": Figure(draw_pull_grip, "pulling_tension"),
         "circuit_drop": Figure(draw_circuit_drop, "voltage_drop"),
         "circuit_ampacity": Figure(draw_circuit_ampacity, "ampacity"),
+        "circuit_load": Figure(draw_circuit_load, "ampacity"),
         "circuit_ground": Figure(draw_circuit_ground, "ground_size"),
         "box_content": Figure(draw_box_content, "box_fill"),
         "box_count": Figure(draw_box_count, "box_max_conductors"),

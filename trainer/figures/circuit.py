@@ -15,7 +15,7 @@ from trainer.figures.dimension import Dimension, dimensions_below
 from trainer.figures.svg import MARGIN, WIDTH, Drawing
 from trainer.figures.words import Words
 
-__all__ = ["HEIGHT", "Told", "circuit_line", "draw_circuit_ampacity", "draw_circuit_drop", "finish_circuit"]
+__all__ = ["HEIGHT", "Told", "circuit_line", "draw_circuit_ampacity", "draw_circuit_drop", "draw_circuit_load", "finish_circuit"]
 
 HEIGHT = 52.0
 _PANEL, _RADIUS, _TUBE = 46.0, 17.0, 12.0
@@ -118,6 +118,42 @@ def draw_circuit_ampacity(
     return finish_circuit(drawing, HEIGHT / 2 + 6, words, told, key)
 
 
+def draw_circuit_load(
+    inputs: Mapping[str, Any],
+    result: Ampacity,
+    words: Words,
+    *,
+    wrong: Mapping[str, float],
+    solved: bool = True,
+    key: str = "",
+) -> str:
+    """
+    The circuit with its load alone, and what that counts as: for questions that give nothing of the conductor.
+
+    Args:
+        inputs: Values of the calculation `ampacity`.
+        result: Its result.
+        words: Sentences.
+        wrong: A learner's amperes, by the output's name.
+        solved: Whether what is found is shown.
+        key: Tells apart equal figures on one page.
+    """
+    yours = [words("circuit.yours", value=Quantity(wrong[name], "A")) for name in _AMPERES if name in wrong]
+    drawing = Drawing()
+    circuit_line(drawing, words)
+    given = _load(inputs, words).strip() or words("circuit.no-load")
+    told = Told.of(given, _counts(result, words) or given, yours, solved=solved)
+    return finish_circuit(drawing, HEIGHT / 2 + 6, words, told, key)
+
+
+def _counts(result: Ampacity, words: Words) -> str:
+    """What the load counts as and its smallest device; "" where there is no load."""
+    if result.needed is None or result.load_device is None:
+        return ""
+    told = {"needed": Quantity(result.needed, "A"), "device": Quantity(result.load_device, "A")}
+    return words("circuit.load-counts", **told)
+
+
 def _load(inputs: Mapping[str, Any], words: Words) -> str:
     """What is known of the load, as a further sentence."""
     continuous, rest = inputs.get("continuous"), inputs.get("noncontinuous")
@@ -144,10 +180,7 @@ def _found(result: Ampacity, words: Words) -> str:
     ]
     if result.overcurrent_device is not None:
         found.append(words("circuit.device", device=Quantity(result.overcurrent_device, "A")))
-    if result.needed is not None and result.load_device is not None:
-        needed = {"needed": Quantity(result.needed, "A"), "device": Quantity(result.load_device, "A")}
-        found.append(words("circuit.load-counts", **needed))
-    return " ".join(found)
+    return " ".join([*found, *filter(None, [_counts(result, words)])])
 
 
 def circuit_line(drawing: Drawing, words: Words, *, ground: bool = False) -> None:

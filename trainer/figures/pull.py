@@ -17,6 +17,9 @@ from trainer.figures.words import Words
 
 __all__ = ["draw_pull"]
 
+#: What may be told of a solved pull: it fed at A, it fed at B, what bends press with, what the conductors can take.
+_TELLS = ("a-to-b", "b-to-a", "pressure", "stand")
+
 _TALLEST, _TUBE = 170.0, 7.0
 #: Straight pieces keep their proportions; shorter ones and bends are drawn so large that they are seen.
 _LONGEST, _LEAST, _RADIUS = 200.0, 26.0, 16.0
@@ -38,6 +41,7 @@ def draw_pull(
     wrong: Mapping[str, Any],
     solved: bool = True,
     key: str = "",
+    tells: Sequence[str] = _TELLS,
 ) -> str:
     """
     The run with its sections from end A, where it is fed as the sections are listed, to end B.
@@ -49,16 +53,19 @@ def draw_pull(
         wrong: A learner's tension, pressure or limit, by the output's name.
         solved: Whether tensions are shown; else only the sections.
         key: Tells apart equal figures on one page.
+        tells: What is told once solved, of "a-to-b", "b-to-a", "pressure" and "stand"; a question that gave nothing of
+            radius or conductors leaves those out.
     """
     drawing, sections = Drawing(), tuple(inputs["sections"])
     level = _run(drawing, sections)
     if any(section.is_bend for section in sections):
         level = drawing.paragraph(level + 6, words("pull.not-a-plan"), "fig-text fig-note")
-    lines = list(_lines(sections, result.tensions if solved else (), words))
+    tensions = result.tensions if solved else ()
+    lines = list(_lines(sections, tensions, words))
     if feed := inputs.get("feed_tension"):
         lines.insert(0, words("pull.feed", tension=_whole(feed, "lbf")))
     if solved:
-        lines += _outcome(sections, result, words)
+        lines += _outcome(sections, result, words, tells)
     for line in lines:
         level = drawing.paragraph(level + 2, line)
     for name, unit in _ASKED:
@@ -68,17 +75,22 @@ def draw_pull(
     return drawing.finish(min(-4, drawing.highest - 2), level + 4, words("pull.title"), " ".join(lines), key)
 
 
-def _outcome(sections: Sequence[Section], result: PullingTension, words: Words) -> Iterator[str]:
-    """The pull both ways, and what the conductors stand."""
+def _outcome(
+    sections: Sequence[Section], result: PullingTension, words: Words, tells: Sequence[str]
+) -> Iterator[str]:
+    """The pull both ways, and what the conductors stand, as far as it is told."""
     ways = (
         ("a-to-b", result.tension, result.sidewall_pressure),
         ("b-to-a", result.tension_reversed, result.sidewall_pressure_reversed),
     )
     for name, tension, pressure in ways:
+        if name not in tells:
+            continue
         yield words(f"pull.{name}", tension=_whole(tension, "lbf"))
-        if any(section.is_bend for section in sections):
+        if "pressure" in tells and any(section.is_bend for section in sections):
             yield words("pull.pressure", pressure=_whole(pressure, "lbf/ft"))
-    yield words("pull.stand", most=_whole(result.max_tension, "lbf"))
+    if "stand" in tells:
+        yield words("pull.stand", most=_whole(result.max_tension, "lbf"))
 
 
 def _whole(value: float, unit: str) -> Quantity:
