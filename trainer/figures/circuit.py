@@ -15,7 +15,15 @@ from trainer.figures.dimension import Dimension, dimensions_below
 from trainer.figures.svg import MARGIN, WIDTH, Drawing
 from trainer.figures.words import Words
 
-__all__ = ["HEIGHT", "Told", "circuit_line", "draw_circuit_ampacity", "draw_circuit_drop", "draw_circuit_load", "finish_circuit"]
+__all__ = [
+    "HEIGHT",
+    "Told",
+    "circuit_line",
+    "draw_circuit_ampacity",
+    "draw_circuit_drop",
+    "draw_circuit_load",
+    "finish_circuit",
+]
 
 HEIGHT = 52.0
 _PANEL, _RADIUS, _TUBE = 46.0, 17.0, 12.0

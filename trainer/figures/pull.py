@@ -75,9 +75,7 @@ def draw_pull(
     return drawing.finish(min(-4, drawing.highest - 2), level + 4, words("pull.title"), " ".join(lines), key)
 
 
-def _outcome(
-    sections: Sequence[Section], result: PullingTension, words: Words, tells: Sequence[str]
-) -> Iterator[str]:
+def _outcome(sections: Sequence[Section], result: PullingTension, words: Words, tells: Sequence[str]) -> Iterator[str]:
     """The pull both ways, and what the conductors stand, as far as it is told."""
     ways = (
         ("a-to-b", result.tension, result.sidewall_pressure),
