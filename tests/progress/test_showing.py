@@ -87,6 +87,26 @@ def test_options_say_why_only_once_the_problem_is_closed(desk):
     assert [option.letter for option in after] == ["a", "b", "c"]
 
 
+def test_something_chosen_wrongly_is_refused_with_its_reason_at_once(desk):
+    problem = desk.issue(family_id="straps-choice")
+    desk.answer(problem, "none")
+    page = desk.show(problem)
+
+    assert page.open
+    assert [(one.html, one.why_html) for one in page.last.refused] == [
+        ("It takes none.", "Tube is never left without.")
+    ]
+    assert {option.why_html for option in page.options} == {""}
+
+
+def test_what_a_known_mistake_tells_is_not_said_twice(desk):
+    problem = desk.issue(family_id="straps-choice")
+    desk.answer(problem, "single")
+
+    assert [mistake.html for mistake in desk.show(problem).last.mistakes] == ["<p>One strap leaves one end loose.</p>"]
+    assert desk.show(problem).last.refused == ()
+
+
 def test_one_choice_shows_what_was_chosen(desk):
     problem = desk.issue(family_id="straps-choice")
     desk.answer(problem, "none")
@@ -122,6 +142,9 @@ def test_the_drawing_shows_what_the_wrong_value_makes_and_the_right_marks_once_t
     assert "fig-mark" not in during
     assert "fig-wrong" in after
     assert "fig-mark" in after
+    assert "yours" in during
+    assert "before" in after
+    assert "yours" not in after.replace('kind="yours"', "")
 
 
 def test_without_a_wrong_value_the_drawing_shows_the_right_one_alone(desk):

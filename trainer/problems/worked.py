@@ -17,6 +17,7 @@ from trainer.problems.given import calculation_values
 from trainer.problems.misfit import Misfit
 from trainer.problems.model import LETTERED, AnswerKind, Problem, Value, Verdict
 from trainer.problems.parts import Family
+from trainer.text.sentences import english
 from trainer.text.words import say
 
 __all__ = ["cautions", "drawing", "worked"]
@@ -54,6 +55,7 @@ def drawing(
     language: str = "en",
     key: str = "",
     links: Mapping[str, str] = NO_LINKS,
+    earlier: bool = False,
 ) -> str:
     """
     The figure of a problem as SVG; "" where the family has none or it could not be drawn with these numbers.
@@ -67,24 +69,29 @@ def drawing(
         language: Of the words in it.
         key: Tells apart equal figures on one page.
         links: Where the letter of an option in the drawing leads on the page, by the option's id.
+        earlier: Whether the wrong answer was followed by a right one: what it makes is not called "yours" then.
     """
+    in_words = partial(_said_of_earlier if earlier else say, language=language)
     if family.bender:
-        return _bender_drawn(
-            family, problem, verdict, solved=solved, words=Words(partial(say, language=language)), key=key
-        )
+        return _bender_drawn(family, problem, verdict, solved=solved, words=Words(in_words), key=key)
     if not family.figure and family.job is not None and family.job.job.parts[0].figure:
         return _scene(family.job.job.parts[0], problem, language, key)
     if not family.figure:
         return ""
     inputs = calculation_values(family, problem.numbers, problem.edition)
     wrong = _wrong(family, verdict)
-    in_words = partial(say, language=language)
     shown = verdict is not None if solved is None else solved
     try:
         lettered = _lettered(family, problem, links)
         return draw_figure(family.figure, inputs, say=in_words, wrong=wrong, solved=shown, key=key, lettered=lettered)
     except InputError:
         return ""
+
+
+def _said_of_earlier(message: Message, language: str) -> str:
+    """The sentence for an answer before the last one, where there is one of its own."""
+    sentence = f"earlier.{message.id}"
+    return say(Message(sentence, message.params) if sentence in english() else message, language)
 
 
 def _scene(first: Family, problem: Problem, language: str, key: str) -> str:

@@ -10,7 +10,7 @@ from trainer.calc.step import Step
 from trainer.problems.model import AnswerKind
 from trainer.progress.job_view import JobView
 
-__all__ = ["AcceptedAnswer", "AttemptView", "MistakeView", "OptionView", "ProblemPage"]
+__all__ = ["AcceptedAnswer", "AttemptView", "MistakeView", "OptionView", "ProblemPage", "RefusedOption"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +53,14 @@ class MistakeView:
 
 
 @dataclass(frozen=True, slots=True)
+class RefusedOption:
+    """Something that was chosen and doesn't belong: what it says, and why not."""
+
+    html: str
+    why_html: str
+
+
+@dataclass(frozen=True, slots=True)
 class AttemptView:
     """
     One answer to the problem.
@@ -63,6 +71,7 @@ class AttemptView:
         verdict: "right", "rounded-too-far", "known-mistake", "wrong-unit", "wrong" or "gave-up".
         mistakes: Known mistakes that it shows; two may lead to the same value.
         reason: What to say about it, beyond the verdict; None without.
+        refused: Why what was chosen and doesn't belong doesn't, where neither a mistake nor the reason says so.
         basis: Basis of the accepted answer that it met; "" where there is only one.
         hints: Hints seen before it.
         answered_at: When.
@@ -76,6 +85,7 @@ class AttemptView:
     basis: str
     hints: int
     answered_at: datetime
+    refused: tuple[RefusedOption, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from trainer.progress.called import called
 from trainer.progress.effect import GAVE_UP
 from trainer.progress.evidence import latest_gradings
 from trainer.progress.job_view import job_view
-from trainer.progress.page import AcceptedAnswer, AttemptView, MistakeView, OptionView, ProblemPage
+from trainer.progress.page import AcceptedAnswer, AttemptView, MistakeView, OptionView, ProblemPage, RefusedOption
 from trainer.progress.sitting import Sitting, sit_down
 from trainer.records import models
 from trainer.text.markdown import inline_html, to_html
@@ -27,6 +27,8 @@ __all__ = ["show"]
 
 #: What is its own explanation: steps in order, and the bender on its tube.
 WITHOUT_STEPS = frozenset({AnswerKind.ORDER, AnswerKind.BENDER})
+#: What is refused option by option; a fault that is none is cleared by the verdict's own reason.
+REFUSED_ONE_BY_ONE = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES})
 
 Judged = tuple[models.Answer, models.Grading]
 
@@ -141,6 +143,21 @@ def _attempt(problem: Problem, answer: models.Answer, grading: models.Grading) -
         basis=grading.basis,
         hints=answer.hints_seen,
         answered_at=answer.answered_at,
+        refused=_refused(problem, answer, grading),
+    )
+
+
+def _refused(problem: Problem, answer: models.Answer, grading: models.Grading) -> tuple[RefusedOption, ...]:
+    """Reasons against what was chosen and doesn't belong; what was left out is not told, it may still be found."""
+    if problem.kind not in REFUSED_ONE_BY_ONE:
+        return ()
+    chosen = _chosen(answer)
+    told = {mistake.value for mistake in problem.mistakes if mistake.id in grading.mistakes}
+    wrong = chosen - _right_options(problem, chosen) - told
+    return tuple(
+        RefusedOption(inline_html(option.text), inline_html(option.why.strip()))
+        for option in problem.options
+        if option.id in wrong
     )
 
 
@@ -169,7 +186,15 @@ def _figure(sitting: Sitting, judged: Sequence[Judged], language: str) -> str:
     ]
     last = wrong[-1] if wrong else None
     links = field_ids(problem) if sitting.open and problem.kind in LETTERED else {}
-    return drawing(sitting.family, problem, last, solved=not sitting.open, language=language, links=links)
+    return drawing(
+        sitting.family,
+        problem,
+        last,
+        solved=not sitting.open,
+        language=language,
+        links=links,
+        earlier=problem.kind is not AnswerKind.PLACES and bool(judged) and judged[-1][1].verdict == VerdictKind.RIGHT,
+    )
 
 
 def field_ids(problem: Problem) -> dict[str, str]:

@@ -49,6 +49,16 @@ def test_after_giving_up_the_wrong_value_stands_in_the_drawing(learner, given, p
     assert "“Yours” is what your last wrong answer would make." in page.words
 
 
+def test_after_the_right_answer_an_earlier_wrong_value_is_not_called_yours(learner, given, problem):
+    learner.answer(problem, given.mistaken(problem, "no-shrink"))
+    page = learner.answer(problem, given.right(problem))
+    labels = "".join(drawing(page).itertext())
+
+    assert any(one.get("class") == "fig-wrong" for one in drawing(page).iter())
+    assert "before" in labels
+    assert "yours" not in labels.lower()
+
+
 def test_a_second_try_is_possible_and_both_are_listed(learner, given, problem):
     learner.answer(problem, given.mistaken(problem, "no-shrink"))
     page = learner.answer(problem, given.right(problem))
@@ -77,6 +87,18 @@ def test_choices_are_marked_each_with_its_reason(learner, given):
 
     assert "What belongs, and why" in page.words
     assert "Chosen, and right." in page.words
+
+
+def test_a_wrong_choice_is_refused_with_its_reason_at_once(learner, given):
+    problem = given.problem(family_id="connector-for-the-job")
+    drawn = given.drawn(problem)
+    named = {drawn.keys[0].value, *(mistake.value for mistake in drawn.mistakes)}
+    option = next(one for one in drawn.options if one.id not in named)
+    page = learner.answer(problem, option.id)
+
+    assert "Not right" in page.words
+    assert option.why.strip() in page.words
+    assert "No common slip" not in page.words
 
 
 def test_a_wrong_choice_stays_chosen_while_the_problem_is_open(learner, given):
