@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import tomllib
 from pathlib import Path
 
@@ -13,10 +14,21 @@ ROWS = Path(__file__).with_name("rows")
 
 @pytest.fixture(scope="session")
 def example_rows():
-    """Rows by table that a revision's file holds; FileNotFoundError where a revision has none."""
+    """
+    Rows by table that a revision's file holds; FileNotFoundError where a revision has none.
+
+    TOML has no bytes: they stand as `{ base64 = "..." }`.
+    """
 
     def read(revision):
-        return tomllib.loads((ROWS / f"{revision}.toml").read_text("utf-8"))
+        tables = tomllib.loads((ROWS / f"{revision}.toml").read_text("utf-8"))
+        return {
+            table: [{name: plain(value) for name, value in row.items()} for row in rows]
+            for table, rows in tables.items()
+        }
+
+    def plain(value):
+        return base64.b64decode(value["base64"]) if isinstance(value, dict) and set(value) == {"base64"} else value
 
     return read
 

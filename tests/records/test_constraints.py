@@ -54,9 +54,11 @@ OTHER = {
     "job_type_skill": {"skill": "other"},
     "job_type_check": {"trade_size": "2"},
     "field_finding": {"public_id": "other"},
+    "finding_photo": {"public_id": "other"},
     "job_hours": {"public_id": "other"},
     "class_day": {"public_id": "other"},
     "attendance": {"person_id": 2},
+    "work_process": {"key": "other"},
 }
 
 #: Rows that each check must refuse, as changes to a row that it takes.
@@ -160,6 +162,14 @@ BREACHES = {
         {"withdrawn_at": "2026-11-01T00:00:00+00:00", "withdrawn_reason": ""},
         {"withdrawn_at": "2026-11-01T00:00:00+00:00", "withdrawn_reason": "x" * 301},
     ],
+    "ck_finding_photo_image_length": [{"image": b""}, {"image": b"x" * 2_000_001}],
+    "ck_finding_photo_width_range": [{"width": 0}, {"width": 1601}],
+    "ck_finding_photo_height_range": [{"height": 0}, {"height": 1601}],
+    "ck_finding_photo_shows_length": [{"shows": ""}, {"shows": "x" * 201}],
+    "ck_work_process_key_length": [{"key": ""}, {"key": "x" * 41}],
+    "ck_work_process_title_length": [{"title": ""}, {"title": "x" * 81}],
+    "ck_work_process_required_hours_range": [{"required_hours": 0}, {"required_hours": 20_001}],
+    "ck_work_process_position_from_one": [{"position": 0}],
     "ck_job_hours_quarters_range": [{"quarters": 0}, {"quarters": 97}],
     "ck_job_hours_note_length": [{"note": "x" * 201}],
     "ck_job_hours_decision": [{"decision": "maybe"}],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import select, update
+from sqlalchemy import delete, select, update
 from sqlalchemy.orm import Session
 
 from trainer.accounts.audit import note
@@ -14,7 +14,7 @@ from trainer.accounts.passwords import SITE_PASSWORDS, Passwords, one_time_passw
 from trainer.accounts.sessions import end_sessions, forget_sessions
 from trainer.calc.message import InputError, Message
 from trainer.records.locks import add_if_missing, lock_person, locked
-from trainer.records.models import FieldFinding, JobHours, Membership, Person, Registration, Share, Signer
+from trainer.records.models import FieldFinding, FindingPhoto, JobHours, Membership, Person, Registration, Share, Signer
 from trainer.records.types import new_public_id
 
 __all__ = [
@@ -159,7 +159,8 @@ def delete_person(session: Session, person_id: int, now: datetime, *, by_id: int
     """
     Strip a person's identity and end memberships and sharing. Answers and results stay, no longer anybody's.
 
-    What others wrote about the person, and what the person wrote beside hours, may hold a name: it goes too.
+    What others wrote about the person, and what the person wrote beside hours, may hold a name: it goes too, and so do
+    the photographs of the person's work.
 
     A second call changes nothing.
 
@@ -175,6 +176,8 @@ def delete_person(session: Session, person_id: int, now: datetime, *, by_id: int
         session.execute(
             update(table).where(table.person_id == person_id, table.ended_at.is_(None)).values(ended_at=now)
         )
+    findings = select(FieldFinding.id).where(FieldFinding.person_id == person_id)
+    session.execute(delete(FindingPhoto).where(FindingPhoto.finding_id.in_(findings)))
     session.execute(update(FieldFinding).where(FieldFinding.person_id == person_id).values(note=DELETED_NAME))
     session.execute(update(JobHours).where(JobHours.person_id == person_id).values(note=""))
     # A licence's number tells who somebody is; its last day stays with what was signed under it.

@@ -11,10 +11,10 @@ from __future__ import annotations
 from trainer.records.models.audit import AuditLine
 from trainer.records.models.base import Base
 from trainer.records.models.content import AssignedFamily, AssignedWork, ContentVersion
-from trainer.records.models.field import FieldFinding
+from trainer.records.models.field import FieldFinding, FindingPhoto
 from trainer.records.models.groups import Group, Membership, Share
 from trainer.records.models.hands_on import CheckSigning, CheckWithdrawal, HandsOnCheck, Registration, Signer
-from trainer.records.models.hours import Attendance, ClassDay, JobHours
+from trainer.records.models.hours import Attendance, ClassDay, JobHours, WorkProcess
 from trainer.records.models.job_types import JobType, JobTypeCheck, JobTypeSkill
 from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
 from trainer.records.models.placement import PlacementRun
@@ -36,6 +36,7 @@ __all__ = [
     "ContentVersion",
     "FamilyDifficulty",
     "FieldFinding",
+    "FindingPhoto",
     "Grading",
     "Group",
     "HandsOnCheck",
@@ -60,4 +61,5 @@ __all__ = [
     "Site",
     "SkillState",
     "Throttle",
+    "WorkProcess",
 ]

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Mapped, mapped_column
 from trainer.records.models.base import Base, BigKey, one_of
 from trainer.records.types import UtcDateTime, new_public_id
 
-__all__ = ["Attendance", "ClassDay", "JobHours"]
+__all__ = ["Attendance", "ClassDay", "JobHours", "WorkProcess"]
 
 
 class JobHours(Base):
@@ -88,3 +88,29 @@ class Attendance(Base):
     person_id: Mapped[int] = mapped_column(BigKey, ForeignKey("person.id"))
     noted_by_id: Mapped[int] = mapped_column(BigKey, ForeignKey("person.id"))
     noted_at: Mapped[datetime] = mapped_column(UtcDateTime)
+
+
+class WorkProcess(Base):
+    """
+    A work process of a school's or shop's own list; hours carry its `key`.
+
+    One that hours were entered on is never removed, only closed. An organisation without a row here goes by the
+    ready-made list.
+    """
+
+    __tablename__ = "work_process"
+    __table_args__ = (
+        UniqueConstraint("organisation_id", "key"),
+        CheckConstraint("length(key) BETWEEN 1 AND 40", name="key_length"),
+        CheckConstraint("length(title) BETWEEN 1 AND 80", name="title_length"),
+        CheckConstraint("required_hours BETWEEN 1 AND 20000", name="required_hours_range"),
+        CheckConstraint("position >= 1", name="position_from_one"),
+    )
+
+    organisation_id: Mapped[int] = mapped_column(BigKey, ForeignKey("organisation.id"))
+    key: Mapped[str] = mapped_column(String(40))
+    title: Mapped[str] = mapped_column(String(80))
+    #: Hours that the program asks for; None where it asks for no number.
+    required_hours: Mapped[int | None] = mapped_column(Integer)
+    position: Mapped[int] = mapped_column(Integer)
+    closed_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
