@@ -26,6 +26,7 @@ _COLUMNS = {name: place for place, name in enumerate(_TABLE["base"]["columns"])}
 _BASE: Mapping[str, list[Any]] = {row[0]: row for row in _TABLE["base"]["rows"]}
 _AMBIENT = _TABLE["ambient"]
 _BUNDLING = _TABLE["bundling"]
+_NIPPLE_LONGEST = Quantity(table("raceway")["fill"]["nipple_longest"], "in")
 _RATINGS: tuple[int, ...] = tuple(_TABLE["terminals"]["ratings"])
 
 CONDUCTOR_SIZE = Input("conductor_size", Kind.CONDUCTOR_SIZE, "12", choices=TABLE_SIZES)
@@ -143,7 +144,7 @@ def ampacity(
     rated = _rated(insulation, wet=wet)
     table_ampacity = _in_column("table_ampacity", conductor_size, material, rated, edition)
     ambient_percent = _ambient_percent(ambient, rated, edition)
-    bundling_percent = 100.0 if nipple else _bundling_percent(current_carrying, edition)
+    bundling_percent = _bundling_percent(current_carrying, edition, nipple=nipple)
     corrected = table_ampacity * ambient_percent / 100 * bundling_percent / 100
     terminal_limit = _in_column("terminal_limit", conductor_size, material, min(int(terminals), rated), edition)
     ampacity = min(corrected, terminal_limit)
@@ -218,8 +219,11 @@ def _ambient_percent(ambient: float, rated: int, edition: str) -> float:
 
 
 @steps()
-def _bundling_percent(current_carrying: int, edition: str) -> float:
-    """The adjustment for so many current-carrying conductors."""
+def _bundling_percent(current_carrying: int, edition: str, *, nipple: bool) -> float:
+    """The adjustment for so many current-carrying conductors; none in a nipple."""
+    if nipple:
+        note("bundling_percent", "ampacity.nipple", table=_BUNDLING["sections"][edition], longest=_NIPPLE_LONGEST)
+        return 100.0
     percent = float(next(share for up_to, share in _BUNDLING["rows"] if current_carrying <= up_to))
     params = {"count": current_carrying, "percent": Quantity(percent, "%")}
     note("bundling_percent", "ampacity.bundling", table=_BUNDLING["sections"][edition], **params)

@@ -8,16 +8,13 @@ from itertools import accumulate
 from trainer.calc.bend_total import BEND_TOTAL, bend_total
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
-from trainer.calc.length import write_length
-from trainer.calc.message import Message, Quantity
+from trainer.calc.message import Message
 from trainer.calc.strap_check import STRAP_CHECK, Violation, check_on_run, strap_check
 from trainer.calc.stretches import Stretch
-from trainer.calc.tables import table
-from trainer.calc.trace import note, steps
+from trainer.calc.trace import steps
 
 __all__ = ["RUN_WALK", "RunWalk", "run_walk"]
 
-_RULE = table("support")["emt"]
 MOST_STRAPS = 20
 
 GAPS = Input("gaps", Kind.LENGTHS, "2 ft, 9 ft 6 in, 11 ft, 30 in", "in", above=0)
@@ -86,18 +83,7 @@ def run_walk(
     check_on_run(BENDS, [bend.end for bend in bends], run_length)
     straps = tuple(accumulate(gaps[:-1]))
     found = strap_check(run_length, straps, bends=bends)
-    reach, apart = (write_length(_RULE[name], feet=True) for name in ("max_from_end", "max_spacing"))
-    note("violation_count", "strap_check.rule", reach=reach, apart=apart)
-    for fault in found.violations:
-        line = fault.message()
-        note("violation_count", line.id, **line.params)
-    if found.holds:
-        note("violation_count", "strap_check.holds")
     sums = bend_total(angles) if angles else None
-    if sums:
-        by = Quantity(abs(sums.left), "deg")
-        note("total", "run_walk.total", total=Quantity(sums.total, "deg"))
-        note("total", "bend_total.within" if sums.within_limit else "bend_total.over", by=by)
     total, within = (sums.total, sums.within_limit) if sums else (0.0, True)
     return RunWalk(run_length, found.violation_count, found.violations, total, within)
 

@@ -9,6 +9,7 @@ from trainer.calc import conductors as listed
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.conductors import TABLE_SIZES, size_name
 from trainer.calc.inputs import Input, Kind
+from trainer.calc.length import write_length
 from trainer.calc.message import Message, Quantity
 from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
@@ -49,7 +50,6 @@ class VoltageDrop:
 
 
 @steps(
-    feet="ft",
     drop="V",
     percent="%",
     drop_by_resistance="V",
@@ -82,8 +82,7 @@ def voltage_drop(
         VOLTAGE_DROP.inputs, (current, length, conductor_size, material, volts, phases), strict=True
     ):
         given.check(value)
-    feet = length / 12
-    ways = _ways(phases)
+    feet, ways = length / 12, _ways(phases, length)
     circular_mils, constant = listed.circular_mils(conductor_size), _CONSTANTS[material]
     note("circular_mils", "voltage.circular-mils", size=size_name(conductor_size), area=circular_mils)
     note("constant", "voltage.constant", material=material, constant=constant)
@@ -102,11 +101,12 @@ def voltage_drop(
 
 
 @steps()
-def _ways(phases: int) -> float:
-    """How often the one-way length counts."""
+def _ways(phases: int, length: float) -> float:
+    """How often the one-way length [in] counts."""
     if phases == 2:
         raise PHASES.refuse(Message("voltage.two-phases"), "2")
-    note("ways", "voltage.three-phases" if phases == 3 else "voltage.one-phase")
+    sentence = "voltage.three-phases" if phases == 3 else "voltage.one-phase"
+    note("ways", sentence, feet=write_length(length, feet=True))
     return sqrt(3) if phases == 3 else 2.0
 
 
