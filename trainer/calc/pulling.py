@@ -195,13 +195,15 @@ def _course(sections: tuple[Section, ...], pull: _Pull) -> _Course:
     return _Course(tuple(tensions), tuple(pressures))
 
 
-@steps(feet="ft", tension="lbf")
+@steps(tension="lbf")
 def _along(tension: float, section: Section, pull: _Pull) -> float:
     """A straight piece; below 0 the conductors would run by themselves, and nothing is left to pull."""
-    length, slope = section.length, section.slope
+    feet, slope = section.length / 12, section.slope
     friction, weight, weight_correction = pull.friction, pull.weight, pull.correction.factor
-    feet = length / 12
-    tension = max(0, tension + feet * weight * (sin(slope) + friction * weight_correction * cos(slope)))
+    if not slope:
+        tension = tension + feet * weight * friction * weight_correction
+    else:
+        tension = max(0, tension + feet * weight * (sin(slope) + friction * weight_correction * cos(slope)))
     return tension  # noqa: RET504 - the assignment is the step
 
 
