@@ -88,9 +88,9 @@ def hours_log(session: Session, library: Library, actor: Actor, now: datetime) -
     entries = own_hours(session, actor)
     read = lessons_read(session, actor.person_id)
     lessons = [
-        LessonRead(library.lessons[lesson].title, at.astimezone(actor.zone).date(), library.lessons[lesson].minutes)
+        LessonRead(head.title, at.astimezone(actor.zone).date(), head.minutes)
         for lesson, at in read.items()
-        if lesson in library.lessons
+        if (head := library.lesson_heads.get(lesson))
     ]
     return HoursLog(
         entries,

@@ -17,7 +17,7 @@ Line = Annotated[str, Field(min_length=1, max_length=300)]
 class Part(BaseModel):
     """A table of the front matter: unknown keys are refused, nothing changes after reading."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
 
 
 class SourceShape(Part):

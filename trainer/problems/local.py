@@ -38,7 +38,7 @@ Line = Annotated[str, Field(min_length=1, max_length=300)]
 
 
 class _Shape(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
     id: Id
     title: Annotated[str, Field(min_length=1, max_length=80)]
     say: Line

@@ -41,7 +41,7 @@ Amount = float | Annotated[str, Field(min_length=1, max_length=40)]
 class Part(BaseModel):
     """A table of the file: unknown keys are refused, nothing changes after reading."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
 
 
 class RangeShape(Part):
@@ -88,7 +88,7 @@ ParameterShape = Annotated[
 class DrawShape(BaseModel):
     """The parameters by name, in the order in which they are drawn, and the conditions a draw must keep."""
 
-    model_config = ConfigDict(extra="allow", frozen=True, allow_inf_nan=False)
+    model_config = ConfigDict(extra="allow", frozen=True, allow_inf_nan=False, defer_build=True)
     __pydantic_extra__: dict[Name, ParameterShape]
 
     keep: list[Line] = []

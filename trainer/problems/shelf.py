@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
@@ -16,7 +16,16 @@ from trainer.problems.job_file import load_file
 from trainer.problems.lines import key_lines
 from trainer.problems.parts import Family
 
-__all__ = ["SKILLS_FILE", "ContentRootError", "Skill", "content_root", "load_families", "load_skills", "read_families"]
+__all__ = [
+    "SKILLS_FILE",
+    "ContentRootError",
+    "Skill",
+    "content_root",
+    "load_families",
+    "load_skills",
+    "question_files",
+    "read_families",
+]
 
 SKILLS_FILE = "skills.toml"
 #: The folder of local rules (`problems.local`), which holds no families.
@@ -48,7 +57,7 @@ class Skill:
 class SkillShape(BaseModel):
     """One entry of the list."""
 
-    model_config = ConfigDict(extra="forbid")
+    model_config = ConfigDict(extra="forbid", defer_build=True)
     id: str = Field(pattern=r"^[a-z-]+\.[a-z-]+$", max_length=40)
     title: str = Field(min_length=1, max_length=60)
     about: str = Field(min_length=1, max_length=200)
@@ -57,7 +66,7 @@ class SkillShape(BaseModel):
 class SkillsShape(BaseModel):
     """The file of skills."""
 
-    model_config = ConfigDict(extra="forbid")
+    model_config = ConfigDict(extra="forbid", defer_build=True)
     skill: list[SkillShape]
 
 
@@ -100,10 +109,7 @@ def read_families(folder: Path) -> tuple[Mapping[str, Family], list[ContentError
     """The families of a folder that can be used, and what is wrong with the others; each is named after its file."""
     families: dict[str, Family] = {}
     errors: list[ContentError] = []
-    for path in sorted(folder.glob("*/*.toml")):
-        if path.parent.name == LOCAL_FOLDER:
-            continue
-        name = f"{folder.name}/{path.parent.name}/{path.name}"
+    for path, name in question_files(folder):
         try:
             found = load_file(path, name)
         except ContentError as error:
@@ -114,6 +120,13 @@ def read_families(folder: Path) -> tuple[Mapping[str, Family], list[ContentError
         else:
             families |= {family.id: family for family in found}
     return MappingProxyType(families), errors
+
+
+def question_files(folder: Path) -> Iterator[tuple[Path, str]]:
+    """The files of a folder that hold families, each with the name that errors call it."""
+    for path in sorted(folder.glob("*/*.toml")):
+        if path.parent.name != LOCAL_FOLDER:
+            yield path, f"{folder.name}/{path.parent.name}/{path.name}"
 
 
 def _misnamed(family: Family, stem: str, families: Mapping[str, Family]) -> ContentError | None:

@@ -121,7 +121,7 @@ def _check_shelf(library: Library, wanted: Wanted) -> None:
     """What is asked for by name has to be on the shelf, before the database is asked about it."""
     missing = (
         (wanted.family_id is not None and wanted.family_id not in library.families)
-        or (wanted.skill is not None and not library.families_of(wanted.skill))
+        or (wanted.skill is not None and not library.asks(wanted.skill))
         or (wanted.lesson_id is not None and wanted.lesson_id not in library.lessons)
     )
     if missing:

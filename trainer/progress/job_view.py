@@ -99,7 +99,7 @@ def job_view(session: Session, sitting: Sitting, language: str) -> JobView | Non
 def job_left(session: Session, library: Library, person_id: int, now: datetime) -> tuple[str, Place] | None:
     """The part after which a person left a job of practice last, and its place; None when there is nothing to go on with."""
     table = models.Problem
-    parts = [family.id for family in library.families.values() if family.job]
+    parts = [head.id for head in library.heads.values() if head.job]
     if not parts:
         return None
     query = select(table).where(table.person_id == person_id, table.family_id.in_(parts), table.context == "practice")

@@ -28,7 +28,7 @@ def opened_skills(
         person_id: The person.
         read: Ids of the lessons read, where they were looked up already.
     """
-    later = {family.id: family.skill for family in library.families.values() if family.later}
+    later = {head.id: head.skill for head in library.heads.values() if head.later}
     if not later:
         return frozenset()
     had = select(models.Problem.family_id).where(
@@ -37,5 +37,5 @@ def opened_skills(
     by_problem = {later[family] for family in session.scalars(had.distinct())}
     if read is None:
         read = lessons_read(session, person_id)
-    lessons = (lesson for lesson in library.lessons.values() if lesson.later and lesson.id in read)
+    lessons = (lesson for lesson in library.lesson_heads.values() if lesson.later and lesson.id in read)
     return frozenset(by_problem.union(*(lesson.skills for lesson in lessons)))

@@ -144,7 +144,7 @@ def end_placement(session: Session, library: Library, person_id: int, now: datet
 
 def start_lesson(library: Library, unit: str) -> str:
     """Id of the first lesson of a unit, one of a later year only where there is no other; "" where it has none."""
-    of_unit = [lesson for lesson in library.lessons.values() if lesson.unit == unit]
+    of_unit = [lesson for lesson in library.lesson_heads.values() if lesson.unit == unit]
     return min(of_unit, key=lambda lesson: lesson.later).id if of_unit else ""
 
 
@@ -168,12 +168,12 @@ def _askable(library: Library, standings: Standings) -> tuple[list[Standing], di
 
 
 def _stands_alone(library: Library, family_id: str) -> bool:
-    family = library.families[family_id]
-    return family.job is None and not family.later
+    head = library.heads[family_id]
+    return not head.job and not head.later
 
 
 def _end(session: Session, library: Library, run: models.PlacementRun, now: datetime) -> None:
-    units = dict.fromkeys(skill.unit for skill in library.skills.values() if library.families_of(skill.id))
+    units = dict.fromkeys(skill.unit for skill in library.skills.values() if library.asks(skill.id))
     run.picture = write_picture(picture_of(list(units), _told(session, run)))
     run.ended_at = now
     session.flush()

@@ -55,7 +55,7 @@ def begin(
         NotFoundError: When there is no such skill.
         NotAllowedError: When the run is not open yet; the message says what is missing first.
     """
-    if not library.families_of(skill):
+    if not library.asks(skill):
         raise NotFoundError
     lock_person(session, person_id)
     watched = watched_by_id is not None

@@ -85,7 +85,7 @@ def skills_of_people(
                 now=now,
             )
             for skill in library.skills.values()
-            if library.families_of(skill.id) or skill.id in rows.get(person, {})
+            if library.asks(skill.id) or skill.id in rows.get(person, {})
         ]
         for person in people
     }

@@ -153,7 +153,7 @@ def _job_left(session: Session, library: Library, person_id: int, now: datetime)
 
 def _placement(session: Session, library: Library, person: models.Person) -> list[Thing]:
     """The placement run: to go on with, or offered to somebody who has answered nothing."""
-    if not any(map(library.families_of, library.skills)):
+    if not any(map(library.asks, library.skills)):
         return []
     view = view_placement(session, person.id)
     if view.running and not view.question:

@@ -1,4 +1,4 @@
-"""The content of the site as the pages reach it: lessons, families and skills, loaded once for each process."""
+"""The content of the site as the pages reach it: lessons, families and skills, held by each process."""
 
 from __future__ import annotations
 
@@ -21,14 +21,19 @@ NEWEST = "2023"
 
 def keep_content(app: Flask, settings: Settings) -> None:
     """
-    Load the content and tie it to the application; what writes the steps is read with it, and compiled when it is used.
+    Tie the content to the application; what writes the steps is read with it, and compiled when it is used.
+
+    Content that somebody is writing, in development or in a folder of his own, is read through at once, so that he is told
+    what is amiss; the content that comes with the program was, and is compiled when it is wanted.
 
     Raises:
         ContentRootError: When the folder is not there.
         ContentError: When a file in it cannot be used.
     """
     hold_sources()
-    app.extensions["trainer.library"] = Library(content_root(settings.content))
+    app.extensions["trainer.library"] = Library(
+        content_root(settings.content), checked=settings.development or settings.content is not None
+    )
 
 
 def library() -> Library:

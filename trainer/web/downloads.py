@@ -8,7 +8,6 @@ from collections.abc import Iterable, Sequence
 from io import BytesIO, StringIO
 
 from flask import Response
-from xlsxwriter import Workbook
 
 __all__ = ["as_csv", "as_xlsx", "file_name", "unarmed"]
 
@@ -31,6 +30,8 @@ def as_csv(name: str, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) ->
 
 def as_xlsx(name: str, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> Response:
     """A table as a spreadsheet: every text a text, none a formula or a link."""
+    from xlsxwriter import Workbook  # noqa: PLC0415 - hardly anybody wants one, and every start would wait for it
+
     held = BytesIO()
     with Workbook(held, {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}) as book:
         sheet = book.add_worksheet()

@@ -1,18 +1,19 @@
-"""The kinds of hands-on checks, read from their files and compiled once."""
+"""The kinds of hands-on checks, read from their files, each compiled once."""
 
 from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from importlib.resources import files
-from types import MappingProxyType
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.expression import Expression, compile_expression
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.problems.facts import fact
 from trainer.problems.hands_on.shape import KindShape, MeasureShape, StepShape
+from trainer.problems.held import Held
 from trainer.problems.parameters import Parameter, parameter
 from trainer.text.template import Template, compile_template
 
@@ -108,16 +109,16 @@ def _compiled(formulas: Mapping[str, str], names: tuple[str, ...]) -> tuple[tupl
     return tuple((name, compile_expression(text, names)) for name, text in formulas.items())
 
 
-def _read() -> Mapping[str, Kind]:
-    shared_file = tomllib.loads(_HERE.joinpath("shared_steps.toml").read_text("utf-8"))
-    shared = {row["id"]: StepShape(**row) for row in shared_file["steps"]}
-    shapes = [
-        KindShape(**tomllib.loads(file.read_text("utf-8")))
-        for file in _HERE.joinpath("kinds").iterdir()
-        if file.name.endswith(".toml")
-    ]
-    found = {shape.id: _kind(shape, shared) for shape in shapes}
-    return MappingProxyType({id_: found[id_] for id_ in sorted(found, key=lambda one: (_order(one), one))})
+@cache
+def _shared() -> Mapping[str, StepShape]:
+    return {row["id"]: StepShape(**row) for row in tomllib.loads(_SHARED)["steps"]}
+
+
+def _made(id_: str) -> Mapping[str, Kind]:
+    kind = _kind(KindShape(**tomllib.loads(_TEXTS[id_])), _shared())
+    if kind.id != id_:
+        raise ValueError(f"{id_}.toml: id = {kind.id!r}, and not the file's name")
+    return {id_: kind}
 
 
 def _order(id_: str) -> int:
@@ -138,5 +139,12 @@ _LEARNED = (
     "wet-place-entry",
 )
 
-#: Every kind by its id, in the order in which they are learned.
-KINDS: Mapping[str, Kind] = _read()
+_SHARED = _HERE.joinpath("shared_steps.toml").read_text("utf-8")
+_TEXTS = {
+    file.name.removesuffix(".toml"): file.read_text("utf-8")
+    for file in _HERE.joinpath("kinds").iterdir()
+    if file.name.endswith(".toml")
+}
+
+#: Every kind by its id, which is the file's name, in the order in which they are learned; compiled when it is wanted.
+KINDS: Mapping[str, Kind] = Held({id_: id_ for id_ in sorted(_TEXTS, key=lambda one: (_order(one), one))}, _made)

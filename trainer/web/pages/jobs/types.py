@@ -22,8 +22,6 @@ from trainer.web.visitors import Visitor, visitors
 
 __all__ = ["copy", "edit", "end", "listed", "new", "save", "save_new"]
 
-#: Trade sizes that an owner can tick: those that a hands-on check is set in, and what is fished in by feeders.
-SIZES = tuple(dict.fromkeys(size for kind in KINDS.values() for size in kind.sizes))
 MOST_TYPED = 400
 EMPTY = JobTypeText("", "", "", watched=True, valid_days=365, trade_sizes=(), skills={}, checks=())
 
@@ -108,7 +106,7 @@ def _sent() -> JobTypeText:
         supervision=form.get("supervision", "")[: 2 * MOST_TYPED],
         watched="watched" in form,
         valid_days=None if not days else int(days) if days.isdecimal() and len(days) < 6 else 0,
-        trade_sizes=tuple(size for size in SIZES if size in form.getlist("trade_sizes")),
+        trade_sizes=tuple(size for size in _sizes() if size in form.getlist("trade_sizes")),
         skills={skill: Line(line) for skill, line in chosen.items() if line in {*Line}},
         checks=tuple(kind for kind in KINDS if kind in form.getlist("checks")),
     )
@@ -139,7 +137,7 @@ def _form(
     if job_id is not None and found is None:
         raise NotFoundError
     text = text or (found.text if found else EMPTY)
-    asked = [skill for skill in library().skills.values() if library().families_of(skill.id) or skill.id in text.skills]
+    asked = [skill for skill in library().skills.values() if library().asks(skill.id) or skill.id in text.skills]
     return render_template(
         "jobs/edit.html",
         organisation=organisation,
@@ -147,9 +145,14 @@ def _form(
         text=text,
         errors=errors or {},
         units=by_unit(asked),
-        sizes=SIZES,
+        sizes=_sizes(),
         kinds=KINDS.values(),
         lines=Line,
         fewest=FEWEST_SKILLS,
         most=MOST_SKILLS,
     )
+
+
+def _sizes() -> tuple[str, ...]:
+    """Trade sizes that an owner can tick: those that a hands-on check is set in, and what is fished in by feeders."""
+    return tuple(dict.fromkeys(size for kind in KINDS.values() for size in kind.sizes))

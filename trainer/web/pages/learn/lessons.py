@@ -8,6 +8,7 @@ from flask import redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from trainer.accounts.access import NotFoundError
+from trainer.lessons.heads import LessonHead
 from trainer.lessons.html import lesson_html
 from trainer.lessons.model import Lesson
 from trainer.problems.shelf import Skill
@@ -31,7 +32,7 @@ def lessons() -> str:
     """All lessons by unit."""
     with reading() as session:
         read = lessons_read(session, actor().person_id)
-    return render_template("learn/lessons.html", units=by_unit(own_library().lessons.values()), read=read)
+    return render_template("learn/lessons.html", units=by_unit(own_library().lesson_heads.values()), read=read)
 
 
 @blueprint.get("/lessons/<lesson_id>")
@@ -91,13 +92,13 @@ def _lesson(lesson_id: str) -> Lesson:
     return found
 
 
-def _following(after: Lesson, read: Container[str]) -> Lesson | None:
+def _following(after: Lesson, read: Container[str]) -> LessonHead | None:
     """The next lesson that was not read: of the same unit first, then of all in their order; of a later year last."""
-    in_order = [one for _, members in by_unit(own_library().lessons.values()) for one in members]
+    in_order = [one for _, members in by_unit(own_library().lesson_heads.values()) for one in members]
     unread = sorted((one for one in in_order if one.id not in read), key=lambda one: one.later and not after.later)
     return next((one for one in unread if one.unit == after.unit), next(iter(unread), None))
 
 
 def _practised(found: Lesson) -> list[Skill]:
     """Skills of the lesson that can be practised."""
-    return [own_library().skills[skill] for skill in found.skills if own_library().families_of(skill)]
+    return [own_library().skills[skill] for skill in found.skills if own_library().asks(skill)]

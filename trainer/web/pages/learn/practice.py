@@ -29,7 +29,7 @@ def practice() -> str:
         found = today(session, library(), actor().person_id, now())
         still_open = _still_open(session, found)
     skills = library().skills.values()
-    practised = [skill for skill in skills if library().families_of(skill.id)]
+    practised = [skill for skill in skills if library().asks(skill.id)]
     return render_template(
         "learn/practice.html",
         still_open=still_open,

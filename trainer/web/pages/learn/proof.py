@@ -92,5 +92,5 @@ def _back(skill: str, refused: NotAllowedError) -> Response:
 
 
 def _check(skill: str) -> None:
-    if not own_library().families_of(skill):
+    if not own_library().asks(skill):
         raise NotFoundError

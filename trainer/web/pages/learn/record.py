@@ -58,6 +58,6 @@ def record_skill(skill: str) -> str:
         words=below_title(line),
         answers=shown,
         most=MOST_ANSWERS,
-        practised=bool(library().families_of(skill)),
+        practised=library().asks(skill),
         proof=proof,
     )

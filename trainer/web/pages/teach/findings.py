@@ -106,7 +106,7 @@ def _withdrawn(group_id: str, finding_id: str, form: WithdrawForm) -> bool:
 
 
 def _page(found: FindingsPage, form: FindingForm) -> str:
-    skills = [(skill.id, skill.title) for skill in library().skills.values() if library().families_of(skill.id)]
+    skills = [(skill.id, skill.title) for skill in library().skills.values() if library().asks(skill.id)]
     form.skill.choices = [("", gettext("Choose a skill")), *skills]
     return render_template(
         "teach/findings.html",

@@ -112,7 +112,7 @@ def _given(group_id: str, form: WorkForm, chosen: Sequence[FamilyCount]) -> str 
 
 
 def _list(group: GroupRef, chosen: Sequence[FamilyCount], error: str = "") -> str:
-    skills = [skill for skill in library().skills.values() if library().families_of(skill.id)]
+    skills = [skill for skill in library().skills.values() if library().asks(skill.id)]
     return render_template(
         "teach/choose.html",
         group=group,
