@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 import shutil
 
 import pytest
@@ -83,3 +84,77 @@ def test_an_old_part_of_a_job_is_found_by_its_id(library):
 
     assert older.id == second.id
     assert older.job.job.parts[0].words_hash != job.parts[0].words_hash
+
+
+@pytest.fixture(scope="session")
+def held():
+    return Library(content_root(), checked=False)
+
+
+def test_what_is_held_as_text_is_listed_like_what_was_read(held):
+    read = Library(content_root())
+
+    assert list(held.heads.items()) == list(read.heads.items())
+    assert list(held.lesson_heads.items()) == list(read.lesson_heads.items())
+    for name in ("families", "lessons", "jobs", "givable"):
+        assert list(getattr(held, name)) == list(getattr(read, name))
+    for name, family in read.families.items():
+        assert (held.families[name].rules_hash, held.families[name].words_hash) == (
+            family.rules_hash,
+            family.words_hash,
+        )
+
+
+def test_what_is_held_is_compiled_once_and_a_job_as_a_whole(held):
+    first, second = held.jobs["step-to-a-box"].parts[:2]
+
+    assert held.families[second.id] is held.families[second.id]
+    assert held.families[second.id].job.job is held.jobs["step-to-a-box"]
+    assert held.givable["step-to-a-box"] is held.families[first.id].job.job
+    assert "step-to-a-box" not in held.families
+    assert held.families.get("no-such") is None
+
+
+def test_a_file_that_is_held_is_told_with_its_line_when_it_is_wanted(content, tmp_path):
+    shutil.copytree(content, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / "questions" / "bends" / "offset-shrink.toml"
+    file.write_text(file.read_text().replace('answer = "shrink"', 'answer = "shrnk"'))
+    library = Library(tmp_path, checked=False)
+
+    with pytest.raises(ContentError) as raised:
+        library.families["offset-shrink"]
+
+    assert raised.value.given == "shrnk"
+    assert library.families["offset-spacing"].id == "offset-spacing"
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new"),
+    [
+        ("questions/bends/offset-shrink.toml", 'skill = "bends.offset"', "skill = bends.offset"),
+        ("questions/bends/offset-shrink.toml", 'id = "offset-shrink"', 'id = "offset-shrnk"'),
+        ("questions/bends/offset-shrink.toml", 'skill = "bends.offset"\n', ""),
+        ("lessons/offset-bends.md", 'id = "offset-bends"', 'id = "offset-bend"'),
+        ("lessons/offset-bends.md", 'unit = "bends"\n', ""),
+    ],
+)
+def test_a_file_whose_top_is_amiss_is_told_at_once(content, tmp_path, file, old, new):
+    shutil.copytree(content, tmp_path, dirs_exist_ok=True)
+    path = tmp_path / file
+    assert old in path.read_text()
+    path.write_text(path.read_text().replace(old, new, 1))
+
+    with pytest.raises(ContentError) as raised:
+        Library(tmp_path, checked=False)
+
+    assert raised.value.file == file
+
+
+def test_a_top_may_hold_a_text_whose_line_begins_like_a_table(content, tmp_path):
+    shutil.copytree(content, tmp_path, dirs_exist_ok=True)
+    file = tmp_path / "questions" / "bends" / "offset-shrink.toml"
+    file.write_text(
+        'sources = ["""\n[a] a book"""]\n' + re.sub(r"(?s)^sources = .*?\]\n", "", file.read_text(), flags=re.MULTILINE)
+    )
+
+    assert Library(tmp_path, checked=False).families["offset-shrink"].sources == ("[a] a book",)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import inspect
+import shutil
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,6 +16,8 @@ from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.held_source import source_of
 from trainer.calc.offset import offset
 from trainer.config import Settings
+from trainer.problems.errors import ContentError
+from trainer.problems.shelf import content_root
 from trainer.web.app import build
 
 PACKAGE = Path(trainer.__file__).parent
@@ -43,7 +47,7 @@ def test_the_held_source_is_the_function_s_own(app):
     assert source_of(offset) == ("".join(lines), first)
 
 
-def test_starting_draws_nothing_and_compiles_no_steps(sqlite_url, tmp_path):
+def test_starting_draws_nothing_and_compiles_no_steps_and_no_question(sqlite_url, tmp_path):
     codes = set()
 
     def note_call(frame, event, argument):
@@ -63,6 +67,25 @@ def test_starting_draws_nothing_and_compiles_no_steps(sqlite_url, tmp_path):
     assert {name for name in called if name[0].startswith("figures/")} == set()
     assert {file for file, _ in called} & {"problems/draw.py", "problems/worked.py", "problems/trial.py"} == set()
     assert ("calc/trace.py", "_twin") not in called
+    assert {file for file, _ in called} & {"problems/compiling.py", "lessons/directives.py"} == set()
+
+
+@pytest.mark.parametrize("told", ["development", "content"])
+def test_content_that_somebody_writes_is_read_through_at_the_start(told, sqlite_url, tmp_path, monkeypatch):
+    root = tmp_path / "content"
+    for folder in ("lessons", "questions"):
+        shutil.copytree(content_root() / folder, root / folder)
+    wrong = root / "questions" / "bends" / "offset-far-mark.toml"
+    wrong.write_text(wrong.read_text("utf-8").replace('answer = "first_mark"', 'answer = "frist_mark"'), "utf-8")
+    settings = Settings(instance=tmp_path, database=sqlite_url)
+    chosen = {"content": root} if told == "content" else {"development": True}
+
+    monkeypatch.setattr("trainer.web.content.content_root", lambda _: root)
+
+    with pytest.raises(ContentError) as raised:
+        build(replace(settings, **chosen))
+
+    assert raised.value.file == "questions/bends/offset-far-mark.toml"
 
 
 def test_a_function_that_does_not_say_its_steps_is_refused():

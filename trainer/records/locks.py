@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, TypeVar
 
 from sqlalchemy import Select, select
+from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
 from trainer.records.models import Base, Person
@@ -45,8 +46,6 @@ def add_if_missing(session: Session, model: type[Base], **values: Any) -> None:
         model: The table.
         values: What the new row holds; where a unique constraint is met already, nothing is written.
     """
-    if session.get_bind().dialect.name == "sqlite":
-        from sqlalchemy.dialects.sqlite import insert  # noqa: PLC0415 - only the engine that the site has
-    else:
-        from sqlalchemy.dialects.postgresql import insert  # type: ignore[assignment]  # noqa: PLC0415
+    dialect = session.get_bind().dialect.name
+    insert = sqlite.insert if dialect == "sqlite" else postgresql.insert
     session.execute(insert(model).values(**values).on_conflict_do_nothing())
