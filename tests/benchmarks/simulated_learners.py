@@ -3,8 +3,8 @@ Let learners make slips that people in the trade know of, and count how often th
 
     python tests/benchmarks/simulated_learners.py [--learners N] [FAMILY ...]
 
-The slips stand in slips_*.py by calculation and answer, so that a new family is tried with no more ado; they were
-written without the question files. A learner draws a problem, makes one slip that can be made there, on the bender's
+The slips stand in slips_*.py by calculation and answer, so that a new family is tried with no more ado, or by family
+where a calculation serves for anything, as a sum does; they were written without the question files' mistakes. A learner draws a problem, makes one slip that can be made there, on the bender's
 figures or the exact ones, and types what comes out as people type it. He is *told* when the verdict names one known
 mistake that stands for the slip: one whose value is the slip's wherever both can be. *Collides*: it is named together
 with others. *Not told*: else. A slip that comes out right, or nearer to right than the tape reads, is none. Families
@@ -23,7 +23,10 @@ from random import Random
 
 from slips_bends import BENDS
 from slips_counts import COUNTS
+from slips_curves import CURVES
+from slips_cuts import CUTS
 from slips_job import Job
+from slips_outside import OUTSIDE
 from slips_wire import WIRE
 
 from trainer.calc.length import write_length
@@ -33,7 +36,7 @@ from trainer.problems.draw import draw
 from trainer.problems.model import CHOOSING, AnswerKind, VerdictKind
 from trainer.problems.shelf import content_root, load_families
 
-SLIPS = {**BENDS, **COUNTS, **WIRE}
+SLIPS = {**BENDS, **COUNTS, **CURVES, **CUTS, **OUTSIDE, **WIRE}
 AIM = 0.8
 #: Words that say nothing about which slip it is.
 COMMON = {"the", "and", "for", "took", "gave", "left", "out", "once", "all", "one"}
@@ -67,7 +70,7 @@ def slips_of(family):
     """Slips by their words; none where nobody has listed any, None for a family of choices."""
     if family.kind in CHOOSING:
         return None
-    return SLIPS.get((family.calculation.name, family.shape.ask.answer), {})
+    return SLIPS.get(family.id) or SLIPS.get((family.calculation.name, family.shape.ask.answer), {})
 
 
 def values_of(family, problem, slip):

@@ -157,6 +157,21 @@ BOX_COUNT = {
     "took a cubic inch for each": lambda job: round_down(room(job)),
 }
 
+
+def in_a_row(job):
+    """The raceways of the smaller size in the row that leaves at the bottom."""
+    return sum(entry.wall == "bottom" for entry in job.entries)
+
+
+HEIGHT = {
+    "left the others out": lambda job: TURNING * job.s,
+    "took the times of a straight pull": lambda job: STRAIGHT * job.s,
+    "straight times and the others": lambda job: STRAIGHT * job.s + (in_a_row(job) - 1) * job.s,
+    "multiplied all": lambda job: TURNING * in_a_row(job) * job.s,
+    "went by the largest of the box": lambda job: [TURNING * job.b, TURNING * job.b + (in_a_row(job) - 1) * job.s],
+    "took it for as wide as the box": lambda job: job.width,
+}
+
 COUNTS = {
     ("strap_count", "straps"): STRAPS,
     ("material_list", "straps"): STRAPS_OF_A_LIST,
@@ -165,6 +180,7 @@ COUNTS = {
     ("cut_plan", "waste"): WASTE,
     ("pull_box", "width"): WALL,
     ("pull_box", "spacing"): APART_ENTRIES,
+    ("pull_box", "height"): HEIGHT,
     ("box_fill", "volume_required"): BOX_VOLUME,
     ("box_max_conductors", "count"): BOX_COUNT,
 }

@@ -79,7 +79,7 @@ def test_a_lesson_that_is_not_there_is_not_found(learner, path):
 
 
 def test_a_site_without_lessons_says_so(app, learner, monkeypatch):
-    monkeypatch.setattr(app.extensions["trainer.library"], "lessons", {})
+    monkeypatch.setattr(app.extensions["trainer.library"], "lesson_heads", {})
 
     assert "No lessons yet" in learner.get("/lessons").words
 

@@ -48,7 +48,7 @@ def test_work_that_is_due_later_stands_below(learner, given):
 
 
 def test_practice_is_one_button_once_the_lesson_is_read(app, learner, given, monkeypatch):
-    monkeypatch.setattr(app.extensions["trainer.library"], "lessons", {})
+    monkeypatch.setattr(app.extensions["trainer.library"], "lesson_heads", {})
     page = learner.get("/today")
     assert main_action(page) == ("Give me the problem", None)
 
