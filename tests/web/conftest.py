@@ -14,6 +14,7 @@ from collections import Counter
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
+from io import BytesIO
 from itertools import pairwise
 from pathlib import Path
 from types import SimpleNamespace
@@ -23,6 +24,7 @@ from zoneinfo import ZoneInfo
 
 import html5lib
 import pytest
+from pypdf import PdfReader
 from sqlalchemy import event, select
 
 from trainer.accounts.actor import actor_of_person
@@ -85,6 +87,13 @@ class Page:
     headers: object
     tree: Element | None = None
     queries: list[str] = field(default_factory=list)
+    sent: bytes = b""
+
+    @property
+    def paper(self):
+        """The text of a PDF, its pages one after the other, each on one line."""
+        assert self.headers["Content-Type"] == "application/pdf"
+        return "\n".join(" ".join(page.extract_text().split()) for page in PdfReader(BytesIO(self.sent)).pages)
 
     @property
     def location(self):
@@ -162,7 +171,10 @@ class Browser:
     def _answer(self, method, path, **options):
         with counted(self.app.extensions["trainer.database"].engine) as queries:
             response = self.client.open(path, method=method, buffered=True, **options)
-        page = Page(response.status_code, response.get_data(as_text=True), response.headers, queries=queries)
+        sent, is_text = response.get_data(), response.mimetype.startswith("text/")
+        page = Page(
+            response.status_code, sent.decode() if is_text else "", response.headers, queries=queries, sent=sent
+        )
         check_queries(method, path, queries)
         if response.mimetype == "text/html" and not 300 <= response.status_code < 400:
             page.tree = parsed(page.text, f"{method} {path}")

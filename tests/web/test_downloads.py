@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import csv
 import re
+from datetime import UTC, datetime
+from functools import partial
 from io import BytesIO, StringIO
 from zipfile import ZipFile
 
 import pytest
 
+from trainer.paper import typeset
+from trainer.records.models import Site
 from trainer.web.downloads import as_xlsx, file_name, unarmed
+from trainer.web.papers import sheet
 
 
 def table(page):
@@ -70,7 +75,46 @@ def test_skills_and_proof_runs_are_taken_along(client_of, given):
 
 
 def test_the_record_leads_to_its_files(client_of):
-    assert "/record/out/answers.csv" in client_of("learner").get("/record").links()
+    links = client_of("learner").get("/record").links()
+
+    assert {"/record/out/answers.csv", "/record/out.pdf"} <= set(links)
+
+
+def test_the_record_is_taken_along_on_paper_for_a_stranger_to_read(client_of, given):
+    practise(given, "learner", "right")
+    given.finding()
+    page = client_of("learner").get("/record/out.pdf")
+
+    assert page.headers["Content-Disposition"] == 'attachment; filename="training-record-learner-person.pdf"'
+    assert "Training record of Learner Person" in page.paper
+    assert "This is no license and no registration." in page.paper
+    assert "Too early to say, with 1 answer so far." in page.paper
+    assert "None was finished yet." in page.paper
+    assert "Instructor Person, Tuesday evening" in page.paper
+    assert "Invented" not in page.paper
+
+
+def test_the_paper_of_a_demo_says_on_every_page_that_all_is_invented(app, client_of):
+    with app.extensions["trainer.database"].write() as session:
+        session.merge(Site(id=1, edition="2023", is_demo=True, created_at=datetime(2026, 9, 1, tzinfo=UTC)))
+
+    pages = client_of("learner").get("/record/out.pdf").paper.splitlines()
+
+    assert all("Invented people and numbers" in page for page in pages)
+
+
+def test_nobody_is_told_that_somebody_took_a_record_along(client_of):
+    client_of("learner").get("/record/out.pdf")
+
+    assert "Nobody so far." in client_of("learner").get("/account/looks").words
+
+
+def test_a_paper_that_cannot_be_made_is_a_page_that_says_so(client_of, monkeypatch):
+    monkeypatch.setattr(sheet, "typeset", partial(typeset, seconds=0.001))
+    page = client_of("learner").get("/record/out.pdf")
+
+    assert page.status == 503
+    assert "This paper could not be made" in page.heading
 
 
 def test_a_leader_takes_along_who_shares_and_each_can_read_it(client_of, crew, given):

@@ -51,13 +51,6 @@ class Prose:
 
 
 @dataclass(frozen=True, slots=True)
-class Facts:
-    """Names with their values, below each other: (name, value) each."""
-
-    rows: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Column:
     """A column of a table: its head, how wide it is beside the others, whether its cells are numbers."""
 
@@ -96,6 +89,14 @@ class Figure:
     svg: str
     told: str
     share: float = 0.8
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Names with their values, below each other: (name, value) each; a small drawing may stand beside them."""
+
+    rows: tuple[tuple[str, str], ...]
+    code: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from io import BytesIO, StringIO
 
 from flask import Response
 
-__all__ = ["as_csv", "as_xlsx", "file_name", "unarmed"]
+__all__ = ["as_csv", "as_xlsx", "attached", "file_name", "unarmed"]
 
 Cell = str | int | float | None
 
@@ -25,7 +25,7 @@ def as_csv(name: str, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) ->
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(columns)
     writer.writerows([unarmed(cell) for cell in row] for row in rows)
-    return _attached(text.getvalue().encode("utf-8-sig"), "text/csv; charset=utf-8", f"{file_name(name)}.csv")
+    return attached(text.getvalue().encode("utf-8-sig"), "text/csv; charset=utf-8", f"{file_name(name)}.csv")
 
 
 def as_xlsx(name: str, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -> Response:
@@ -40,7 +40,7 @@ def as_xlsx(name: str, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -
             sheet.write_row(nth, 0, row)
         sheet.freeze_panes(1, 0)
         sheet.autofit()
-    return _attached(held.getvalue(), XLSX, f"{file_name(name)}.xlsx")
+    return attached(held.getvalue(), XLSX, f"{file_name(name)}.xlsx")
 
 
 def unarmed(cell: Cell) -> Cell:
@@ -63,6 +63,7 @@ def file_name(name: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:60] or "record"
 
 
-def _attached(body: bytes, kind: str, name: str) -> Response:
+def attached(body: bytes, kind: str, name: str) -> Response:
+    """A file to keep, made for this reader and stored nowhere on the way."""
     headers = {"Content-Disposition": f'attachment; filename="{name}"', "Cache-Control": "no-store"}
     return Response(body, content_type=kind, headers=headers)

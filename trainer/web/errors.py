@@ -16,9 +16,10 @@ from werkzeug.exceptions import HTTPException, SecurityError
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.calc.message import Message
+from trainer.paper import TypesettingError
 from trainer.text.words import say
 from trainer.web.language import Later, language
-from trainer.web.logs import request_id
+from trainer.web.logs import log_error, request_id
 from trainer.web.sessions import cookie_would_be_lost
 
 __all__ = ["explain_errors", "too_many_tries"]
@@ -70,6 +71,13 @@ EXPLANATIONS = {
         Later("Go back and load the page again. If it happens again, tell whoever looks after the site."),
     ),
 }
+NOT_SET = Explanation(
+    Later("This paper could not be made"),
+    Later("The site could not set it as PDF in the time that it takes for one. Nothing was changed."),
+    Later(
+        "Try again in a moment. If it happens again, tell whoever looks after the site; the pages can be printed too."
+    ),
+)
 STALE_FORM = Explanation(
     Later("This form is no longer good"),
     Later("You signed in or out since the page was opened, or the browser keeps no cookies. Nothing was changed."),
@@ -91,6 +99,7 @@ def explain_errors(app: Flask) -> None:
     app.register_error_handler(SecurityError, _other_host)
     app.register_error_handler(NotFoundError, _not_found)
     app.register_error_handler(NotAllowedError, _not_allowed)
+    app.register_error_handler(TypesettingError, _not_set)
 
 
 def too_many_tries(reason: Message, wait: timedelta) -> Response:
@@ -119,6 +128,11 @@ def _not_found(error: NotFoundError) -> Response:
 
 def _not_allowed(error: NotAllowedError) -> Response:
     return _page(403, replace(EXPLANATIONS[403], happened=say(error.reason, language())))
+
+
+def _not_set(error: TypesettingError) -> Response:
+    log_error((type(error), error, error.__traceback__))
+    return _page(503, NOT_SET)
 
 
 def _explanation(error: HTTPException) -> Explanation | None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from sqlalchemy import update
 
 from trainer.problems.hands_on import KINDS
 from trainer.progress.hands_on import own_checks
 from trainer.records.models import Problem
+from trainer.web.measured import inches
 
 
 @pytest.fixture
@@ -178,6 +181,35 @@ def test_cards_hold_each_learner_s_own_numbers(client_of, given, night):
 
     assert page.words.count("Came out") == len(KINDS)
     assert "Learner Person: Four-bend run to a drawing" in page.words
+
+
+def test_cards_on_paper_count_the_sticks_first(client_of, given, night, sheet_of):
+    given.check()
+    sheet, instructor = sheet_of(), client_of("instructor")
+    page = instructor.get(f"{night}/cards.pdf")
+
+    cover, card = page.paper.splitlines()
+    assert page.headers["Content-Disposition"] == 'attachment; filename="bench-night-tuesday-evening.pdf"'
+    assert "1 new stick" in cover
+    assert "Wear eye protection" in cover
+    assert f"Learner Person: {sheet.title}" in card
+    assert f"card {re.search(r'card ([A-Z2-9]{4} [A-Z2-9]{4})', instructor.get(night).words)[1]}" in card
+    assert all(one.say in card for one in sheet.marks)
+    assert "give or take" in card
+    assert "Caution" in card
+    assert not any(inches(value) in card for one in sheet.marks for _, value in one.values)
+
+
+def test_a_card_leaves_the_count_of_straps_to_the_learner(client_of, given, night):
+    given.check(kind="strap-a-run")
+
+    said = client_of("instructor").get(f"{night}/cards.pdf").paper
+    assert "Straps on the run" in said
+    assert not re.search(r"at least \d+ straps", said)
+
+
+def test_the_cover_says_so_when_nothing_is_open(client_of, night):
+    assert "No check is open." in client_of("instructor").get(f"{night}/cards.pdf").paper
 
 
 def test_the_list_takes_no_more_queries_for_more_checks(client_of, given, night):

@@ -119,3 +119,11 @@ def test_the_sheet_has_the_lesson_its_cautions_and_lines(client_of):
     assert "CAUTION" in page.words
     assert "Signature" in page.words
     assert client_of("foreman").get("/lessons/no-such/sign-in-sheet").status == 404
+
+
+def test_the_sheet_on_paper_is_one_page_with_a_line_for_everybody(client_of):
+    (page,) = client_of("foreman").get("/lessons/offset-bends/sign-in-sheet.pdf").paper.splitlines()
+
+    assert "Sign-in sheet: The offset" in page
+    assert "Wear eye protection" in page
+    assert "No. Name Crew or class Signature 1 2 3" in page

@@ -9,7 +9,9 @@ from functools import cache
 from importlib.resources import files
 
 from trainer.calc.catalogue import CATALOGUE
+from trainer.calc.cautions import AREAS, cautions_for
 from trainer.calc.expression import Expression, compile_expression
+from trainer.calc.message import Message
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.problems.facts import fact
 from trainer.problems.hands_on.shape import KindShape, MeasureShape, StepShape
@@ -66,6 +68,12 @@ class Kind:
         return self.shape.title
 
     @property
+    def cautions(self) -> tuple[Message, ...]:
+        """Safety lines of its own work, each once; those that hold everywhere come with the page."""
+        everywhere = cautions_for("")
+        return tuple(one for area in self.shape.cautions for one in cautions_for(area) if one not in everywhere)
+
+    @property
     def sizes(self) -> tuple[str, ...]:
         """Trade sizes in which it is set."""
         return tuple(self.shape.sizes)
@@ -84,6 +92,8 @@ def _kind(shape: KindShape, shared: Mapping[str, StepShape]) -> Kind:
     missing = [path for path in shape.facts.values() if fact(path) is None]
     if missing or set(shape.sizes) - set(_SIZES):
         raise ValueError(f"{shape.id}: no such fact or trade size: {missing or shape.sizes}")
+    if not shape.cautions or set(shape.cautions) - set(AREAS):
+        raise ValueError(f"{shape.id}: cautions of {shape.cautions}, not of one or more of {', '.join(AREAS)}")
     return Kind(
         shape,
         tuple(parameter(name, entry) for name, entry in shape.draw.parameters.items()),

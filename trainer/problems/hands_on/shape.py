@@ -70,6 +70,8 @@ class KindShape(Part):
     id: Id
     title: Line
     lesson: Id
+    #: Subjects of the safety lines that go with it (`calc.cautions.AREAS`).
+    cautions: list[Name]
     sizes: list[str]
     text: Text
     sources: list[Line]

@@ -13,11 +13,13 @@ from trainer.web.forms import SHOWN_AGAIN, refusal
 from trainer.web.language import gettext, language, ngettext
 from trainer.web.navigation import LEADERS
 from trainer.web.pages.hands_on.blueprint import blueprint, inches, wanted
+from trainer.web.papers.cards import card_code, cards_paper
+from trainer.web.papers.sheet import pdf_file
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import visitors
 
-__all__ = ["cards", "give", "night"]
+__all__ = ["cards", "cards_on_paper", "give", "night"]
 
 #: Earlier checks that are listed, the newest first.
 MOST_BEFORE = 60
@@ -55,7 +57,15 @@ def cards(group_id: str) -> str:
     """A card for each open check: the learner's own numbers, and lines for what is measured."""
     found = _found(group_id)
     drawn = {one.public_id: pictured(one.sheet, language=language(), key=one.public_id) for one in found.open}
-    return render_template("hands_on/cards.html", night=found, drawn=drawn, wanted=wanted)
+    return render_template("hands_on/cards.html", night=found, drawn=drawn, wanted=wanted, card_code=card_code)
+
+
+@blueprint.get("/groups/<group_id>/checks/cards.pdf")
+@visitors(*LEADERS)
+def cards_on_paper(group_id: str) -> Response:
+    """The same as a file for the printer, with a cover that counts sticks."""
+    found = _found(group_id)
+    return pdf_file(cards_paper(found, actor()), gettext("bench night %(group)s") % {"group": found.group.name})
 
 
 def _found(group_id: str) -> BenchNight:
@@ -78,4 +88,5 @@ def _page(
         size=size or sizes[0],
         error=error,
         inches=inches,
+        card_code=card_code,
     )

@@ -1,19 +1,23 @@
-"""The own record to take along, at any time and without asking: every answer, every skill, every proof run."""
+"""The own record to take along, at any time and without asking: tables as CSV, and all of it on paper."""
 
 from __future__ import annotations
 
 from flask import Response
 
 from trainer.accounts.access import NotFoundError
+from trainer.groups.own_record import own_record
 from trainer.progress.taken_out import TABLES, answer_rows, proof_rows, skill_rows
 from trainer.web.content import library
 from trainer.web.downloads import as_csv
+from trainer.web.language import gettext
 from trainer.web.pages.learn.blueprint import blueprint
+from trainer.web.papers.record import record_paper
+from trainer.web.papers.sheet import pdf_file
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading
 from trainer.web.visitors import Visitor, visitors
 
-__all__ = ["record_out"]
+__all__ = ["record_on_paper", "record_out"]
 
 
 @blueprint.get("/record/out/<table>.csv")
@@ -31,3 +35,12 @@ def record_out(table: str) -> Response:
         else:
             rows = proof_rows(session, library(), me, zone)
     return as_csv(f"my {table}", TABLES[table], rows)
+
+
+@blueprint.get("/record/out.pdf")
+@visitors(Visitor.SIGNED_IN)
+def record_on_paper() -> Response:
+    """The whole record as a paper that a stranger can read."""
+    with reading() as session:
+        found = own_record(session, library(), actor(), now())
+    return pdf_file(record_paper(found), gettext("training record %(person)s") % {"person": actor().display_name})

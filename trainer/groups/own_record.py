@@ -1,0 +1,89 @@
+"""All that a person's own record holds, in plain values: for a paper that the person takes along without asking anybody."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, aliased
+
+from trainer.accounts.actor import Actor
+from trainer.groups.hours_log import HoursLog, hours_log
+from trainer.groups.registrations import RegistrationLine, own_registrations
+from trainer.library.shelf import Library
+from trainer.progress.field import Finding, findings_about
+from trainer.progress.hands_on import Check, own_checks
+from trainer.progress.record import SkillLine, skills_of
+from trainer.records.models import Person, ProofRun
+
+__all__ = ["DecidedRun", "OwnRecord", "own_record"]
+
+
+@dataclass(frozen=True, slots=True)
+class DecidedRun:
+    """A proof run that was decided: skill, outcome, questions that counted, who watched ("" for nobody), and when."""
+
+    title: str
+    outcome: str
+    counted: int
+    watched_by: str
+    ended_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class OwnRecord:
+    """
+    A person's record.
+
+    Args:
+        actor: Whose it is.
+        skills: Those begun.
+        titles: Titles of all skills, by id.
+        runs: Proof runs that were decided, the newest first.
+        checks: Hands-on checks that were signed, the newest first.
+        hours: The log of hours.
+        findings: What the job showed, the newest first.
+        registrations: Registrations and licences, the last to run out first.
+    """
+
+    actor: Actor
+    skills: tuple[SkillLine, ...]
+    titles: dict[str, str]
+    runs: tuple[DecidedRun, ...]
+    checks: tuple[Check, ...]
+    hours: HoursLog
+    findings: tuple[Finding, ...]
+    registrations: tuple[RegistrationLine, ...]
+
+
+def own_record(session: Session, library: Library, actor: Actor, now: datetime) -> OwnRecord:
+    """The record of the one who asks."""
+    person = actor.person_id
+    return OwnRecord(
+        actor,
+        skills=tuple(line for line in skills_of(session, library, person, now) if line.counted),
+        titles={skill.id: skill.title for skill in library.skills.values()},
+        runs=_runs(session, library, person),
+        checks=tuple(one for one in own_checks(session, person) if one.signings),
+        hours=hours_log(session, library, actor, now),
+        findings=tuple(findings_about(session, person)),
+        registrations=own_registrations(session, actor, now),
+    )
+
+
+def _runs(session: Session, library: Library, person_id: int) -> tuple[DecidedRun, ...]:
+    """Runs that ended; one in which no question counted says nothing and is left out."""
+    watcher = aliased(Person)
+    query = (
+        select(ProofRun.skill, ProofRun.outcome, ProofRun.counted, watcher.display_name, ProofRun.ended_at)
+        .outerjoin(watcher, watcher.id == ProofRun.watched_by_id)
+        .where(ProofRun.person_id == person_id, ProofRun.ended_at.is_not(None), ProofRun.counted > 0)
+        .order_by(ProofRun.ended_at.desc(), ProofRun.id.desc())
+    )
+    titles = {skill.id: skill.title for skill in library.skills.values()}
+    return tuple(
+        DecidedRun(titles.get(skill, skill), outcome or "", counted, watched_by or "", ended_at)
+        for skill, outcome, counted, watched_by, ended_at in session.execute(query)
+        if ended_at is not None
+    )
