@@ -139,12 +139,16 @@ def _check_room(near_mark: float, angle: float, shoe: Shoe) -> None:
 
 
 def _marks(near: float, far: float | None, angle: float) -> tuple[Mark, ...]:
-    """The far bend first, hook toward the far end, then the tube slid on and rolled over for the one at the box."""
+    """
+    The bend at the box first, hook toward the far end, then the tube slid on and rolled over for the far one.
+
+    The marks lie so near each other that the hook would sit on the far bend, were that made first.
+    """
     if far is None:
         return ()
     return tuple(
         Mark(position, End.MEASURED, Reference.TAKE_UP, End.FAR, angle, 180.0 * turn, False, turn + 1)
-        for turn, position in enumerate((far, near))
+        for turn, position in enumerate((near, far))
     )
 
 
