@@ -28,6 +28,8 @@ def test_an_angle_is_read_in_every_way_of_writing_it(text):
         ("120 lbs", "lbf", 120),
         ("3' 4\"", "in", 40),
         ("40 in", "ft", 40 / 12),
+        ("1,200", "lbf", 1200),
+        ("26,240 cmil", "cmil", 26240),
     ],
 )
 def test_a_number_comes_in_the_unit_that_is_asked_for(text, unit, value):

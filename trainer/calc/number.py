@@ -36,6 +36,8 @@ _VULGAR = {
 
 _SEGMENT = re.compile(r"([0-9.][0-9./ -]*)([^0-9.]*)")
 _FRACTION = re.compile(r"(?:([0-9]{1,9})(?: ?- ?| ))?([0-9]{1,9}) ?/ ?([0-9]{1,9})")
+#: Commas that can only part thousands: before every group of three digits, none after a leading 0, in no fraction.
+_THOUSANDS = re.compile(r"(?<![0-9.,/-])[1-9][0-9]{0,2}(?:,[0-9]{3})+(?![0-9,]| ?/)")
 _DECIMAL = re.compile(r"[0-9]{1,9}\.?|[0-9]{0,9}\.[0-9]{1,9}")
 
 
@@ -93,13 +95,14 @@ def segments(text: str, refusal: Refusal) -> list[Segment]:
 
 
 def _plain(text: str) -> str:
-    """The text in small letters, with plain quotation marks, dashes, slashes, fractions and single spaces."""
+    """The text in small letters: plain quotation marks, dashes, slashes, fractions, single spaces, no thousands commas."""
     if not text.isascii() or "`" in text:
         text = text.translate(_MEANT)
         for sign, digits in _VULGAR.items():
             text = text.replace(sign, f" {digits}")
     text = text.lower().replace("''", '"')
     text = re.sub(r"(?<=[a-z])\.(?![0-9])", "", text)
+    text = _THOUSANDS.sub(lambda grouped: grouped[0].replace(",", ""), text)
     text = re.sub(r"(?<=in|mm|cm)[23]\b", lambda power: "²³"[int(power[0]) - 2], text)
     return " ".join(text.split())
 

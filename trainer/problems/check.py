@@ -7,7 +7,8 @@ A typed answer judged. The rules in their order; the first that holds gives the 
 4. It lies within the tolerance of a known mistake's value: *known mistake*, all of them where several share a value.
 5. Its number would be right in another unit (12 for 144 in, meant as feet; 12.5 ft for 12-1/2 in): *wrong unit*.
 6. It is an accepted answer rounded to a coarser step than the tolerance allows: *rounded too far*.
-7. Else *wrong*.
+7. Nothing on a job can come to it (no length at all, a thousand turns): *unreadable* too, nothing is counted.
+8. Else *wrong*.
 
 For choices: right when the choice is the key; a known mistake when it is about an option that was judged wrongly.
 For the bender on the tube: right when the combination is one of the keys; a known mistake when it shows the mistake's choice.
@@ -25,6 +26,7 @@ from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.reading import read_count, read_number
 from trainer.calc.units import UNITS, convert, unit
 from trainer.problems.bender import combinations, group_of, nearest, shows
+from trainer.problems.impossible import refuse_impossible
 from trainer.problems.model import SEVERAL, AnswerKind, Key, Problem, Verdict, VerdictKind
 from trainer.problems.ordering import PLACED, in_places, made_before, right_from_the_start
 
@@ -67,7 +69,7 @@ def check(problem: Problem, typed: str | Sequence[str]) -> Verdict:
     try:
         if problem.kind in _CHOSEN:
             return _CHOSEN[problem.kind](problem, typed)
-        return _check_number(problem, _read(problem, _text(typed)))
+        return _check_number(problem, _read(problem, _text(typed)), _text(typed))
     except InputError as error:
         return _not_read(error)
 
@@ -92,7 +94,7 @@ def _read(problem: Problem, text: str) -> Read:
     return Read(reading.value, reading.unit, reading.unit_given)
 
 
-def _check_number(problem: Problem, read: Read) -> Verdict:
+def _check_number(problem: Problem, read: Read, typed: str) -> Verdict:
     keys = sorted(_numbers(problem.keys), key=lambda pair: abs(pair[0] - read.value))
     nearest, key = keys[0]
     if _within(read.value, nearest, problem.tolerance):
@@ -103,6 +105,7 @@ def _check_number(problem: Problem, read: Read) -> Verdict:
         return Verdict(VerdictKind.UNIT, read.value, reason=meant)
     if (step := _rounding(problem, read)) is not None:
         return Verdict(VerdictKind.ROUNDED, read.value, reason=_rounded_to(problem, step))
+    refuse_impossible(problem, read.value, typed)
     return Verdict(VerdictKind.WRONG, read.value)
 
 

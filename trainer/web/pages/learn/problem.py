@@ -72,7 +72,8 @@ def problem_answer(problem_id: str) -> Response | tuple[str, int]:
         return _page(problem_id, Kept(typed, error=refusal(error))), SHOWN_AGAIN
     if result.outcome is Outcome.UNREADABLE:
         reason = say(result.reason, language()) if result.reason else ""
-        return _page(problem_id, Kept(typed, error=reason)), SHOWN_AGAIN
+        said = gettext("%(reason)s This did not count as a try.") % {"reason": reason}
+        return _page(problem_id, Kept(typed, error=said)), SHOWN_AGAIN
     if lost := _not_counted(result, typed):
         return _page(problem_id, Kept(typed, notice=lost)), HTTPStatus.CONFLICT
     return redirect(url_for("learn.problem", problem_id=result.problem), 303)
