@@ -114,7 +114,7 @@ def test_a_minus_before_a_sum_takes_all_of_it():
 
 
 def test_an_empty_sum_is_nothing():
-    assert trace(with_sum, lengths=(), more=1.0)[1][0].filled == "1 - (0) + 2 * (0)"
+    assert trace(with_sum, lengths=(), more=1.0)[1][0].filled == "1 - 0 + 2 * 0"
 
 
 def test_another_traced_function_writes_its_own_steps_in_place():

@@ -9,7 +9,8 @@ from flask import render_template_string
 from jinja2 import UndefinedError
 
 from trainer.accounts.audit import NotedLine
-from trainer.web.templating import arithmetic
+from trainer.calc.step import Step
+from trainer.web.templating import arithmetic, worked_value
 
 
 @pytest.fixture
@@ -68,3 +69,19 @@ def test_a_noted_line_names_who_did_it_where_that_was_somebody_else(rendered, by
 )
 def test_powers_are_written_as_powers(formula, written):
     assert arithmetic(formula) == written
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "written"),
+    [
+        (12.0, "in", "12 in"),
+        (7.8394, "in", "7.8394 in, about 7-13/16 in"),
+        (-2.8914, "in", "−2.8914 in, about −2-7/8 in"),
+        (-0.5, "in", "−1/2 in"),
+        (25.3769, "deg", "25.3769°, about 25.4°"),
+        (22.5, "deg", "22.5°"),
+        (5.625, "deg", "5.625°"),
+    ],
+)
+def test_a_worked_value_is_told_exactly_and_as_the_tape_or_the_protractor_shows_it(value, unit, written):
+    assert worked_value(Step("place_off", "", "", value, unit)) == written

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -21,6 +22,8 @@ Operands = Mapping[str, float | tuple[float, ...]]
 
 _FEWEST_PLACES, _MOST_PLACES = 4, 12
 _HALF_OF_THE_LAST_PLACE = 0.5000001e-4
+#: A number by itself in brackets that no function takes: what is left of a sum of one.
+_LONE = re.compile(r"(?<![a-z_])\(([0-9.]+)\)")
 _ARITHMETIC = (ast.BinOp, ast.UnaryOp, ast.operator, ast.unaryop, ast.Call, ast.Name, ast.Load, ast.Constant)
 
 
@@ -51,7 +54,8 @@ class Formula:
         shown = float(write_number(value))
         while places < _MOST_PLACES and not self._comes_to(shown, operands, places):
             places += 1
-        return self.template.format_map({name: _written(operand, places) for name, operand in operands.items()})
+        filled = self.template.format_map({name: _written(operand, places) for name, operand in operands.items()})
+        return _LONE.sub(r"\1", filled)
 
     def _comes_to(self, shown: float, operands: Operands, places: int) -> bool:
         """Whether the line with so many decimals, worked out as a reader would, rounds to the result that is shown."""

@@ -12,12 +12,13 @@ from trainer.library.shelf import Library
 from trainer.problems.bender import combinations, grouped
 from trainer.problems.draw import draw
 from trainer.problems.family import Family
-from trainer.problems.model import AnswerKind, Problem, Value
+from trainer.problems.model import AnswerKind, MistakeValue, Problem, Value
 from trainer.problems.placing import accepted_places
 from trainer.problems.trial import as_typed
 from trainer.problems.worked import cautions, drawing, worked
 from trainer.progress.called import called
 from trainer.progress.page import AcceptedAnswer, MistakeView, OptionView
+from trainer.text.formats import quantity
 from trainer.text.markdown import inline_html, to_html
 
 __all__ = ["Sample", "SampleMistake", "sample"]
@@ -130,9 +131,22 @@ def _accepted(problem: Problem) -> Iterable[AcceptedAnswer]:
             yield AcceptedAnswer(Quantity(key.value, problem.unit), key.basis)
 
 
+def _each_once(problem: Problem) -> Iterable[MistakeValue]:
+    """The known mistakes, without those that two conventions bring to the same sixteenth."""
+    seen: set[tuple[str, str]] = set()
+    for route in problem.mistakes:
+        shown = (
+            route.id,
+            quantity(Quantity(route.value, problem.unit)) if isinstance(route.value, int | float) else "",
+        )
+        if not shown[1] or shown not in seen:
+            yield route
+        seen.add(shown)
+
+
 def _mistakes(problem: Problem, family: Family) -> Iterable[SampleMistake]:
     texts = {option.id: inline_html(option.text) for option in problem.options}
-    for route in problem.mistakes:
+    for route in _each_once(problem):
         value = Quantity(route.value, problem.unit) if isinstance(route.value, int | float) else None
         view = MistakeView(route.id, called(route.id, family), to_html(route.say))
         about = [texts.get(one, "") for one in _ids(route.value)]

@@ -17,7 +17,7 @@ from trainer.calc.step import write_number
 from trainer.calc.units import UNITS
 from trainer.text.translations import counted_sentence
 
-__all__ = ["CLOSE_UP", "COUNTED", "FORMATS", "quantity"]
+__all__ = ["CLOSE_UP", "COUNTED", "FORMATS", "is_plain_angle", "quantity"]
 
 PLACES = 3
 """Decimals of a number in prose, at most; a worked step may show more."""
@@ -47,6 +47,8 @@ def quantity(value: Quantity, language: str = "en") -> str:
     """
     if value.unit == "in":
         return _length(value.value)
+    if value.unit == "deg":
+        return _angle(value.value)
     number = write_number(value.value, MORE_PLACES.get(value.unit, PLACES))
     if value.unit in COUNTED:
         return f"{number} {counted_sentence(value.unit, round(value.value), language)}"
@@ -84,7 +86,14 @@ def _exact(value: object) -> str:
 
 
 def _angle(value: object) -> str:
-    return f"{write_number(_number_of(value), PLACES)}°"
+    """To the tenth of a degree, nearer than anyone bends; the quarters and eighths of shots and small bends in full."""
+    degrees = _number_of(value)
+    return f"{write_number(degrees, PLACES if is_plain_angle(degrees) else 1)}°"
+
+
+def is_plain_angle(degrees: float) -> bool:
+    """Whether it is written in full: a whole number of eighths of a degree."""
+    return abs(degrees * 8 - round(degrees * 8)) < 1e-6
 
 
 def _count(value: object) -> str:

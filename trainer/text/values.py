@@ -11,10 +11,26 @@ from trainer.calc.step import write_number
 from trainer.text.formats import CLOSE_UP, COUNTED, quantity
 from trainer.text.words import say
 
-__all__ = ["cell_text", "exact_text", "residue_text", "value_text"]
+__all__ = ["cell_text", "exact_text", "plain_names", "residue_text", "value_text"]
 
 #: Decimals in which two methods are compared.
 PLACES = 4
+
+
+#: How names of the core are spelled where people read them.
+SPELLED = (("centre", "center"), ("neighbour", "neighbor"), ("_", " "))
+
+
+def plain_names(text: str) -> str:
+    """
+    Names of quantities as people read them, in a formula too.
+
+    >>> plain_names("shrink_to_centre"), plain_names("neighbour * mark_shift")
+    ('shrink to center', 'neighbor * mark shift')
+    """
+    for name, spelled in SPELLED:
+        text = text.replace(name, spelled)
+    return text
 
 
 def value_text(value: Any, unit: str, language: str = "en") -> str | list[str]:

@@ -24,6 +24,7 @@ from trainer.calc.cautions import cautions_for
 from trainer.calc.message import Message, Quantity
 from trainer.calc.step import Step, write_number
 from trainer.text import formats, markdown, words
+from trainer.text.values import plain_names
 from trainer.web import moments
 from trainer.web.language import gettext, language
 from trainer.web.navigation import places_of_reader
@@ -33,6 +34,8 @@ from trainer.web.unbroken import unbroken
 __all__ = ["arithmetic", "equip_templates", "worked_value"]
 
 SITE_NAME = "Tubing Trainer"
+#: Below zero; the hyphen of a mixed fraction is another sign.
+MINUS = "−"
 #: Signs of a program and those of a pencil; a minus only where it stands between things or before one.
 PENCIL = (
     (re.compile(r"\bpi\b"), "π"),
@@ -79,24 +82,24 @@ def arithmetic(formula: str) -> str:
     """
     for sign, written in PENCIL:
         formula = sign.sub(written, formula)
-    return formula.replace("_", " ")
+    return plain_names(formula)
 
 
 def worked_value(step: Step) -> str:
     """
-    The result of a step with its unit; a length that is no whole sixteenth in decimals and in sixteenths.
+    The result of a step with its unit; a length that is no whole sixteenth in decimals and in sixteenths, an angle alike.
 
     >>> worked_value(Step("spacing", "", "", 12.0, "in")), worked_value(Step("spacing", "", "", 7.8394, "in"))
     ('12 in', '7.8394 in, about 7-13/16 in')
     """
     value = step.value or 0.0
-    written = formats.quantity(Quantity(value, step.unit), language())
-    exact = step.unit != "in" or abs(value * 16 - round(value * 16)) < 1e-6
-    return (
-        written
-        if exact
-        else gettext("%(decimal)s in, about %(written)s") % {"decimal": write_number(value), "written": written}
-    )
+    written = formats.quantity(Quantity(value, step.unit), language()).replace("-", MINUS, 1 if value < 0 else 0)
+    number = write_number(value).replace("-", MINUS)
+    if step.unit == "in" and abs(value * 16 - round(value * 16)) > 1e-6:
+        return gettext("%(decimal)s in, about %(written)s") % {"decimal": number, "written": written}
+    if step.unit == "deg" and not formats.is_plain_angle(value):
+        return gettext("%(decimal)s°, about %(written)s") % {"decimal": number, "written": written}
+    return written
 
 
 def _say(message: Message) -> str:

@@ -191,7 +191,7 @@ def test_two_weeks_are_a_plan_with_dates(owner, given, board):
     page = owner.get(f"{board}/{job}/people/{given.public_id('learner')}/plan")
 
     assert "Wed, Nov 25, 2026" in page.words
-    assert "Practise: Offsets" in page.words
+    assert "Practice: Offsets" in page.words
     assert "Proof run: Offsets, 8 questions, watched" in page.words
 
 

@@ -10,7 +10,7 @@ from trainer.calc.evidence import Evidence, Printed
 from trainer.calc.evidence_check import Check
 from trainer.calc.evidence_rows import Used
 from trainer.calc.step import write_number
-from trainer.text.values import cell_text, exact_text, residue_text, value_text
+from trainer.text.values import cell_text, exact_text, plain_names, residue_text, value_text
 from trainer.text.words import say
 from trainer.web.language import Later, gettext, language
 
@@ -128,7 +128,7 @@ def _figure(printed: Printed) -> Figure:
     verdict = AGREES if printed.agrees else KNOWN if figure.differs else MISSES
     return Figure(
         figure.output,
-        ", ".join(f"{name.replace('_', ' ')} {text}" for name, text in figure.inputs.items()),
+        ", ".join(f"{plain_names(name)} {text}" for name, text in figure.inputs.items()),
         exact_text(figure.expected, figure.unit, language()),
         exact_text(printed.core, figure.unit, language()),
         "" if printed.residue is None else _residue(printed.residue, figure.unit),
@@ -154,4 +154,4 @@ def _columns(used: Used) -> list[str]:
 def _cells(used: Used) -> list[list[str]]:
     rows: Sequence[tuple[Any, ...]] = used.rows
     plain = [[*map(cell_text, row), checked] for row, checked in zip(rows, used.checked, strict=True)]
-    return [[cell.replace("_", " ") for cell in row] for row in plain]
+    return [[plain_names(cell) for cell in row] for row in plain]

@@ -83,5 +83,5 @@ def test_a_site_without_questions_says_so(app, learner, monkeypatch):
     monkeypatch.setattr(library, "_of_skill", {})
     page = learner.get("/practice")
 
-    assert "There is nothing to practise yet" in page.words
+    assert "There is nothing to practice yet" in page.words
     assert "Or choose for yourself" not in page.words

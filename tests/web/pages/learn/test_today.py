@@ -63,7 +63,7 @@ def test_a_site_without_questions_says_so(app, learner, monkeypatch):
     monkeypatch.setattr(library, "families", {})
     monkeypatch.setattr(library, "_of_skill", {})
 
-    assert "There is nothing to practise yet" in learner.get("/today").words
+    assert "There is nothing to practice yet" in learner.get("/today").words
 
 
 def test_one_who_belongs_nowhere_is_shown_how_to_join(client_of):

@@ -19,6 +19,7 @@ from trainer.figures.bend_on_mark import draw_bend_on_mark
 from trainer.figures.bent_tube import draw_bent_tube
 from trainer.figures.marked_tube import draw_marked_tube
 from trainer.figures.words import Words
+from trainer.text.values import plain_names
 from trainer.text.words import say
 from trainer.web.language import language
 from trainer.web.pages.bench.sheet import ReadSheet
@@ -196,7 +197,7 @@ def _facts(calculation: Calculation, result: object, basis: str) -> tuple[tuple[
     """Outputs besides the marks, of this basis or of none."""
     suffix = {"handbook": "_handbook", "arc": "_arc"}.get(basis, "")
     return tuple(
-        (output.name.removesuffix(suffix).replace("_", " "), Quantity(getattr(result, output.name), output.unit))
+        (plain_names(output.name.removesuffix(suffix)), Quantity(getattr(result, output.name), output.unit))
         for output in calculation.outputs
         if output.unit in {"in", "deg"} and output.basis in {"", basis} and getattr(result, output.name) is not None
         if "mark" not in output.name
