@@ -14,7 +14,7 @@ __all__ = ["Reading", "read_count", "read_number"]
 
 _EXAMPLES = {
     "angle": "22.5 deg",
-    "share": "40 %",
+    "share": "40%",
     "number": "2.6",
     "area": "0.304 sq in",
     "volume": "20.25 cu in",
@@ -54,7 +54,7 @@ def read_number(text: str, unit: str = "") -> Reading:
     Read a number, with its unit or without.
 
     Args:
-        text: As typed: "22.5°", "22 1/2 deg", "5/8", "40 %"; lengths in every form of `read_length`.
+        text: As typed: "22.5°", "22 1/2 deg", "5/8", "40%"; lengths in every form of `read_length`.
         unit: Unit of the value, and of a number without one; "" for a plain number.
 
     Raises:

@@ -226,3 +226,14 @@ def test_shown_again_later_the_page_is_the_same(learner, given, problem, clock):
     clock.forward(days=6)
 
     assert learner.see(problem).words == before
+
+
+@pytest.mark.parametrize("family_id", ["what-the-tape-finds", "tick-every-fault", "offset-far-mark"])
+def test_a_problem_given_up_without_an_answer_calls_nothing_in_the_drawing_yours(learner, given, family_id):
+    problem = given.problem(family_id=family_id)
+
+    learner.give_up(problem)
+    page = learner.see(problem)
+
+    assert drawing(page) is not None
+    assert "what your last wrong answer would make" not in page.words
