@@ -23,6 +23,7 @@ NO_SECOND_METHOD = {
     "bend_total",
     "code_place",
     "fitting_choice",
+    "framing_support",
     "run_walk",
     "material_list",
     "pull_box",

@@ -28,6 +28,7 @@ from trainer.calc.fill_jam import JAM_RATIO
 from trainer.calc.fill_size import RACEWAY_SIZE
 from trainer.calc.fitting_choice import FITTING_CHOICE
 from trainer.calc.four_point_saddle import FOUR_POINT_SADDLE
+from trainer.calc.framing_support import FRAMING_SUPPORT
 from trainer.calc.gain import GAIN
 from trainer.calc.grounding import GROUND_SIZE
 from trainer.calc.inputs import Input, Kind
@@ -67,6 +68,7 @@ _ALL = (
         STRAP_CHECK,
         STRAP_PLACES,
         RUN_WALK,
+        FRAMING_SUPPORT,
         CUT_PLAN,
         MATERIAL_LIST,
         FITTING_CHOICE,

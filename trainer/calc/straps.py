@@ -34,6 +34,7 @@ RUN_LENGTH = Input("run_length", Kind.LENGTH, "42 ft", "in", above=0, most=12_00
 ENDS = Input("ends", Kind.CHOICE, "plain", optional=True, choices=tuple(Ends))
 MAX_SPACING = Input("max_spacing", Kind.LENGTH, "10 ft", "in", optional=True, least=6)
 MAX_FROM_END = Input("max_from_end", Kind.LENGTH, "3 ft", "in", optional=True, least=3)
+FLOORS = Input("floors", Kind.LENGTHS, "4 ft, 14 ft", "in", optional=True, above=0, most=12_000)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,7 @@ def strap_count(
     ends: str = Ends.PLAIN,
     max_spacing: float = _RULE["max_spacing"],
     max_from_end: float = _RULE["max_from_end"],
+    floors: tuple[float, ...] = (),
 ) -> StrapCount:
     """
     The least number of straps between two terminations (boxes, cabinets, conduit bodies, ends of the tubing).
@@ -66,6 +68,7 @@ def strap_count(
             is the start's.
         max_spacing: The most between two straps [in].
         max_from_end: The most from a termination to its strap [in].
+        floors: Where an upright run comes through floors, from its start [in]: for the drawing; the rule does not ask.
 
     Raises:
         InputError: When one lies outside its range.
@@ -79,6 +82,7 @@ def strap_count(
     ENDS.check(ends)
     MAX_SPACING.check(max_spacing)
     MAX_FROM_END.check(max_from_end)
+    FLOORS.check(floors)
     start, end = _reach(ends, max_from_end)
     straps = _least(run_length, start / 12, end / 12, max_spacing / 12)
     return StrapCount(straps, _layout(straps, run_length, start, end, max_spacing))
@@ -118,7 +122,7 @@ def _layout(straps: int, run_length: float, start: float, end: float, max_spacin
 STRAP_COUNT = Calculation(
     name="strap_count",
     function=strap_count,
-    inputs=(RUN_LENGTH, ENDS, MAX_SPACING, MAX_FROM_END),
+    inputs=(RUN_LENGTH, ENDS, MAX_SPACING, MAX_FROM_END, FLOORS),
     outputs=(Output("straps", "straps"), Output("positions", "in")),
     sources=(_RULE["source"], "number and layout: geometry"),
     area="support",

@@ -22,10 +22,12 @@ from trainer.figures.circuit import draw_circuit_ampacity, draw_circuit_drop, dr
 from trainer.figures.circuit_ground import draw_circuit_ground
 from trainer.figures.code_book import draw_code_book
 from trainer.figures.conduit_body import OPENINGS, draw_conduit_body, draw_openings
+from trainer.figures.corner_body import draw_corner_body
 from trainer.figures.cut_end import CUT_ENDS, draw_cut_end
 from trainer.figures.cut_plan import draw_cut_plan
 from trainer.figures.expansion import draw_expansion, draw_expansion_setting
 from trainer.figures.fitting import FITTINGS, draw_fitting
+from trainer.figures.framing import draw_framing
 from trainer.figures.jam import draw_jam
 from trainer.figures.joints import draw_joints
 from trainer.figures.kick import draw_kick
@@ -38,6 +40,7 @@ from trainer.figures.pull_box import draw_pull_box
 from trainer.figures.pull_grip import draw_pull_grip
 from trainer.figures.raceway_section import draw_raceway_count, draw_raceway_section, draw_raceway_size
 from trainer.figures.rack import draw_rack
+from trainer.figures.riser import draw_riser
 from trainer.figures.rolling_offset import draw_rolling_offset
 from trainer.figures.run_in_space import draw_run_in_space
 from trainer.figures.run_walk import draw_run_walk
@@ -163,6 +166,8 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "rack": Figure(draw_rack, "parallel_offset"),
         "segment": Figure(draw_segment, "segment_bend"),
         "straps": Figure(draw_straps, "strap_count"),
+        "riser": Figure(draw_riser, "strap_count"),
+        "framing": Figure(draw_framing, "framing_support"),
         "strap_layout": Figure(draw_strap_layout, "strap_check"),
         "stretches": Figure(draw_stretches, "material_list"),
         "code_book": Figure(draw_code_book, "code_place"),
@@ -190,6 +195,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "box_content": Figure(draw_box_content, "box_fill"),
         "box_count": Figure(draw_box_count, "box_max_conductors"),
         "pull_box": Figure(draw_pull_box, "pull_box"),
+        "corner_body": Figure(draw_corner_body, "pull_box"),
         "joints": Figure(draw_joints, "material_list"),
         "knockout_step": Figure(draw_knockout_step, "knockout_step"),
         "bore": Figure(draw_bore, "cut_end"),
