@@ -2,9 +2,10 @@
 
 from datetime import UTC, date, datetime
 
+from trainer.progress.needs import CheckNeed, JobNeed, SkillNeed, SkillStanding
 from trainer.progress.plan import DAYS, QUESTIONS_A_DAY, Todo, plan
 from trainer.progress.points import Line
-from trainer.progress.readiness import MOST_A_DAY, CheckNeed, JobNeed, SkillNeed, SkillStanding, readiness
+from trainer.progress.readiness import MOST_A_DAY, readiness
 from trainer.progress.skill import fresh
 
 NOW = datetime(2026, 11, 28, 12, 0, tzinfo=UTC)

@@ -60,3 +60,24 @@ def test_somebody_at_the_upper_line_is_found_ready(exact):
     assert exact.ever_ready(Line.STRICT, 2.5, tries=1) == pytest.approx(0.89, abs=0.03)
     assert exact.ever_ready(Line.STRICT, 2.5, tries=2) == pytest.approx(0.98, abs=0.02)
     assert exact.ever_ready(Line.LIGHT, 2.5, tries=1) == pytest.approx(0.95, abs=0.03)
+
+
+def level_of(exact, share):
+    """The level at which somebody gets this share of a run's questions right, the families of the pool in turn."""
+    low, high = -5.0, 8.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if exact.share_right(middle, exact.POOL) < share else (low, middle)
+    return low
+
+
+@pytest.mark.parametrize("line", Line)
+def test_what_a_page_says_of_a_line_is_what_comes_of_it(exact, line):
+    """Whole people of a hundred; the usual length to an answer."""
+    for of_ten, (first, ever) in LINES[line].passes.items():
+        level = level_of(exact, of_ten / 10)
+
+        assert round(100 * exact.one_run(rule_for(line), level, exact.POOL).ready) == first
+        assert round(100 * exact.ever_ready(line, level, pool=exact.POOL)) == ever
+    run = exact.one_run(rule_for(line), level_of(exact, 0.9), exact.POOL)
+    assert run.answers == pytest.approx(LINES[line].usual, abs=1)

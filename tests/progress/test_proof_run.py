@@ -1,20 +1,23 @@
 """A proof run from what opens it to its decision, over days."""
 
+from datetime import timedelta
 from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import pytest
-from sqlalchemy import update
+from sqlalchemy import select, update
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
+from trainer.problems.check import check
 from trainer.progress.points import Line, rule_for
 from trainer.progress.proof import ProofState, view_proof
 from trainer.progress.proof_families import FEWEST_FAMILIES, askable, next_family
 from trainer.progress.proof_run import abandon, begin, next_question
 from trainer.progress.replay import replay
 from trainer.progress.states import as_state, states_of
+from trainer.progress.watching import SITTING_LASTS, Watcher, leave
 from trainer.records.locks import add_if_missing
-from trainer.records.models import FamilyDifficulty, Problem, ProofRun
+from trainer.records.models import FamilyDifficulty, Group, Organisation, Person, Problem, ProofRun, ProofSitting
 
 ZONE = ZoneInfo("America/Chicago")
 SKILL = "bends.offset"
@@ -31,14 +34,24 @@ class Run:
         with self.desk.database.write() as session:
             return use_case(session, *arguments, **more)
 
-    def view(self):
+    def view(self, **more):
         desk = self.desk
         with desk.database.read() as session:
-            return view_proof(session, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE)
+            return view_proof(session, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, **more)
 
     def begin(self, **more):
         desk = self.desk
         return self.do(begin, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, **more)
+
+    def watched(self):
+        """A foreman sits down beside the person; each time another sitting."""
+        with self.desk.database.write() as session:
+            group = session.scalar(select(Group.id)) or crew(session, self.desk.now)
+            foreman = session.scalar(select(Person.id).where(Person.sign_in_name == "fred"))
+        return self.begin(watcher=Watcher(foreman, group))
+
+    def leave(self):
+        self.do(leave, self.last().id, self.desk.now)
 
     def next(self):
         desk = self.desk
@@ -53,6 +66,18 @@ class Run:
 
     def last(self):
         return self.desk.rows(ProofRun)[-1]
+
+
+def crew(session, now):
+    """A crew with its foreman, Fred."""
+    shop = Organisation(public_id="shop", kind="shop", name="Corner shop", time_zone="America/Chicago", created_at=now)
+    fred = Person(sign_in_name="fred", public_id="public-fred", display_name="Fred", created_at=now)
+    session.add_all([shop, fred])
+    session.flush()
+    made = Group(public_id="crew", organisation_id=shop.id, kind="crew", name="Garage crew", created_at=now)
+    session.add(made)
+    session.flush()
+    return made.id
 
 
 @pytest.fixture
@@ -80,6 +105,8 @@ def decided(run, days=20):
         if not run.view().run:
             return answers
         run.desk.after(days=1)
+        if run.view().in_sight:
+            run.watched()
     raise AssertionError("never decided")
 
 
@@ -192,14 +219,40 @@ def test_with_too_few_families_it_says_so_and_waits(able):
         raised = update(FamilyDifficulty).where(FamilyDifficulty.family_id.in_(others))
         session.execute(raised.values(alarmed_at=able.desk.now))
 
-    for _ in range(3):
-        problem = able.next()
-        assert able.desk.problem(problem).family_id not in others
-        able.desk.answer(problem, able.desk.right(problem))
+    view = able.view()
+    assert (view.state, [sentence.id for sentence in view.waiting]) == (ProofState.TOO_FEW, ["proof.few-families"])
+    with pytest.raises(NotAllowedError) as refused:
+        able.next()
+    assert refused.value.reason.id == "proof.few-families"
     able.stop()
 
     assert able.view().state is ProofState.CLOSED
     assert "proof.few-families" in [sentence.id for sentence in able.view().waiting]
+
+
+def raise_alarm(run, family_id):
+    """The key of a family comes into doubt."""
+    with run.desk.database.write() as session:
+        family = run.desk.library.families[family_id]
+        values = {"rules_hash": family.rules_hash, "family_id": family.id, "skill": SKILL}
+        add_if_missing(session, FamilyDifficulty, **values, difficulty=0.0, counted=0, alarm=7.0)
+        raised = update(FamilyDifficulty).where(FamilyDifficulty.family_id == family_id)
+        session.execute(raised.values(alarmed_at=run.desk.now))
+
+
+def test_a_family_whose_key_is_in_doubt_leaves_the_run_at_once(able):
+    able.begin()
+    problem = able.next()
+    family = able.desk.problem(problem).family_id
+    raise_alarm(able, family)
+
+    assert able.desk.answer(problem, "1 in").closed
+    assert (able.view().counted, able.view().points) == (0, 0)
+    for _ in range(6):
+        asked = able.next()
+        assert able.desk.problem(asked).family_id != family
+        able.desk.answer(asked, able.desk.right(asked))
+    assert able.view().counted == 6
 
 
 def test_a_wrong_unit_is_asked_once_more_and_only_the_second_try_counts(able):
@@ -268,7 +321,7 @@ def test_it_keeps_the_difficulties_it_began_with(able):
 
 
 def test_left_alone_for_long_it_is_due_and_the_run_is_shorter(able):
-    able.begin(watched_by_id=able.desk.person_id)
+    able.watched()
     first = decided(able)
     assert able.view().watched
     able.desk.after(days=120)
@@ -300,3 +353,135 @@ def test_each_run_takes_the_families_in_an_order_of_its_own(library):
     firsts = {next_family(families, [], f"run-{nth}").id for nth in range(40)}
 
     assert len(firsts) == len(families)
+
+
+def test_a_watched_run_goes_on_only_while_somebody_sits_there(able):
+    able.watched()
+    able.answer()
+    assert able.view().beside.watcher == "Fred"
+    able.leave()
+
+    assert able.view().state is ProofState.UNATTENDED
+    assert able.next() is None
+    able.desk.after(minutes=5)
+    able.watched()
+    able.answer()
+    assert able.view().counted == 2
+    assert able.view().in_sight
+    assert [row.ended_at is None for row in sittings(able)] == [False, True]
+
+
+def sittings(run):
+    with run.desk.database.read() as session:
+        return session.query(ProofSitting).order_by(ProofSitting.id).all()
+
+
+def test_an_answer_that_nobody_watches_is_not_taken_and_its_question_comes_again_with_new_numbers(able):
+    able.watched()
+    problem = able.next()
+    right = able.desk.right(problem)
+    able.desk.now += SITTING_LASTS
+
+    late = able.desk.answer(problem, right)
+
+    assert (late.outcome, late.verdict) == ("unattended", None)
+    assert able.view().counted == 0
+    assert able.view().left_today == 8
+    assert able.view().days == 0
+    able.watched()
+    again = able.next()
+    assert again != problem
+    assert able.desk.problem(again).family_id == able.desk.problem(problem).family_id
+    assert able.desk.problem(again).numbers != able.desk.problem(problem).numbers
+
+
+def test_giving_up_while_nobody_watches_is_not_taken_either(able):
+    able.watched()
+    problem = able.next()
+    able.leave()
+
+    assert able.desk.show_steps(problem).outcome == "closed"
+    assert able.view().counted == 0
+
+
+def test_a_question_left_open_keeps_no_help_from_anybody(able):
+    able.watched()
+    other = able.desk.issue(family_id="offset-shrink")
+    able.next()
+    able.leave()
+
+    assert able.desk.show_steps(other).closed
+
+
+def test_a_sitting_ends_by_itself_after_an_hour(able):
+    able.watched()
+    able.desk.now += SITTING_LASTS - timedelta(minutes=1)
+    assert able.view().state is ProofState.RUNNING
+    able.desk.after(minutes=1)
+
+    assert able.view().state is ProofState.UNATTENDED
+
+
+def test_a_run_that_nobody_watches_is_made_no_watched_one(able):
+    able.begin()
+    able.answer()
+
+    with pytest.raises(NotAllowedError) as refused:
+        able.watched()
+    assert refused.value.reason.id == "proof.unwatched-on-its-way"
+    able.stop()
+    able.desk.after(minutes=1)
+    for _ in range(6):
+        able.desk.practise("right", family_id="offset-shrink")
+    able.watched()
+    assert able.view().in_sight
+
+
+def test_a_watched_run_is_found_ready_as_one_that_was_watched(able):
+    able.watched()
+    decided(able)
+
+    assert able.view().state is ProofState.READY
+    assert able.view().watched
+
+
+def test_the_lighter_line_takes_fewer_points_and_does_not_stand_for_the_strict_one(able):
+    able.begin(line=Line.LIGHT)
+    assert (able.view().line, able.view().ready_at) == (Line.LIGHT, 9)
+    decided(able)
+
+    assert able.last().line == "light"
+    assert able.view().state is not ProofState.READY
+    assert able.view(line=Line.LIGHT).state is ProofState.READY
+
+
+def test_every_family_of_the_skill_has_its_turn_in_a_run(library):
+    families = askable(library, SKILL)
+    for nth in range(20):
+        asked = []
+        for _ in range(2 * len(families)):
+            asked.append(next_family(families, asked, f"run-{nth}").id)
+
+        assert set(asked[: len(families)]) == {family.id for family in families}
+        assert len(set(asked[:FEWEST_FAMILIES])) == FEWEST_FAMILIES
+
+
+def test_a_number_rounded_too_far_is_asked_once_more_and_only_the_second_try_counts(able):
+    able.begin()
+    problem = able.next()
+    while (rounded := rounded_too_far(able.desk.problem(problem))) is None:
+        able.desk.answer(problem, able.desk.right(problem))
+        problem = able.next()
+    counted = able.view().counted
+    first = able.desk.answer(problem, rounded)
+
+    assert (first.verdict, first.closed) == ("rounded-too-far", False)
+    assert able.view().counted == counted
+    assert able.desk.answer(problem, "1 in").closed
+    assert able.view().counted == counted + 1
+
+
+def rounded_too_far(problem):
+    """The answer in whole inches, where the family takes that for rounded too far."""
+    text = f"{problem.keys[0].value:.0f}"
+    return text if check(problem, text).kind.value == "rounded-too-far" else None

@@ -1,21 +1,15 @@
 """Ready for a job type: all must hold, and what is missing is said."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
 
 from trainer.calc.message import Message
+from trainer.progress.needs import CheckNeed, JobNeed, Ready, RegistrationNeed, RunLine, Shown, SkillNeed, SkillStanding
 from trainer.progress.opening import DUE_AFTER, faded, fades_at, practice_left
 from trainer.progress.points import Line
-from trainer.progress.readiness import (
-    CheckNeed,
-    JobNeed,
-    Ready,
-    RunLine,
-    SkillNeed,
-    SkillStanding,
-    readiness,
-)
+from trainer.progress.readiness import readiness
 from trainer.progress.skill import SkillState, chance, fresh
 
 NOW = datetime(2026, 11, 30, 12, 0, tzinfo=UTC)
@@ -44,7 +38,7 @@ def standings(offset, straps=None):
 
 
 def test_ready_when_every_skill_was_found_ready_and_holds():
-    found = readiness(job(), standings(able(run())), {}, NOW)
+    found = readiness(job(), standings(able(run())), Shown(), NOW)
 
     assert found.state is Ready.READY
     assert found.missing == ()
@@ -52,7 +46,7 @@ def test_ready_when_every_skill_was_found_ready_and_holds():
 
 
 def test_practice_alone_never_says_ready():
-    found = readiness(job(), standings(able()), {}, NOW)
+    found = readiness(job(), standings(able()), Shown(), NOW)
 
     assert found.state is Ready.NOT_YET
     assert [part.need for part in found.missing] == [OFFSET]
@@ -73,23 +67,23 @@ def test_practice_alone_never_says_ready():
     ],
 )
 def test_what_is_missing_is_said(standing, says):
-    found = readiness(job(), standings(standing), {}, NOW)
+    found = readiness(job(), standings(standing), Shown(), NOW)
 
     assert found.state is Ready.NOT_YET
     assert says in [sentence.id for sentence in found.missing[0].says]
 
 
 def test_a_run_on_its_way_leaves_less_to_do():
-    begun = readiness(job(), standings(able(run("", points=9.0, counted=12))), {}, NOW)
-    unbegun = readiness(job(), standings(able()), {}, NOW)
+    begun = readiness(job(), standings(able(run("", points=9.0, counted=12))), Shown(), NOW)
+    unbegun = readiness(job(), standings(able()), Shown(), NOW)
 
     assert begun.missing[0].effort.questions < unbegun.missing[0].effort.questions
     assert begun.days < unbegun.days
 
 
 def test_unwatched_does_not_count_where_watched_is_demanded():
-    alone = readiness(job(watched=True), standings(able(run()), able(run(watched=True))), {}, NOW)
-    beside = readiness(job(watched=True), standings(able(run(watched=True)), able(run(watched=True))), {}, NOW)
+    alone = readiness(job(watched=True), standings(able(run()), able(run(watched=True))), Shown(), NOW)
+    beside = readiness(job(watched=True), standings(able(run(watched=True)), able(run(watched=True))), Shown(), NOW)
 
     assert alone.state is Ready.NOT_YET
     assert alone.missing[0].says[0].id == "readiness.nobody-watched"
@@ -98,15 +92,15 @@ def test_unwatched_does_not_count_where_watched_is_demanded():
 
 def test_the_lighter_line_does_not_stand_for_the_strict_one_but_the_strict_for_the_lighter():
     light = able(run(line=Line.LIGHT))
-    found = readiness(job(), standings(light, light), {}, NOW)
+    found = readiness(job(), standings(light, light), Shown(), NOW)
 
     assert [part.state for part in found.parts] == [Ready.NOT_YET, Ready.READY]
     assert found.missing[0].says[0].id == "readiness.lighter"
-    assert readiness(job(), standings(able(run()), able(run())), {}, NOW).state is Ready.READY
+    assert readiness(job(), standings(able(run()), able(run())), Shown(), NOW).state is Ready.READY
 
 
 def test_what_is_older_than_the_job_type_allows_is_due():
-    found = readiness(job(valid=timedelta(days=30)), standings(able(run(days_ago=31))), {}, NOW)
+    found = readiness(job(valid=timedelta(days=30)), standings(able(run(days_ago=31))), Shown(), NOW)
 
     assert found.state is Ready.DUE
     assert found.missing[0].says[0].id == "readiness.too-old"
@@ -114,8 +108,8 @@ def test_what_is_older_than_the_job_type_allows_is_due():
 
 
 def test_left_alone_it_is_due_and_says_why():
-    alone = readiness(job(), standings(able(run(days_ago=95), days_ago=91)), {}, NOW)
-    weak = readiness(job(), standings(able(run(days_ago=50), days_ago=45, level=1.6)), {}, NOW)
+    alone = readiness(job(), standings(able(run(days_ago=95), days_ago=91)), Shown(), NOW)
+    weak = readiness(job(), standings(able(run(days_ago=50), days_ago=45, level=1.6)), Shown(), NOW)
 
     assert alone.missing[0].says[0].id == "readiness.left-alone"
     assert weak.missing[0].says[0].id == "readiness.faded"
@@ -123,14 +117,14 @@ def test_left_alone_it_is_due_and_says_why():
 
 
 def test_what_the_job_showed_makes_it_due():
-    found = readiness(job(), standings(able(run(), finding=Message("field.kind.dog-leg"))), {}, NOW)
+    found = readiness(job(), standings(able(run(), finding=Message("field.kind.dog-leg"))), Shown(), NOW)
 
     assert found.state is Ready.DUE
     assert found.missing[0].says[0].id == "readiness.finding"
 
 
 def test_what_is_missing_outweighs_what_is_due():
-    found = readiness(job(), standings(able(), able(run(days_ago=95), days_ago=91)), {}, NOW)
+    found = readiness(job(), standings(able(), able(run(days_ago=95), days_ago=91)), Shown(), NOW)
 
     assert [part.state for part in found.parts] == [Ready.NOT_YET, Ready.DUE]
     assert found.state is Ready.NOT_YET
@@ -140,10 +134,10 @@ def test_a_check_by_hand_has_to_be_signed_and_in_date():
     need = job(checks=[CHECK], valid=timedelta(days=365))
     all_ready = standings(able(run()))
 
-    assert readiness(need, all_ready, {}, NOW).missing[0].says[0].id == "readiness.unsigned"
-    assert readiness(need, all_ready, {CHECK: NOW - timedelta(days=10)}, NOW).state is Ready.READY
-    assert readiness(need, all_ready, {CHECK: NOW - timedelta(days=365)}, NOW).state is Ready.DUE
-    assert readiness(need, all_ready, {CheckNeed("offset", "1/2"): NOW}, NOW).state is Ready.NOT_YET
+    assert readiness(need, all_ready, Shown(), NOW).missing[0].says[0].id == "readiness.unsigned"
+    assert readiness(need, all_ready, Shown({CHECK: NOW - timedelta(days=10)}), NOW).state is Ready.READY
+    assert readiness(need, all_ready, Shown({CHECK: NOW - timedelta(days=365)}), NOW).state is Ready.DUE
+    assert readiness(need, all_ready, Shown({CheckNeed("offset", "1/2"): NOW}), NOW).state is Ready.NOT_YET
 
 
 @pytest.mark.parametrize("level", [1.4, 1.7, 2.0, 4.0])
@@ -164,3 +158,57 @@ def test_the_fewest_problems_that_open_a_run_do_open_it():
     assert 0 < left < 40
     assert practice_left(fresh(), practised=None, now=NOW) >= 6
     assert practice_left(able().state, practised=4, now=NOW) == 2
+
+
+def cards(**until):
+    return Shown(cards={what: NOW + timedelta(days=days) for what, days in until.items()})
+
+
+def asking(what):
+    return replace(job(), registration=RegistrationNeed(what))
+
+
+@pytest.mark.parametrize(
+    ("asked", "shown", "state", "says"),
+    [
+        ("registration", cards(), Ready.NOT_YET, "readiness.no-registration"),
+        ("registration", cards(registration=20), Ready.READY, "readiness.card"),
+        ("registration", cards(registration=-1, licence=20), Ready.READY, "readiness.card"),
+        ("registration", cards(registration=-1), Ready.DUE, "readiness.card-over"),
+        ("licence", cards(registration=20), Ready.NOT_YET, "readiness.no-licence"),
+        ("licence", cards(licence=20), Ready.READY, "readiness.card"),
+    ],
+)
+def test_the_card_that_a_job_type_asks_for_has_to_be_entered_and_in_date(asked, shown, state, says):
+    found = readiness(asking(asked), standings(able(run())), shown, NOW)
+
+    assert (found.parts[0].state, found.parts[0].says[0].id) == (state, says)
+    assert found.state is state
+
+
+def test_ready_holds_no_longer_than_the_card():
+    found = readiness(asking("registration"), standings(able(run())), cards(registration=20), NOW)
+
+    assert found.until == NOW + timedelta(days=20)
+
+
+def test_what_only_needs_somebody_to_watch_is_marked():
+    found = readiness(job(watched=True), standings(able(run()), able()), Shown(), NOW)
+
+    assert [part.to_be_watched for part in found.parts] == [True, False]
+
+
+@pytest.mark.parametrize(
+    ("begun", "watched", "says"),
+    [
+        (run("", line=Line.STRICT), True, "readiness.unwatched-on-its-way"),
+        (run("", line=Line.LIGHT, watched=True), True, "readiness.lighter-on-its-way"),
+        (run("", line=Line.STRICT, watched=True), True, "readiness.on-its-way"),
+        (run("", line=Line.STRICT), False, "readiness.on-its-way"),
+    ],
+)
+def test_a_run_on_its_way_that_would_not_count_here_is_said_to_be_one(begun, watched, says):
+    found = readiness(job(watched=watched), standings(able(begun)), Shown(), NOW)
+
+    assert found.parts[0].says[-1].id == says
+    assert (found.parts[0].effort.questions == 29) == says.endswith(("unwatched-on-its-way", "lighter-on-its-way"))

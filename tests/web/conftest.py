@@ -25,12 +25,13 @@ from zoneinfo import ZoneInfo
 import html5lib
 import pytest
 from pypdf import PdfReader
-from sqlalchemy import event, select
+from sqlalchemy import event, select, update
 
 from trainer.accounts.actor import actor_of_person
 from trainer.accounts.passwords import CHEAP_PASSWORDS
 from trainer.accounts.people import create_person
 from trainer.accounts.sessions import open_session
+from trainer.accounts.sharing import Shared, set_shared
 from trainer.calc.length import write_length
 from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.config import Settings
@@ -52,7 +53,8 @@ from trainer.progress import practice
 from trainer.progress.proof_run import next_question
 from trainer.progress.sitting import sit_down
 from trainer.records.engine import Database
-from trainer.records.models import Answer, Person, ProofRun, Registration, Signer, SkillState
+from trainer.records.locks import add_if_missing
+from trainer.records.models import Answer, FamilyDifficulty, Group, Person, ProofRun, Registration, Signer, SkillState
 from trainer.web.app import build
 from trainer.web.transactions import keep_records
 
@@ -494,6 +496,49 @@ class Given:
             if watched_by:
                 for run in session.scalars(select(ProofRun)):
                     run.watched_by_id = self.world.people[watched_by]
+
+    def shares(self, what="readiness", who="learner", group="class"):
+        """A member lets the leaders of a group see a part of the record."""
+        with self.database.write() as session:
+            of = select(Group.id).where(Group.public_id == self.world.groups[group])
+            part = Shared(what)
+            set_shared(session, self.world.people[who], session.scalar(of), part, self.clock.now, shared=True)
+
+    def joins(self, who, group="class"):
+        """Somebody joins a class or crew as a learner."""
+        with self.database.write() as session:
+            join(session, actor_of_person(session, self.world.people[who]), self.world.codes[group], self.clock.now)
+
+    def able(self, skill, who="learner", days_ago=1):
+        """Somebody whose practice has opened the proof run of a skill."""
+        with self.database.write() as session:
+            add_found_ready(session, self.world.people[who], [skill], self.clock.now - timedelta(days=days_ago))
+            of = select(ProofRun).where(ProofRun.skill == skill, ProofRun.person_id == self.world.people[who])
+            session.delete(session.scalars(of.where(ProofRun.outcome == "ready")).one())
+
+    def failed_run(self, skill, who="learner", days_ago=3):
+        """A run that ended without ready."""
+        at = self.clock.now - timedelta(days=days_ago)
+        run = {"skill": skill, "line": "strict", "ready_at": 15.0, "difficulties": {}, "points": -10.2, "counted": 4}
+        with self.database.write() as session:
+            person = self.world.people[who]
+            session.add(ProofRun(person_id=person, started_at=at, ended_at=at, outcome="not-yet", **run))
+
+    def shop_owner(self, who):
+        """Somebody owns the shop."""
+        with self.database.write() as session:
+            chief = actor_of_person(session, self.world.people["administrator"])
+            shop = self.world.organisations["shop"]
+            appoint(session, chief, shop, sign_in_name=who, role="owner", now=self.clock.now)
+
+    def doubt(self, family_id):
+        """The key of a family comes into doubt."""
+        family = self.library.families[family_id]
+        with self.database.write() as session:
+            row = {"rules_hash": family.rules_hash, "family_id": family.id, "skill": family.skill}
+            add_if_missing(session, FamilyDifficulty, **row, difficulty=0.0, counted=0, alarm=7.0)
+            of = update(FamilyDifficulty).where(FamilyDifficulty.family_id == family_id)
+            session.execute(of.values(alarmed_at=self.clock.now))
 
     def proof_question(self, skill, who="learner"):
         """A question of a proof run that is on its way."""

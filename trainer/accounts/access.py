@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Select, or_, select
+from sqlalchemy import ColumnElement, Select, exists, or_, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from trainer.accounts.actor import LEADING_ROLES, Actor
@@ -34,7 +34,16 @@ from trainer.accounts.refs import (
 )
 from trainer.accounts.sharing import Shared, shared_with
 from trainer.calc.message import Message
-from trainer.records.models import AssignedFamily, AssignedWork, Group, Membership, Organisation, Person, Problem
+from trainer.records.models import (
+    AssignedFamily,
+    AssignedWork,
+    Group,
+    Membership,
+    Organisation,
+    Person,
+    Problem,
+    Share,
+)
 from trainer.records.types import is_public_id
 
 __all__ = [
@@ -157,12 +166,12 @@ def learner_seen_by(
         NotAllowedError: When the actor does not lead the group, or the learner does not share this.
     """
     group = group_led_by(session, actor, group_public_id)
-    person = _found(
-        session.scalar(select(Person).where(_named(Person.public_id, person_public_id), _learned_in(group)))
-    )
-    is_member = _is_learner(session, person.id, group.id)
+    query = select(Person, _is_learner(group), _shares(what, group))
+    found = query.where(_named(Person.public_id, person_public_id), _learned_in(group))
+    person, is_member, shares = _found(session.execute(found).one_or_none())
     learner = LearnerRef(person.id, person.public_id, person.display_name, is_member, what, group)
-    _refuse_unless_shared(session, learner, what)
+    if what is not Shared.ASSIGNED and not (is_member and shares):
+        raise _not_shared(learner, what)
     return learner
 
 
@@ -189,12 +198,14 @@ def problem_seen_by(
 
 
 def _refuse_unless_shared(session: Session, learner: LearnerRef, what: Shared) -> None:
-    """Assigned work is always shown; all else only by a member who shares it now."""
-    if what is Shared.ASSIGNED:
-        return
+    """What is not assigned work is shown only by a member who shares it now."""
     if not learner.is_member or what not in shared_with(session, learner.person_id, learner.group.id):
-        names = {"person": learner.display_name, "group": learner.group.name}
-        raise NotAllowedError(Message(f"access.{what.value}-not-shared", names))
+        raise _not_shared(learner, what)
+
+
+def _not_shared(learner: LearnerRef, what: Shared) -> NotAllowedError:
+    names = {"person": learner.display_name, "group": learner.group.name}
+    return NotAllowedError(Message(f"access.{what.value}-not-shared", names))
 
 
 def _named(column: InstrumentedAttribute[str], public_id: str) -> ColumnElement[bool]:
@@ -234,14 +245,24 @@ def _learned_in(group: GroupRef) -> ColumnElement[bool]:
     )
 
 
-def _is_learner(session: Session, person_id: int, group_id: int) -> bool:
-    query = select(Membership.id).where(
-        Membership.person_id == person_id,
-        Membership.group_id == group_id,
+def _is_learner(group: GroupRef) -> ColumnElement[bool]:
+    """That the person of the query around learns in a group now."""
+    return exists().where(
+        Membership.person_id == Person.id,
+        Membership.group_id == group.id,
         Membership.role == "learner",
         Membership.ended_at.is_(None),
     )
-    return session.scalar(query) is not None
+
+
+def _shares(what: Shared, group: GroupRef) -> ColumnElement[bool]:
+    """That the person of the query around shares a part of the record with a group now."""
+    return exists().where(
+        Share.person_id == Person.id,
+        Share.group_id == group.id,
+        Share.what == what.value,
+        Share.ended_at.is_(None),
+    )
 
 
 def _assigned_in(session: Session, assigned_family_id: int, group: GroupRef) -> bool:

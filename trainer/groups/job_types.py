@@ -17,10 +17,11 @@ from trainer.calc.message import InputError, Message
 from trainer.calc.raceways import TRADE_SIZES
 from trainer.groups.names import read_name
 from trainer.groups.ready_made import JobTypeText, ready_made
+from trainer.groups.registrations import WHAT
 from trainer.library.shelf import Library
 from trainer.problems.hands_on import KINDS
+from trainer.progress.needs import CheckNeed, JobNeed, RegistrationNeed, SkillNeed
 from trainer.progress.points import Line
-from trainer.progress.readiness import CheckNeed, JobNeed, SkillNeed
 from trainer.records.locks import locked
 from trainer.records.models import JobType, JobTypeCheck, JobTypeSkill, Organisation
 from trainer.records.types import is_public_id, new_public_id
@@ -128,6 +129,7 @@ def keep(
         session.add(row)
     row.name, row.about, row.supervision = name, text.about.strip(), text.supervision.strip()
     row.watched, row.valid_days, row.trade_sizes = text.watched, text.valid_days, list(text.trade_sizes)
+    row.registration = text.registration or None
     session.flush()
     _write_parts(session, row.id, text)
     note(session, what="job-type.kept", now=now, actor_id=actor.person_id)
@@ -189,6 +191,7 @@ def _kept(found: _Row) -> Kept:
             trade_sizes=tuple(row.trade_sizes),
             skills=dict(found.skills),
             checks=tuple(dict.fromkeys(kind for kind, _ in found.checks)),
+            registration=row.registration or "",
         ),
     )
 
@@ -203,6 +206,7 @@ def _need(library: Library, found: _Row) -> JobNeed:
         valid=timedelta(days=row.valid_days) if row.valid_days else None,
         skills=tuple(SkillNeed(skill, _title(library, skill), line) for skill, line in found.skills),
         checks=tuple(CheckNeed(kind, size) for kind, size in found.checks),
+        registration=RegistrationNeed(row.registration) if row.registration else None,
     )
 
 
@@ -249,6 +253,8 @@ def _checked(text: JobTypeText) -> str:
     if not FEWEST_SKILLS <= len(text.skills) <= MOST_SKILLS:
         counts = {"fewest": FEWEST_SKILLS, "most": MOST_SKILLS, "given": len(text.skills)}
         raise _refused("job-type.skills", str(len(text.skills)), "skills", "4", counts)
+    if text.registration not in ("", *WHAT):
+        raise _refused("job-type.registration", text.registration, "registration", WHAT[0], {})
     if unknown := [size for size in text.trade_sizes if size not in TRADE_SIZES]:
         raise _refused("job-type.size", unknown[0], "trade_sizes", "3/4", {})
     if unknown := [kind for kind in text.checks if kind not in KINDS]:

@@ -22,8 +22,9 @@ from trainer.groups.board import LOOKED
 from trainer.groups.job_types import needs_of
 from trainer.groups.looks import note_looks
 from trainer.library.shelf import Library
-from trainer.progress.readiness import CheckNeed, JobNeed, Part, Readiness, Ready, SkillNeed, readiness
-from trainer.progress.readiness_rows import signed_checks, standings_of_people
+from trainer.progress.needs import JobNeed, Need, Part, Readiness, Ready
+from trainer.progress.readiness import readiness
+from trainer.progress.readiness_rows import shown_besides, standings_of_people
 from trainer.records.models import Membership, Person, Share
 
 __all__ = [
@@ -112,7 +113,7 @@ class Move:
         days: Days that it usually takes; 0 for a check.
     """
 
-    need: SkillNeed | CheckNeed
+    need: Need
     completes: tuple[tuple[str, str], ...]
     helps: int
     days: int
@@ -155,7 +156,8 @@ def ready_board(
     showing = [(person, public_id, name) for person, public_id, name, shows in members if shows]
     jobs = needs_of(session, library, [group.organisation.id])[group.organisation.id]
     moment = max(when(ZoneInfo(group.organisation.time_zone)), now) if when else now
-    found = _readiness(session, library, group.organisation.id, [one[0] for one in showing], jobs, at=moment)
+    places = {group.organisation.id: (ZoneInfo(group.organisation.time_zone), jobs)}
+    found = _readiness(session, library, [one[0] for one in showing], places, at=moment)[group.organisation.id]
     note_looks(session, actor, group.id, [one[0] for one in showing], what=LOOKED, now=now)
     return ReadyBoard(
         group,
@@ -189,29 +191,27 @@ def person_ready(
     if need is None:
         raise NotFoundError
     note_looks(session, actor, learner.group.id, [learner.person_id], what=LOOKED, now=now)
-    found = _readiness(session, library, organisation, [learner.person_id], [need], at=now)
-    return learner, found[learner.person_id][job]
+    places = {organisation: (ZoneInfo(learner.group.organisation.time_zone), [need])}
+    found = _readiness(session, library, [learner.person_id], places, at=now)
+    return learner, found[organisation][learner.person_id][job]
 
 
 def own_jobs(session: Session, library: Library, actor: Actor, now: datetime) -> list[OwnJobs]:
     """How the one who asks stands with the job types of each shop and school in which he learns."""
-    places = {one.organisation_id: one.organisation_name for one in actor.learns_in}
-    needs = needs_of(session, library, places)
+    learns_in = {one.organisation_id: one for one in actor.learns_in}
+    needs = {place: jobs for place, jobs in needs_of(session, library, learns_in).items() if jobs}
+    places = {place: (ZoneInfo(learns_in[place].time_zone), jobs) for place, jobs in needs.items()}
+    if not places:
+        return []
+    found = _readiness(session, library, [actor.person_id], places, at=now)
     return [
-        OwnJobs(
-            name,
-            tuple(
-                _readiness(session, library, place, [actor.person_id], needs[place], at=now)[actor.person_id].values()
-            ),
-        )
-        for place, name in places.items()
-        if needs[place]
+        OwnJobs(learns_in[place].organisation_name, tuple(found[place][actor.person_id].values())) for place in places
     ]
 
 
 def going_stale(board: ReadyBoard, within: timedelta = SOON) -> list[Stale]:
     """What has to be shown again by then, the soonest first; what is due already before it."""
-    found: dict[tuple[str, SkillNeed | CheckNeed], Stale] = {}
+    found: dict[tuple[str, Need], Stale] = {}
     for person in board.people:
         for job in board.jobs:
             for part in person.jobs[job.job].parts:
@@ -226,9 +226,9 @@ def going_stale(board: ReadyBoard, within: timedelta = SOON) -> list[Stale]:
 
 def soonest(board: ReadyBoard) -> list[Move]:
     """What would make the most people ready soonest: three things at most."""
-    completes: dict[SkillNeed | CheckNeed, list[tuple[str, str]]] = {}
-    helps: dict[SkillNeed | CheckNeed, int] = {}
-    days: dict[SkillNeed | CheckNeed, list[int]] = {}
+    completes: dict[Need, list[tuple[str, str]]] = {}
+    helps: dict[Need, int] = {}
+    days: dict[Need, list[int]] = {}
     for person in board.people:
         for job in board.jobs:
             missing = person.jobs[job.job].missing
@@ -252,18 +252,21 @@ def soonest(board: ReadyBoard) -> list[Move]:
 def _readiness(
     session: Session,
     library: Library,
-    organisation_id: int,
     people: Collection[int],
-    jobs: Collection[JobNeed],
+    places: Mapping[int, tuple[ZoneInfo, Collection[JobNeed]]],
     *,
     at: datetime,
-) -> dict[int, dict[str, Readiness]]:
-    """Each person with each job type, seven queries in all."""
-    skills = list(dict.fromkeys(need.skill for job in jobs for need in job.skills))
+) -> dict[int, dict[int, dict[str, Readiness]]]:
+    """By organisation (with its zone and job types) and person: each job type. Eight queries in all."""
+    skills = list(dict.fromkeys(need.skill for _, jobs in places.values() for job in jobs for need in job.skills))
     standings = standings_of_people(session, library, people, skills)
-    signed = signed_checks(session, organisation_id, people)
+    besides = shown_besides(session, {place: zone for place, (zone, _) in places.items()}, people)
     return {
-        person: {job.job: readiness(job, standings[person], signed[person], at) for job in jobs} for person in people
+        place: {
+            person: {job.job: readiness(job, standings[person], besides[place, person], at) for job in jobs}
+            for person in people
+        }
+        for place, (_, jobs) in places.items()
     }
 
 

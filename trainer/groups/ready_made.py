@@ -27,6 +27,8 @@ class JobTypeText:
         trade_sizes: Trade sizes that are used on it.
         skills: The skills that it needs, with the line of each.
         checks: Kinds of hands-on checks, each wanted in every trade size.
+        registration: The card that must be entered and in date: "registration", "licence", or "" for none. No ready-made
+            one asks for any: which are needed differs by state.
     """
 
     name: str
@@ -37,6 +39,7 @@ class JobTypeText:
     trade_sizes: tuple[str, ...]
     skills: Mapping[str, Line]
     checks: tuple[str, ...]
+    registration: str = ""
 
 
 @cache

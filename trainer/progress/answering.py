@@ -25,6 +25,7 @@ from trainer.progress.evidence import latest_gradings
 from trainer.progress.proof_answer import closes, count_answer, refuse_help_beside_proof
 from trainer.progress.recording import Given, put_on_record
 from trainer.progress.sitting import Sitting, sit_down
+from trainer.progress.watching import leave, nobody_watches
 from trainer.records import models
 from trainer.records.locks import lock_person
 
@@ -46,6 +47,7 @@ class Outcome(StrEnum):
     REPEATED = "repeated"
     UNREADABLE = "unreadable"
     CLOSED = "closed"
+    UNATTENDED = "unattended"
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +57,9 @@ class AnswerResult:
 
     Args:
         problem: Public id of the problem that it belongs to.
-        outcome: Put on record now, on record already under the same key, not readable and so no attempt, or too late
-            for a problem that is closed.
-        verdict: The verdict on record, or "unreadable"; None when the problem was closed.
+        outcome: Put on record now, on record already under the same key, not readable and so no attempt, too late for a
+            problem that is closed, or given to a watched run while nobody watched.
+        verdict: The verdict on record, or "unreadable"; None when the answer was not taken.
         typed: What was typed, to be given back to the form.
         closed: Whether the problem is closed now.
         mistakes: Ids of the known mistakes that the answer shows.
@@ -107,8 +109,8 @@ def answer(
         return repeated
     sitting = sit_down(session, library, person_id, public_id)
     given = typed if isinstance(typed, str) else tuple(typed)
-    if not sitting.open:
-        return AnswerResult(public_id, Outcome.CLOSED, None, given, closed=True)
+    if (refused := _refused(session, sitting, given, now)) is not None:
+        return refused
     verdict = _judge(sitting, given)
     if verdict.kind is VerdictKind.UNREADABLE:
         unreadable = verdict.kind.value
@@ -158,8 +160,8 @@ def _surrender(
 ) -> AnswerResult:
     person = lock_person(session, person_id)
     sitting = sit_down(session, library, person_id, public_id)
-    if not sitting.open:
-        return AnswerResult(public_id, Outcome.CLOSED, None, "", closed=True)
+    if (refused := _refused(session, sitting, "", now)) is not None:
+        return refused
     if steps:
         refuse_help_beside_proof(session, sitting.row)
     sitting.row.closed_at = now
@@ -167,6 +169,16 @@ def _surrender(
     sitting.row.steps_shown = steps
     count_answer(session, sitting.row, grading, now=now, zone=zone)
     return _result(sitting.row, "", grading, Outcome.RECORDED)
+
+
+def _refused(session: Session, sitting: Sitting, given: str | tuple[str, ...], now: datetime) -> AnswerResult | None:
+    """What to say of an answer that is not taken; None where it is. A question that nobody watches is put aside."""
+    if not sitting.open:
+        return AnswerResult(sitting.row.public_id, Outcome.CLOSED, None, given, closed=True)
+    if sitting.row.proof_run_id is None or not nobody_watches(session, sitting.row.public_id, now):
+        return None
+    leave(session, sitting.row.proof_run_id, now)
+    return AnswerResult(sitting.row.public_id, Outcome.UNATTENDED, None, given, closed=True)
 
 
 def _read_key(answer_key: str) -> str:

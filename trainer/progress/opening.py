@@ -17,7 +17,7 @@ from trainer.progress.effect import Try, effect_of
 from trainer.progress.proof_families import FEWEST_FAMILIES
 from trainer.progress.skill import SkillState, chance, days_since, update
 
-__all__ = ["DUE_AFTER", "faded", "fades_at", "practice_left", "waiting_for"]
+__all__ = ["DUE_AFTER", "faded", "fades_at", "practice_left", "too_few", "waiting_for"]
 
 OPENS_AT = 0.85
 """Chance of a right first try from which a run opens."""
@@ -68,9 +68,7 @@ def waiting_for(
         practised: Practice problems since the last run that failed; None where none did.
         now: This moment.
     """
-    missing: list[Message] = []
-    if families < FEWEST_FAMILIES:
-        missing.append(Message("proof.few-families", {"families": families, "fewest": FEWEST_FAMILIES}))
+    missing = too_few(families)
     if state.counted < OPENS_FROM:
         missing.append(Message("proof.few-answers", {"left": Quantity(OPENS_FROM - state.counted, "answers")}))
     elif chance(state, days=days_since(state.last_at, now)) < OPENS_AT:
@@ -79,6 +77,13 @@ def waiting_for(
     if practised is not None and practised < OPENS_FROM:
         missing.append(Message("proof.practise-first", {"left": Quantity(OPENS_FROM - practised, "problems")}))
     return missing
+
+
+def too_few(families: int) -> list[Message]:
+    """The sentence that a run needs more kinds of question than can be asked now; empty where there are enough."""
+    if families >= FEWEST_FAMILIES:
+        return []
+    return [Message("proof.few-families", {"families": families, "fewest": FEWEST_FAMILIES})]
 
 
 def practice_left(state: SkillState, *, practised: int | None, now: datetime) -> int:

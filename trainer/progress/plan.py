@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
-from trainer.progress.readiness import MOST_A_DAY, CheckNeed, Part, Readiness, Ready, SkillNeed
+from trainer.progress.needs import CheckNeed, Part, Readiness, Ready, SkillNeed
+from trainer.progress.readiness import MOST_A_DAY
 
 __all__ = ["DAYS", "Plan", "PlanDay", "Task", "Todo", "plan"]
 

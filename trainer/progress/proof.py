@@ -12,7 +12,6 @@ from datetime import datetime
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import Message
@@ -20,11 +19,13 @@ from trainer.library.shelf import Library
 from trainer.progress.alarm import alarmed_families
 from trainer.progress.field import Finding, adverse_findings_of_people
 from trainer.progress.habits import active_mistakes
-from trainer.progress.opening import DUE_AFTER, faded, waiting_for
+from trainer.progress.opening import DUE_AFTER, faded, too_few, waiting_for
 from trainer.progress.points import Line, Rule, rule_for
 from trainer.progress.proof_families import askable
+from trainer.progress.proof_rows import counted_days, counted_today, practised_since, runs_of
 from trainer.progress.readiness import ACROSS_DAYS, MOST_A_DAY
 from trainer.progress.states import standing_state, states_of
+from trainer.progress.watching import BesideLine, beside
 from trainer.records import models
 
 __all__ = [
@@ -34,14 +35,9 @@ __all__ = [
     "MOST_A_DAY",
     "ProofState",
     "ProofView",
-    "counted_days",
-    "counted_today",
     "qualifies",
-    "ready_since",
     "refresh_due",
     "rule_of",
-    "runs_of",
-    "skills_found_ready",
     "view_proof",
 ]
 
@@ -56,6 +52,8 @@ class ProofState(StrEnum):
     CLOSED = "closed"
     OPEN = "open"
     RUNNING = "running"
+    UNATTENDED = "unattended"
+    TOO_FEW = "too-few"
     TOMORROW = "tomorrow"
     READY = "ready"
 
@@ -68,8 +66,11 @@ class ProofView:
     Args:
         skill: Id of the skill.
         state: What can be done now.
-        waiting: While it is closed: what is missing, each in a sentence.
+        waiting: While it is closed, or its run has to wait: what is missing, each in a sentence.
         run: Public id of the run on its way; "" for none.
+        line: The line of that run, or of the next one.
+        in_sight: Whether the run on its way is a watched one.
+        beside: Who sits beside the person at that one now; None where nobody does.
         points: Of that run.
         ready_at: Points that decide in that run, or in the next one.
         counted: Its counted answers.
@@ -85,6 +86,9 @@ class ProofView:
     state: ProofState
     waiting: tuple[Message, ...]
     run: str
+    line: Line
+    in_sight: bool
+    beside: BesideLine | None
     points: float
     ready_at: float
     counted: int
@@ -117,7 +121,7 @@ def view_proof(
         skill: A skill of the library.
         now: This moment.
         zone: In which the person's days are counted.
-        line: How strict "ready" is meant: a run on the lighter line does not stand for the stricter one.
+        line: How strict "ready" is meant where it is asked: a run on the lighter line does not stand for the stricter.
         watched: Whether only a run that somebody watched counts.
     """
     runs = runs_of(session, person_id, skill)
@@ -126,9 +130,15 @@ def view_proof(
     finding = adverse_findings_of_people(session, [person_id]).get((person_id, skill))
     due = found is not None and (finding is not None or refresh_due(session, person_id, skill, now))
     left = MOST_A_DAY - counted_today(session, person_id, skill, now=now, zone=zone)
-    waiting = () if open_run else tuple(_waiting(session, library, person_id, skill, runs, now=now))
+    families = len(askable(library, skill, alarmed_families(session, library, skill)))
+    if open_run:
+        waiting = tuple(too_few(families))
+    else:
+        waiting = tuple(_waiting(session, person_id, skill, runs, families=families, now=now))
+    in_sight = open_run is not None and open_run.watched_by_id is not None
+    sitting = beside(session, open_run.id, now) if open_run is not None and in_sight else None
     if open_run is not None:
-        state = ProofState.RUNNING if left > 0 else ProofState.TOMORROW
+        state = _running_state(left, unattended=in_sight and sitting is None, too_few=bool(waiting))
     elif found is not None and not due:
         state = ProofState.READY
     elif waiting:
@@ -140,6 +150,9 @@ def view_proof(
         state=state,
         waiting=waiting,
         run=open_run.public_id if open_run else "",
+        line=Line(open_run.line) if open_run else line,
+        in_sight=in_sight,
+        beside=sitting,
         points=open_run.points if open_run else 0.0,
         ready_at=open_run.ready_at if open_run else rule_of(runs, line, watched=watched).ready_at,
         counted=open_run.counted if open_run else 0,
@@ -152,39 +165,9 @@ def view_proof(
     )
 
 
-def ready_since(session: Session, person_id: int, skill: str) -> datetime | None:
-    """When the skill was last found ready; None where it never was."""
-    found = [run for run in runs_of(session, person_id, skill) if run.outcome == "ready"]
-    return found[-1].ended_at if found else None
-
-
-def skills_found_ready(session: Session, person_id: int) -> dict[str, datetime]:
-    """The skills that a person was ever found ready in, and when last."""
-    table = models.ProofRun
-    query = (
-        select(table.skill, func.max(table.ended_at))
-        .where(table.person_id == person_id, table.outcome == "ready")
-        .group_by(table.skill)
-    )
-    return {skill: at for skill, at in session.execute(query) if at is not None}
-
-
 def refresh_due(session: Session, person_id: int, skill: str, now: datetime) -> bool:
     """Whether a skill that was found ready has faded, or has not been answered for long."""
     return faded(standing_state(skill, states_of(session, person_id)), now)
-
-
-def counted_today(session: Session, person_id: int, skill: str, *, now: datetime, zone: ZoneInfo) -> int:
-    """Questions of runs in this skill that were decided today."""
-    start = now.astimezone(zone).replace(hour=0, minute=0, second=0, microsecond=0)
-    table = models.Problem
-    query = select(func.count()).where(
-        table.person_id == person_id,
-        table.skill == skill,
-        table.proof_run_id.is_not(None),
-        table.closed_at >= start,
-    )
-    return session.scalars(query).one()
 
 
 def qualifies(run: models.ProofRun, line: Line, *, watched: bool = False) -> bool:
@@ -204,28 +187,22 @@ def rule_of(runs: Collection[models.ProofRun], line: Line = Line.STRICT, *, watc
     return rule_for(line, failed=failed, refreshes=refreshes)
 
 
-def runs_of(session: Session, person_id: int, skill: str) -> list[models.ProofRun]:
-    """A person's runs in a skill, the first one first."""
-    table = models.ProofRun
-    query = select(table).where(table.skill == skill, table.person_id == person_id).order_by(table.id)
-    return list(session.scalars(query))
-
-
-def counted_days(session: Session, run_id: int, zone: ZoneInfo) -> set[str]:
-    """The days on which questions of a run were decided."""
-    query = select(models.Problem.closed_at).where(
-        models.Problem.proof_run_id == run_id, models.Problem.closed_at.is_not(None)
-    )
-    return {f"{closed.astimezone(zone):%Y-%m-%d}" for closed in session.scalars(query) if closed is not None}
+def _running_state(left: int, *, unattended: bool, too_few: bool) -> ProofState:
+    """What can be done about a run on its way."""
+    if left <= 0:
+        return ProofState.TOMORROW
+    if too_few:
+        return ProofState.TOO_FEW
+    return ProofState.UNATTENDED if unattended else ProofState.RUNNING
 
 
 def _waiting(
     session: Session,
-    library: Library,
     person_id: int,
     skill: str,
     runs: Collection[models.ProofRun],
     *,
+    families: int,
     now: datetime,
 ) -> list[Message]:
     """What is missing before a run opens."""
@@ -233,23 +210,8 @@ def _waiting(
     since = last.ended_at if last else None
     return waiting_for(
         standing_state(skill, states_of(session, person_id)),
-        families=len(askable(library, skill, alarmed_families(session, library, skill))),
+        families=families,
         mistakes=active_mistakes(session, person_id).get(skill, {}).values(),
-        practised=_practised_since(session, person_id, skill, since) if since else None,
+        practised=practised_since(session, person_id, skill, since) if since else None,
         now=now,
     )
-
-
-def _practised_since(session: Session, person_id: int, skill: str, since: datetime) -> int:
-    """Problems of the skill answered since then outside of runs."""
-    query = (
-        select(func.count(func.distinct(models.Answer.problem_id)))
-        .join(models.Problem, models.Problem.id == models.Answer.problem_id)
-        .where(
-            models.Answer.person_id == person_id,
-            models.Problem.skill == skill,
-            models.Problem.proof_run_id.is_(None),
-            models.Answer.answered_at > since,
-        )
-    )
-    return session.scalars(query).one()

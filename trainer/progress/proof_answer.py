@@ -12,7 +12,8 @@ from trainer.accounts.access import NotAllowedError
 from trainer.calc.message import Message
 from trainer.problems.model import VerdictKind
 from trainer.progress.points import Line, Rule
-from trainer.progress.proof import ACROSS_DAYS, counted_days
+from trainer.progress.proof import ACROSS_DAYS
+from trainer.progress.proof_rows import counted_days
 from trainer.records import models
 
 __all__ = ["closes", "count_answer", "end", "refuse_help_beside_proof"]
@@ -34,7 +35,8 @@ def count_answer(
     session: Session, problem: models.Problem, grading: models.Grading, *, now: datetime, zone: ZoneInfo
 ) -> None:
     """
-    Count the answer that closed a question of a run, and decide where that decides. Nothing for other problems.
+    Count the answer that closed a question of a run, and decide where that decides. Nothing for other problems, and
+    nothing for a question whose key is in doubt, were it by this very answer.
 
     Args:
         session: A write session; the person is locked, answer and grading are written.
@@ -45,7 +47,7 @@ def count_answer(
     """
     run = session.get(models.ProofRun, problem.proof_run_id) if problem.proof_run_id else None
     answer = session.get(models.Answer, grading.answer_id)
-    if run is None or answer is None or run.ended_at is not None:
+    if run is None or answer is None or run.ended_at is not None or _in_doubt(session, problem):
         return
     rule = Rule(Line(run.line), run.ready_at)
     points = rule.points(run.difficulties.get(problem.family_id, 0.0), answer.lucky)
@@ -84,3 +86,11 @@ def _tries(session: Session, problem: models.Problem) -> int:
     return session.scalars(
         select(func.count()).select_from(models.Answer).where(models.Answer.problem_id == problem.id)
     ).one()
+
+
+def _in_doubt(session: Session, problem: models.Problem) -> bool:
+    """Whether the key of the problem's family, in its version, is in doubt."""
+    family, version = models.FamilyDifficulty, models.ContentVersion
+    query = select(family.id).join(version, version.rules_hash == family.rules_hash)
+    in_doubt = query.where(version.id == problem.content_version_id, family.alarmed_at.is_not(None))
+    return session.scalar(in_doubt.limit(1)) is not None

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
@@ -14,10 +14,12 @@ from trainer.library.shelf import Library
 from trainer.progress.alarm import alarmed_families
 from trainer.progress.difficulties import centred_difficulties
 from trainer.progress.points import Line
-from trainer.progress.proof import ProofState, qualifies, rule_of, runs_of, view_proof
+from trainer.progress.proof import ProofState, qualifies, rule_of, view_proof
 from trainer.progress.proof_answer import end
-from trainer.progress.proof_families import FEWEST_FAMILIES, askable, next_family
+from trainer.progress.proof_families import askable, next_family
+from trainer.progress.proof_rows import questions_of, runs_of
 from trainer.progress.run_question import ask_in_run
+from trainer.progress.watching import Watcher, leave, sit_beside
 from trainer.records import models
 from trainer.records.locks import lock_person
 
@@ -33,7 +35,7 @@ def begin(
     now: datetime,
     zone: ZoneInfo,
     line: Line = Line.STRICT,
-    watched_by_id: int | None = None,
+    watcher: Watcher | None = None,
 ) -> str:
     """
     Begin a run, or go on with the one that is on its way.
@@ -46,40 +48,35 @@ def begin(
         now: This moment.
         zone: In which the person's days are counted.
         line: How strict "ready" is meant.
-        watched_by_id: Who sits beside the person and watches; None for nobody.
+        watcher: Who sits beside the person, which opens a sitting and makes the run a watched one to its end; None for
+            nobody.
 
     Returns:
         Public id of the run.
 
     Raises:
         NotFoundError: When there is no such skill.
-        NotAllowedError: When the run is not open yet; the message says what is missing first.
+        NotAllowedError: When the run is not open yet, the message says what is missing first; or when it should be
+            watched, and one that is not is on its way.
     """
     if not library.asks(skill):
         raise NotFoundError
     lock_person(session, person_id)
-    watched = watched_by_id is not None
-    view = view_proof(session, library, person_id, skill, now=now, zone=zone, line=line, watched=watched)
-    if view.run:
-        return view.run
-    if view.state is not ProofState.OPEN:
-        raise NotAllowedError(next(iter(view.waiting), Message("proof.not-now")))
     runs = runs_of(session, person_id, skill)
-    rule = rule_of(runs, line, watched=watched)
-    run = models.ProofRun(
-        person_id=person_id,
-        skill=skill,
-        line=line.value,
-        ready_at=rule.ready_at,
-        refreshes=any(qualifies(run, line, watched=watched) for run in runs),
-        difficulties=centred_difficulties(session, library, [skill]),
-        points=0.0,
-        counted=0,
-        started_at=now,
-        watched_by_id=watched_by_id,
-    )
-    session.add(run)
-    session.flush()
+    run = next((run for run in runs if run.ended_at is None), None)
+    if watcher is None and run is not None:
+        return run.public_id
+    if run is not None and run.watched_by_id is None:
+        raise NotAllowedError(Message("proof.unwatched-on-its-way"))
+    watched = watcher is not None
+    view = view_proof(session, library, person_id, skill, now=now, zone=zone, line=line, watched=watched)
+    if view.waiting or view.state in {ProofState.TOMORROW, ProofState.READY}:
+        closed = "proof.tomorrow" if view.state is ProofState.TOMORROW else "proof.not-now"
+        raise NotAllowedError(next(iter(view.waiting), Message(closed)))
+    if run is None:
+        run = _new_run(session, library, person_id, skill, runs, line=line, watcher=watcher, now=now)
+    if watcher is not None:
+        sit_beside(session, run.id, watcher, now)
     return run.public_id
 
 
@@ -92,12 +89,14 @@ def next_question(
     now: datetime,
     zone: ZoneInfo,
     edition: str,
-) -> str:
+) -> str | None:
     """
-    The next question of the run on its way, or the one that is still open.
+    The next question of the run on its way, or the one that is still open; where that one's key has come into doubt,
+    another in its place.
 
     Returns:
-        Public id of the problem.
+        Public id of the problem; None where the run is a watched one and nobody sits there. A question that was left
+        open is put aside then, to be put again with new numbers.
 
     Raises:
         NotFoundError: When no run is on its way.
@@ -105,15 +104,20 @@ def next_question(
     """
     lock_person(session, person_id)
     run = _running(session, person_id, skill)
-    asked = _asked(session, run)
-    if asked and asked[-1].closed_at is None:
-        return asked[-1].public_id
     view = view_proof(session, library, person_id, skill, now=now, zone=zone)
+    if view.in_sight and view.beside is None:
+        leave(session, run.id, now)
+        return None
+    asked = questions_of(session, run)
+    families = askable(library, skill, alarmed_families(session, library, skill))
+    if asked and asked[-1].closed_at is None:
+        if asked[-1].family_id in {family.id for family in families}:
+            return asked[-1].public_id
+        asked.pop().closed_at = now
+    if view.waiting:
+        raise NotAllowedError(view.waiting[0])
     if view.state is ProofState.TOMORROW:
         raise NotAllowedError(Message("proof.tomorrow"))
-    families = askable(library, skill, alarmed_families(session, library, skill))
-    if not families:
-        raise NotAllowedError(Message("proof.few-families", {"families": 0, "fewest": FEWEST_FAMILIES}))
     family = next_family(families, [problem.family_id for problem in asked], run.public_id)
     return ask_in_run(session, person_id, family, now=now, edition=edition, context="proof", proof_run_id=run.id)
 
@@ -127,11 +131,39 @@ def abandon(session: Session, person_id: int, skill: str, now: datetime) -> None
     """
     lock_person(session, person_id)
     run = _running(session, person_id, skill)
-    for problem in _asked(session, run):
-        if problem.closed_at is None:
-            problem.closed_at = now
+    leave(session, run.id, now)
     end(run, "abandoned" if run.counted else "empty", now)
     session.flush()
+
+
+def _new_run(
+    session: Session,
+    library: Library,
+    person_id: int,
+    skill: str,
+    runs: Sequence[models.ProofRun],
+    *,
+    line: Line,
+    watcher: Watcher | None,
+    now: datetime,
+) -> models.ProofRun:
+    """A run after these, begun now."""
+    watched = watcher is not None
+    run = models.ProofRun(
+        person_id=person_id,
+        skill=skill,
+        line=line.value,
+        ready_at=rule_of(runs, line, watched=watched).ready_at,
+        refreshes=any(qualifies(run, line, watched=watched) for run in runs),
+        difficulties=centred_difficulties(session, library, [skill]),
+        points=0.0,
+        counted=0,
+        started_at=now,
+        watched_by_id=watcher.person_id if watcher else None,
+    )
+    session.add(run)
+    session.flush()
+    return run
 
 
 def _running(session: Session, person_id: int, skill: str) -> models.ProofRun:
@@ -139,8 +171,3 @@ def _running(session: Session, person_id: int, skill: str) -> models.ProofRun:
     if run is None:
         raise NotFoundError
     return run
-
-
-def _asked(session: Session, run: models.ProofRun) -> list[models.Problem]:
-    query = select(models.Problem).where(models.Problem.proof_run_id == run.id).order_by(models.Problem.id)
-    return list(session.scalars(query))

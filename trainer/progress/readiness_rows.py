@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from datetime import datetime
+from collections.abc import Collection, Mapping, Sequence
+from datetime import date, datetime, time
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -12,14 +13,14 @@ from trainer.library.shelf import Library
 from trainer.progress.alarm import alarmed_of_skills
 from trainer.progress.field import adverse_findings_of_people
 from trainer.progress.habits import active_mistakes_of_people
+from trainer.progress.needs import CheckNeed, RunLine, Shown, SkillStanding
 from trainer.progress.points import Line
 from trainer.progress.proof import FAILED
 from trainer.progress.proof_families import askable
-from trainer.progress.readiness import CheckNeed, RunLine, SkillStanding
 from trainer.progress.states import standing_state, states_of_people
 from trainer.records import models
 
-__all__ = ["run_line", "signed_checks", "standings_of_people"]
+__all__ = ["shown_besides", "standings_of_people"]
 
 
 def standings_of_people(
@@ -58,27 +59,62 @@ def standings_of_people(
     }
 
 
-def signed_checks(
-    session: Session, organisation_id: int, people: Collection[int]
-) -> dict[int, Mapping[CheckNeed, datetime]]:
-    """When each hands-on check was signed last as done, by person; withdrawn ones left out. One query."""
+def shown_besides(
+    session: Session, zones: Mapping[int, ZoneInfo], people: Collection[int]
+) -> dict[tuple[int, int], Shown]:
+    """
+    What people have besides skills, by organisation and person, with two queries.
+
+    Args:
+        session: Any session.
+        zones: The zone of each organisation, by its key: a card is in date to the end of its last day there.
+        people: Keys of persons.
+    """
+    signed, cards = _signed(session, zones, people), _cards(session, people)
+    return {
+        (place, person): Shown(
+            signed.get((place, person), {}),
+            {what: datetime.combine(last, time.max, zone) for what, last in cards.get(person, {}).items()},
+        )
+        for place, zone in zones.items()
+        for person in people
+    }
+
+
+def _signed(
+    session: Session, organisations: Collection[int], people: Collection[int]
+) -> dict[tuple[int, int], dict[CheckNeed, datetime]]:
+    """When each hands-on check was signed last as done, by organisation and person; withdrawn ones left out."""
     check, signing, withdrawal = models.HandsOnCheck, models.CheckSigning, models.CheckWithdrawal
     query = (
-        select(check.person_id, check.kind, check.trade_size, func.max(signing.signed_at))
+        select(check.organisation_id, check.person_id, check.kind, check.trade_size, func.max(signing.signed_at))
         .join(signing, signing.check_id == check.id)
         .outerjoin(withdrawal, withdrawal.check_id == check.id)
-        .where(check.organisation_id == organisation_id, check.person_id.in_(people))
+        .where(check.organisation_id.in_(organisations), check.person_id.in_(people))
         .where(signing.judge == 1, signing.passed, withdrawal.id.is_(None))
-        .group_by(check.person_id, check.kind, check.trade_size)
+        .group_by(check.organisation_id, check.person_id, check.kind, check.trade_size)
     )
-    found: dict[int, dict[CheckNeed, datetime]] = {person: {} for person in people}
-    for person, kind, trade_size, at in session.execute(query):
-        found[person][CheckNeed(kind, trade_size)] = at
-    return dict(found)
+    found: dict[tuple[int, int], dict[CheckNeed, datetime]] = {}
+    for place, person, kind, trade_size, at in session.execute(query):
+        found.setdefault((place, person), {})[CheckNeed(kind, trade_size)] = at
+    return found
 
 
-def run_line(run: models.ProofRun) -> RunLine:
-    """A run as readiness reads it."""
+def _cards(session: Session, people: Collection[int]) -> dict[int, dict[str, date]]:
+    """The latest last day of each kind of card that people have entered, by person."""
+    card = models.Registration
+    query = (
+        select(card.person_id, card.what, func.max(card.expires_on))
+        .where(card.person_id.in_(people), card.ended_at.is_(None))
+        .group_by(card.person_id, card.what)
+    )
+    found: dict[int, dict[str, date]] = {}
+    for person, what, last in session.execute(query):
+        found.setdefault(person, {})[what] = last
+    return found
+
+
+def _run_line(run: models.ProofRun, watchers: Sequence[str]) -> RunLine:
     return RunLine(
         run=run.public_id,
         line=Line(run.line),
@@ -90,17 +126,27 @@ def run_line(run: models.ProofRun) -> RunLine:
         ended_at=run.ended_at,
         outcome=run.outcome or "",
         watched=run.watched_by_id is not None,
+        watchers=tuple(watchers),
     )
 
 
 def _runs(
     session: Session, people: Collection[int], skills: Collection[str]
 ) -> Mapping[tuple[int, str], list[RunLine]]:
-    table = models.ProofRun
-    query = select(table).where(table.person_id.in_(people), table.skill.in_(skills)).order_by(table.id)
+    run, sitting, watcher = models.ProofRun, models.ProofSitting, models.Person
+    query = (
+        select(run, watcher.display_name)
+        .outerjoin(sitting, sitting.run_id == run.id)
+        .outerjoin(watcher, watcher.id == func.coalesce(sitting.watcher_id, run.watched_by_id))
+        .where(run.person_id.in_(people), run.skill.in_(skills))
+        .order_by(run.id, sitting.id)
+    )
+    watchers: dict[models.ProofRun, dict[str, None]] = {}
+    for one, name in session.execute(query):
+        watchers.setdefault(one, {}).update({name: None} if name else {})
     found: dict[tuple[int, str], list[RunLine]] = {}
-    for run in session.scalars(query):
-        found.setdefault((run.person_id, run.skill), []).append(run_line(run))
+    for one, names in watchers.items():
+        found.setdefault((one.person_id, one.skill), []).append(_run_line(one, list(names)))
     return found
 
 

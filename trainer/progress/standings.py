@@ -18,7 +18,7 @@ from trainer.progress.habits import active_mistakes
 from trainer.progress.later import opened_skills
 from trainer.progress.lessons import lessons_read
 from trainer.progress.opening import faded
-from trainer.progress.proof import skills_found_ready
+from trainer.progress.proof_rows import skills_found_ready
 from trainer.progress.skill import days_since
 from trainer.progress.standing import FamilyLine, Standing
 from trainer.progress.states import standing_state, states_of

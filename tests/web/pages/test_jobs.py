@@ -239,3 +239,84 @@ def test_what_was_shown_and_fades_stands_on_today(client_of, given):
 
     given.clock.forward(days=10)
     assert "now due to be shown again" in client_of("learner").get("/today").words
+
+
+@pytest.fixture
+def carded(owner, types, given):
+    """A job type that asks for a registration, with all else shown."""
+    job = given.job_type("first-week")
+    path = f"{types}/{job}"
+    kept = owner.post(path, sent(owner.get(path), path, registration="registration"))
+    assert kept.location == types
+    given.found_ready(*WEEK)
+    return job
+
+
+@pytest.mark.usefixtures("shown")
+def test_a_registration_that_is_asked_for_and_not_entered_is_missing(owner, board, carded, client_of):
+    page = owner.get(f"{board}/{carded}")
+
+    assert "Missing: Registration or license in date" in page.words
+    own = client_of("learner").get("/jobs")
+    assert "Registration or license in date: not yet Not yet No registration or license is entered." in own.words
+    assert "/account/registrations" in own.links()
+
+
+@pytest.mark.usefixtures("shown")
+def test_a_registration_that_runs_out_stands_among_what_is_due(client_of, given, board, carded, clock):
+    given.registration()
+    clock.forward(days=40)
+    owner = client_of("owner")
+
+    assert "Learner Person, Registration or license in date: last day Sun, Jan 31, 2027" in owner.get(board).words
+    assert (
+        "Its last day: Sun, Jan 31, 2027." in owner.get(f"{board}/{carded}/people/{given.public_id('learner')}").words
+    )
+    clock.forward(days=30)
+    owner = client_of("owner")
+    assert "Registration or license in date: run out" in owner.get(board).words
+    assert "Registration or license in date (run out)" in owner.get(f"{board}/{carded}").words
+
+
+def test_a_card_that_there_is_not_cannot_be_asked_for(owner, types, given):
+    path = f"{types}/{given.job_type('first-week')}"
+    page = owner.post(path, sent(owner.get(path), path, registration="diploma"))
+
+    assert page.status == 422
+    assert set(page.errors) == {"registration"}
+
+
+@pytest.mark.usefixtures("shown")
+def test_what_only_needs_to_be_watched_is_named_as_missing(owner, given, board):
+    job = given.job_type("exposed-garage")
+    given.found_ready("bends.offset")
+
+    assert "Offsets (needs to be watched)" in owner.get(f"{board}/{job}").words
+
+
+@pytest.mark.usefixtures("shown")
+def test_the_evidence_takes_no_more_queries_with_all_there_is_behind_it(owner, given, board, carded):
+    """A failed run, a run on its way, findings, signed checks and a card: within what every page may take."""
+    given.registration()
+    given.finding()
+    given.failed_run("supports.straps")
+    problem = given.proof_question("supports.straps")
+    given.answer(problem, given.right(problem))
+    path = f"{board}/{carded}/people/{given.public_id('learner')}"
+
+    assert len(owner.get(path).queries) <= 16
+    assert len(owner.get(board).queries) <= 16
+
+
+def test_one_who_learns_in_two_places_takes_no_more_queries(client_of, given):
+    given.job_type("exposed-garage")
+    one = len(client_of("learner").get("/jobs").queries)
+    given.joins("learner", "crew")
+    given.shop_owner("foreman")
+    given.job_type("first-week", "foreman", "shop")
+
+    page = client_of("learner").get("/jobs")
+
+    assert len(page.queries) == one
+    assert "Riverside evening school" in page.words
+    assert "Hill Street Electric" in page.words

@@ -2,6 +2,8 @@
 
 import pytest
 
+from trainer.progress.proof_families import askable
+
 PATH = "/record/bends.offset/proof"
 
 
@@ -69,3 +71,130 @@ def test_it_can_be_stopped(ready_to_try):
 
 def test_a_skill_that_there_is_not_is_not_found(client_of):
     assert client_of("learner").get("/record/bends.nothing/proof").status == 404
+
+
+def test_a_job_type_that_wants_it_watched_says_so_in_plain_words(client_of, given):
+    given.able("bends.offset")
+    given.job_type("exposed-garage")
+
+    page = client_of("learner").get(PATH)
+
+    assert "It needs to be watched." in page.words
+    assert "“Exposed EMT in a garage” counts only a watched run:" in page.words
+    assert "your foreman or instructor sits beside you and opens it" in page.words
+    assert "It counts for none of the jobs that ask for this skill here" in page.words
+
+
+def test_found_ready_unwatched_it_still_needs_to_be_watched(client_of, given):
+    given.found_ready("bends.offset")
+    given.job_type("exposed-garage")
+    learner = client_of("learner")
+
+    assert "It still needs to be watched." in learner.get(PATH).words
+    assert "Offsets: needs to be watched" in learner.get("/jobs").words
+
+
+def test_the_strict_line_is_put_in_plain_words(client_of):
+    page = client_of("learner").get(PATH)
+
+    assert "This is the strict line" in page.words
+    assert "Of 100 people who get 7 of 10 right, about 2 pass the first run and about 3 ever do" in page.words
+
+
+def test_a_run_begins_on_the_line_that_the_job_types_ask(client_of, given):
+    given.able("fittings.connectors")
+    given.job_type("exposed-garage")
+    path = "/record/fittings.connectors/proof"
+    learner = client_of("learner")
+    assert "about 14 pass the first run and about 31 in the end" in learner.get(path).words
+
+    learner.submit(path)
+
+    page = learner.get(path)
+    assert "Line lighter" in page.words
+    assert "of the 9 points that decide" in page.words
+
+
+def test_with_a_stricter_job_type_beside_it_the_run_is_strict_and_a_lighter_one_on_its_way_is_said(client_of, given):
+    given.able("supports.straps")
+    given.job_type("first-week")
+    path = "/record/supports.straps/proof"
+    learner = client_of("learner")
+    learner.submit(path)
+    given.job_type("exposed-garage")
+
+    page = learner.get(path)
+
+    assert "This run is on the lighter line. It does not count where the strict one is asked." in page.words
+    assert "First-week helper, Riverside evening school (lighter)" in page.words
+    assert "Exposed EMT in a garage, Riverside evening school (strict, watched)" in page.words
+
+
+def test_with_fewer_than_three_kinds_of_question_left_the_run_says_so_and_waits(client_of, given):
+    learner = client_of("learner")
+    given.able("bends.offset")
+    first = learner.submit(PATH).location.rsplit("/", 1)[-1]
+    given.answer(first, given.right(first))
+    left = [family.id for family in askable(given.library, "bends.offset")]
+    for family in left[2:]:
+        given.doubt(family)
+
+    page = learner.get(PATH)
+
+    assert "The run waits. This skill has 2 kinds of question that can be asked in a proof run now" in page.words
+    assert "Next question" not in page.words
+    assert send(learner, PATH, f"{PATH}/next").location == PATH
+    for family in left:
+        given.doubt(family)
+    assert "This skill has 0 kinds of question" in learner.get(PATH).words
+
+
+def test_a_question_whose_key_came_into_doubt_is_asked_no_more(client_of, given):
+    learner = client_of("learner")
+    given.able("bends.offset")
+    asked = learner.submit(PATH).location.rsplit("/", 1)[-1]
+    family = given.drawn(asked).family_id
+    given.doubt(family)
+
+    for _ in range(5):
+        problem = send(learner, PATH, f"{PATH}/next").location.rsplit("/", 1)[-1]
+        assert given.drawn(problem).family_id != family
+        given.answer(problem, given.right(problem))
+
+
+def test_a_wrong_unit_is_asked_once_more_on_the_page(client_of, given):
+    learner = client_of("learner")
+    given.able("bends.offset")
+    asked = learner.submit(PATH).location
+    problem = asked.rsplit("/", 1)[-1]
+    while given.drawn(problem).unit != "in":
+        given.answer(problem, given.right(problem))
+        problem = send(learner, PATH, f"{PATH}/next").location.rsplit("/", 1)[-1]
+    counted = learner.get(PATH).words.split("Answers counted ")[1].split()[0]
+    answer = f"{given.drawn(problem).keys[0].value * 25.4:.0f}"
+
+    learner.submit(f"/problems/{problem}", {"answer": answer})
+
+    page = learner.get(f"/problems/{problem}")
+    assert "Send the answer" in page.words
+    assert f"Answers counted {counted}" in learner.get(PATH).words
+    learner.submit(f"/problems/{problem}", {"answer": answer})
+    assert "Next question" in learner.get(f"/problems/{problem}").words
+    assert f"Answers counted {int(counted) + 1}" in learner.get(PATH).words
+
+
+def test_the_page_of_a_skill_and_of_its_run_take_few_queries_with_all_there_is_behind_them(client_of, given):
+    given.job_type("exposed-garage")
+    given.failed_run("bends.offset")
+    given.finding()
+    given.able("bends.offset")
+    learner = client_of("learner")
+    problem = given.problem("learner", family_id="offset-spacing")
+    given.answer(problem, given.right(problem))
+
+    for path in ("/record/bends.offset", PATH):
+        assert len(learner.get(path).queries) <= 16
+    asked = given.proof_question("bends.offset")
+    given.answer(asked, given.right(asked))
+    for path in ("/record/bends.offset", PATH):
+        assert len(learner.get(path).queries) <= 16

@@ -10,8 +10,8 @@ from flask import render_template, request
 from trainer.groups.ready_board import going_stale, person_ready, ready_board, soonest
 from trainer.groups.run_answers import run_answers
 from trainer.progress.lessons import lessons_read
+from trainer.progress.needs import Ready, SkillNeed
 from trainer.progress.plan import plan
-from trainer.progress.readiness import Ready, SkillNeed
 from trainer.web.content import library
 from trainer.web.forms import SHOWN_AGAIN
 from trainer.web.language import gettext

@@ -10,7 +10,7 @@ from trainer.calc.message import InputError
 from trainer.groups.job_types import FEWEST_SKILLS, MOST_SKILLS, copy_ready_made, end_job_type, job_types, keep
 from trainer.groups.ready_made import JobTypeText, ready_made
 from trainer.problems.hands_on import KINDS
-from trainer.progress.points import Line
+from trainer.progress.points import LINES, Line
 from trainer.web.content import library
 from trainer.web.forms import SHOWN_AGAIN, refusal
 from trainer.web.language import gettext
@@ -109,6 +109,7 @@ def _sent() -> JobTypeText:
         trade_sizes=tuple(size for size in _sizes() if size in form.getlist("trade_sizes")),
         skills={skill: Line(line) for skill, line in chosen.items() if line in {*Line}},
         checks=tuple(kind for kind in KINDS if kind in form.getlist("checks")),
+        registration=form.get("registration", "")[:MOST_TYPED],
     )
 
 
@@ -148,6 +149,7 @@ def _form(
         sizes=_sizes(),
         kinds=KINDS.values(),
         lines=Line,
+        terms=LINES,
         fewest=FEWEST_SKILLS,
         most=MOST_SKILLS,
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import render_template
 
 from trainer.groups.ready_board import own_jobs
-from trainer.progress.readiness import Ready
+from trainer.progress.needs import Ready
 from trainer.web.content import library
 from trainer.web.pages.jobs.blueprint import need_name
 from trainer.web.pages.learn.blueprint import blueprint

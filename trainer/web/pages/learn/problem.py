@@ -19,6 +19,7 @@ from trainer.problems.model import BenderGroup
 from trainer.problems.ordering import in_places
 from trainer.progress.hints import WITHOUT_HINTS
 from trainer.progress.practice import AnswerResult, AttemptView, Outcome, ProblemPage, answer, hint, show, show_steps
+from trainer.progress.watching import nobody_watches
 from trainer.text.words import say
 from trainer.web.content import library
 from trainer.web.forms import SHOWN_AGAIN, refusal
@@ -32,7 +33,7 @@ from trainer.web.visitors import Visitor, visitors
 
 __all__ = ["problem", "problem_answer", "problem_hint", "problem_next", "problem_steps"]
 
-LESSON, ASSIGNED = "lesson", "assigned"
+LESSON, ASSIGNED, PROOF = "lesson", "assigned", "proof"
 
 #: Signs that no page may hold. No phone types them, and nothing is lost without them.
 NOT_FOR_PAGES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
@@ -134,6 +135,9 @@ def _not_counted(result: AnswerResult, typed: Sequence[str]) -> str:
     if result.outcome is Outcome.CLOSED:
         said = gettext("This problem was closed before your answer came in, so “%(given)s” was not counted.")
         return said % {"given": given}
+    if result.outcome is Outcome.UNATTENDED:
+        said = gettext("Nobody watches this run now, so “%(given)s” was not taken. It is put again with new numbers.")
+        return said % {"given": given}
     if result.outcome is Outcome.REPEATED and result.typed != given:
         said = gettext("This form had been sent before, with “%(before)s”. “%(given)s” was not counted.")
         return said % {"before": result.typed, "given": given}
@@ -144,12 +148,14 @@ def _page(problem_id: str, kept: Kept) -> str:
     with reading() as session:
         page = show(session, library(), actor().person_id, problem_id, language=language())
         place = way_on(session, library(), actor(), problem_id, now()) if page.context == ASSIGNED else None
+        unattended = page.open and page.context == PROOF and nobody_watches(session, problem_id, now())
     lesson = library().lessons.get(page.lesson)
     ways = ways_of(page, lesson if page.context == LESSON else None, place)
     return render_template(
         "learn/problem.html",
         page=page,
         kept=kept,
+        unattended=unattended,
         ways=ways,
         lesson=lesson,
         before=_last_typed(page),

@@ -6,7 +6,9 @@ from flask import flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
-from trainer.progress.points import LINES, Line, Rule
+from trainer.calc.message import Message
+from trainer.groups.asked import NOTHING_ASKED, asked_of
+from trainer.progress.points import LINES, Rule
 from trainer.progress.proof import ACROSS_DAYS, MOST_A_DAY, view_proof
 from trainer.progress.proof_run import abandon, begin, next_question
 from trainer.text.words import say
@@ -25,16 +27,20 @@ __all__ = ["proof", "proof_begin", "proof_next", "proof_stop"]
 def proof(skill: str) -> str:
     """How the run stands, in plain words."""
     _check(skill)
+    me = actor()
     with reading() as session:
-        view = view_proof(session, own_library(), actor().person_id, skill, now=now(), zone=actor().zone)
+        asked = asked_of(session, me.person_id, [skill]).get(skill, NOTHING_ASKED)
+        view = view_proof(session, own_library(), me.person_id, skill, now=now(), zone=me.zone, line=asked.line)
     return render_template(
         "learn/proof.html",
         skill=own_library().skills[skill],
         view=view,
+        asked=asked,
+        zone=me.zone.key,
         most_a_day=MOST_A_DAY,
         across=ACROSS_DAYS,
-        typical=Rule(Line.STRICT, view.ready_at).points(0.0),
-        ends=LINES[Line.STRICT],
+        typical=Rule(view.line, view.ready_at).points(0.0),
+        terms=LINES[view.line],
     )
 
 
@@ -45,7 +51,8 @@ def proof_begin(skill: str) -> Response:
     _check(skill)
     try:
         with writing() as session:
-            begin(session, own_library(), actor().person_id, skill, now=now(), zone=actor().zone)
+            asked = asked_of(session, actor().person_id, [skill]).get(skill, NOTHING_ASKED)
+            begin(session, own_library(), actor().person_id, skill, now=now(), zone=actor().zone, line=asked.line)
     except NotAllowedError as refused:
         return _back(skill, refused)
     return proof_next(skill)
@@ -71,6 +78,8 @@ def proof_next(skill: str) -> Response:
         return _back(skill, refused)
     except NotFoundError:
         return redirect(url_for("learn.proof", skill=skill), 303)
+    if problem is None:
+        return _back(skill, NotAllowedError(Message("proof.nobody-watches")))
     return redirect(url_for("learn.problem", problem_id=problem), 303)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.web.pages.teach import findings, giving, group, groups, people, results, sample
+from trainer.web.pages.teach import findings, giving, group, groups, people, results, sample, watching
 from trainer.web.pages.teach.blueprint import blueprint
 
-__all__ = ["blueprint", "findings", "giving", "group", "groups", "people", "results", "sample"]
+__all__ = ["blueprint", "findings", "giving", "group", "groups", "people", "results", "sample", "watching"]

@@ -1,0 +1,81 @@
+"""The rows of proof runs, read: runs, what counted today and on which days, practice since then."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import ColumnElement, Select, exists, func, select
+from sqlalchemy.orm import Session
+
+from trainer.records import models
+
+__all__ = ["counted_days", "counted_today", "practised_since", "questions_of", "runs_of", "skills_found_ready"]
+
+
+def runs_of(session: Session, person_id: int, skill: str) -> list[models.ProofRun]:
+    """A person's runs in a skill, the first one first."""
+    table = models.ProofRun
+    query = select(table).where(table.skill == skill, table.person_id == person_id).order_by(table.id)
+    return list(session.scalars(query))
+
+
+def questions_of(session: Session, run: models.ProofRun) -> list[models.Problem]:
+    """The questions of a run in their order: those that an answer decided, and the one that is open."""
+    table = models.Problem
+    query = select(table).where(table.proof_run_id == run.id, table.closed_at.is_(None) | _decided())
+    return list(session.scalars(query.order_by(table.id)))
+
+
+def skills_found_ready(session: Session, person_id: int) -> dict[str, datetime]:
+    """The skills that a person was ever found ready in, and when last."""
+    table = models.ProofRun
+    query = (
+        select(table.skill, func.max(table.ended_at))
+        .where(table.person_id == person_id, table.outcome == "ready")
+        .group_by(table.skill)
+    )
+    return {skill: at for skill, at in session.execute(query) if at is not None}
+
+
+def counted_today(session: Session, person_id: int, skill: str, *, now: datetime, zone: ZoneInfo) -> int:
+    """Questions of runs in this skill that an answer decided today."""
+    start = now.astimezone(zone).replace(hour=0, minute=0, second=0, microsecond=0)
+    table = models.Problem
+    query = select(func.count()).where(
+        table.person_id == person_id,
+        table.skill == skill,
+        table.proof_run_id.is_not(None),
+        table.closed_at >= start,
+        _decided(),
+    )
+    return session.scalars(query).one()
+
+
+def counted_days(session: Session, run_id: int, zone: ZoneInfo) -> set[str]:
+    """The days on which answers decided questions of a run."""
+    query: Select[datetime | None] = select(models.Problem.closed_at).where(
+        models.Problem.proof_run_id == run_id, models.Problem.closed_at.is_not(None), _decided()
+    )
+    return {f"{closed.astimezone(zone):%Y-%m-%d}" for closed in session.scalars(query) if closed is not None}
+
+
+def practised_since(session: Session, person_id: int, skill: str, since: datetime) -> int:
+    """Problems of the skill answered since then outside of runs."""
+    query = (
+        select(func.count(func.distinct(models.Answer.problem_id)))
+        .join(models.Problem, models.Problem.id == models.Answer.problem_id)
+        .where(
+            models.Answer.person_id == person_id,
+            models.Problem.skill == skill,
+            models.Problem.proof_run_id.is_(None),
+            models.Answer.answered_at > since,
+        )
+    )
+    return session.scalars(query).one()
+
+
+def _decided() -> ColumnElement[bool]:
+    """That an answer closed the problem of the query around: a question put aside is closed by none."""
+    answer, problem = models.Answer, models.Problem
+    return exists().where(answer.problem_id == problem.id, answer.answered_at == problem.closed_at)
