@@ -27,6 +27,7 @@ from trainer.progress.opening import too_few, waiting_for
 from trainer.progress.proof_rows import runs_of
 from trainer.progress.proof_run import begin
 from trainer.progress.readiness_rows import standings_of_people
+from trainer.progress.states import states_of
 from trainer.progress.watching import BesideLine, Watcher, leave, sittings_on_way
 from trainer.records.locks import lock_person
 
@@ -90,14 +91,14 @@ def watching(
     """
     learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.READINESS)
     note_looks(session, actor, learner.group.id, [learner.person_id], what=LOOKED, now=now)
-    skills = [skill for skill in library.skills if library.families_of(skill)]
+    asked = asked_of(session, learner.person_id, library.skills)
+    begun = states_of(session, learner.person_id)
+    skills = [skill for skill in library.skills if skill in asked or skill in begun]
     standings = standings_of_people(session, library, [learner.person_id], skills)[learner.person_id]
-    asked = asked_of(session, learner.person_id, skills)
     there = sittings_on_way(session, [learner.person_id], now)
     lines = [
         _skill(library, skill, standings[skill], asked.get(skill, NOTHING_ASKED), there=there, now=now)
         for skill in skills
-        if skill in asked or standings[skill].state.counted or standings[skill].runs
     ]
     return Watching(learner, tuple(sorted(lines, key=lambda line: not line.asked.jobs)))
 
