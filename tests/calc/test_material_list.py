@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from trainer.calc.layout_path import fit_path
 from trainer.calc.layout_space import Vector
-from trainer.calc.material_list import material_list
+from trainer.calc.material_list import MATERIAL_LIST, material_list
 from trainer.calc.runs import Legs, read_run
 from trainer.calc.shoes import DEFAULT_SHOES
 
@@ -92,3 +92,10 @@ def test_the_tube_of_a_bent_stretch_is_what_the_laid_out_path_takes(size, length
 )
 def test_what_is_impossible_is_refused(values, field, refused):
     assert refused(material_list, **{"run": read_run("25 ft"), **values}).field == field
+
+
+def test_straps_are_told_stretch_by_stretch():
+    _, steps = MATERIAL_LIST.trace({"run": (Legs((33 * 12.0,)), Legs((60.0,)))})
+    told = [step.note.id for step in steps if step.name == "straps_in_stretches" and step.note]
+
+    assert told == ["material_list.straps", "material_list.one-strap"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from trainer.calc.bend_total import bend_total
-from trainer.calc.run_walk import run_walk
+from trainer.calc.run_walk import RUN_WALK, run_walk
 from trainer.calc.strap_check import strap_check
 from trainer.calc.stretches import Stretch
 
@@ -30,3 +30,10 @@ def test_a_run_without_a_strap_or_with_a_bend_beyond_it_is_refused(refused):
     assert refused(run_walk, (30,)).field == "gaps"
     assert refused(run_walk, (30, 60), bends=(Stretch(80, 95),)).field == "bends"
     assert refused(run_walk, (30, 60), couplings=(95.0,)).field == "couplings"
+
+
+def test_each_thing_is_said_once_in_its_steps():
+    _, steps = RUN_WALK.trace({"gaps": (22.0, 120.0, 120.0, 41.0)})
+    said = [str(step.note) for step in steps if step.note]
+
+    assert len(said) == len(set(said)) > 2

@@ -46,3 +46,19 @@ def test_a_label_takes_the_first_free_spot_or_the_last():
 
     assert label(drawing, "yours", spots).top > 60
     assert label(drawing, "yours", spots[:1]).top < 20
+
+
+def test_points_close_together_find_places_without_a_leader_through_a_label():
+    drawing = Drawing()
+    names = {119: "D  9 ft 10 in", 144: "coupling", 152: "E  11 ft 10 in"}
+
+    callouts(drawing, [Callout((x, 0), (names[x],)) for x in (119, 152, 144)], 0, above=True)
+
+    boxes = dict(zip((119, 152, 144), drawing.boxes, strict=True))
+    crossed = [
+        (x, y)
+        for x, outer in boxes.items()
+        for y, inner in boxes.items()
+        if outer.bottom <= inner.top and inner.left < x < inner.right
+    ]
+    assert crossed == []

@@ -60,3 +60,10 @@ def test_a_learner_s_length_stands_where_the_tape_would_show_it(sound, in_englis
 
 def test_whole_feet_are_named(sound, in_english):
     assert "2 ft" in sound(draw_figure("tape", {"reading": 23.6875}, say=in_english)).texts
+
+
+def test_counted_sixteenths_stand_past_their_inch(sound, in_english):
+    sheet = sound(draw_figure("tape", {"reading": 94.889}, say=in_english, wrong={"ticks": 8.0}))
+
+    assert [place for place, _, _ in sheet.at("yours")] == [94.5]
+    assert "yours 94-1/2 in" in sheet.texts

@@ -280,7 +280,7 @@ def test_a_mistake_about_an_option_is_made_by_taking_it_or_by_leaving_it_out(two
 
 
 def test_several_choices_say_how_many_are_too_many_and_how_many_are_missing(two_of_four):
-    assert say(check(two_of_four, ["b", "c"]).reason) == "Chosen and does not belong: 2. Left out: 2."
+    assert say(check(two_of_four, ["b", "c"]).reason) == "Chosen by mistake: 2. Still missing: 2."
 
 
 @pytest.mark.parametrize("typed", ["", [], "e", "a, e"])

@@ -92,7 +92,7 @@ def test_of_several_faults_each_has_to_be_ticked_and_no_other():
     problem = with_key(SEVERAL, ("far", "near"))
 
     assert check(problem, "a, c").kind is VerdictKind.RIGHT
-    assert say(check(problem, "a").reason) == "Chosen and does not belong: 0. Left out: 1."
+    assert say(check(problem, "a").reason) == "Chosen by mistake: 0. Still missing: 1."
     assert "B is as it should be" in say(check(problem, "a, b, c").reason)
 
 

@@ -39,7 +39,7 @@ class CutEnd:
     out_of_square: float
 
 
-@steps(bore_left="in", open_percent="%", lost_percent="%", out_of_square="in")
+@steps(bore_left="in", open_percent="%", lost_percent="%")
 def cut_end(trade_size: str, ridge: float = 0.0, slant: float = 0.0) -> CutEnd:
     """
     What a ridge of this height and a cut of this slant do to the end of EMT.
@@ -66,8 +66,16 @@ def cut_end(trade_size: str, ridge: float = 0.0, slant: float = 0.0) -> CutEnd:
     bore_left = bore - 2 * ridge
     open_percent = 100 * (bore_left / bore) ** 2
     lost_percent = 100 - open_percent
-    out_of_square = outside_diameter * tan(slant)
+    out_of_square = _out_of_square(outside_diameter, slant)
     return CutEnd(bore, bore_left, open_percent, lost_percent, out_of_square)
+
+
+@steps(out_of_square="in")
+def _out_of_square(outside_diameter: float, slant: float) -> float:
+    if not slant:
+        return 0.0
+    out_of_square = outside_diameter * tan(slant)
+    return out_of_square  # noqa: RET504 - the assignment is the step
 
 
 def _exact(inches: float) -> Message:

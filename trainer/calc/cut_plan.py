@@ -53,8 +53,8 @@ class StickCuts:
     left: float
     offcut: bool
 
-    def message(self) -> Message:
-        """The line of the plan as a sentence."""
+    def message(self, alike: int = 1) -> Message:
+        """The line of the plan as a sentence, for one stick or for several that are cut alike."""
         params = {
             "stick": Message("cut_plan.offcut" if self.offcut else "cut_plan.new-stick"),
             "length": Quantity(self.length, "in"),
@@ -62,6 +62,8 @@ class StickCuts:
             "cuts": Quantity(self.cuts, "cuts"),
             "left": Quantity(self.left, "in"),
         }
+        if alike > 1:
+            return Message("cut_plan.sticks-alike", {**params, "alike": alike})
         return Message("cut_plan.stick", params)
 
 
@@ -211,8 +213,8 @@ def _note_plan(sticks: int, proved: bool, gap: float, cuts: Sequence[StickCuts])
         note("sticks", "cut_plan.least", "lower_bound", sticks=Quantity(sticks, "sticks"))
     else:
         note("sticks", "cut_plan.found", "least_length", sticks=Quantity(sticks, "sticks"), gap=Quantity(gap, "in"))
-    for stick in cuts:
-        line = stick.message()
+    for stick, alike in Counter(cuts).items():
+        line = stick.message(alike)
         note("sticks", line.id, **line.params)
 
 

@@ -77,10 +77,11 @@ def length_sum(lengths: tuple[float, ...], taken_off: tuple[float, ...] = (), pa
     else:
         total = sum(lengths)
         added, off = total, 0.0
-    each = _each(total, parts)
     feet = round_down(total / 12)
     inches_over = total - 12 * feet
-    note("inches_over", "length_sum.carried", feet=feet, over=Quantity(inches_over, "in"))
+    if feet:
+        note("total", "length_sum.carried", feet=feet, over=Quantity(inches_over, "in"))
+    each = _each(total, parts)
     return LengthSum(added, off, total, each, feet, inches_over)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.cut_plan import CUT_PLAN, CutPlan, StickCuts, cut_plan
 from trainer.calc.inputs import Input, Kind
+from trainer.calc.length import write_length
 from trainer.calc.message import Message, Quantity
 from trainer.calc.runs import Legs
 from trainer.calc.shoes import DEFAULT_SHOE, Shoe
@@ -139,6 +140,9 @@ def material_list(
     couplings = sum(couplings_in_stretches)
     stretch_count = len(run)
     connectors = 2 * stretch_count
+    for number, stretch in enumerate(stretches, start=1):
+        line = _straps_told(stretch, max_spacing, max_from_end)
+        note("straps_in_stretches", line.id, number=number, **line.params)
     straps_in_stretches = tuple(stretch.straps for stretch in stretches)
     straps = sum(straps_in_stretches)
     cuts, waste = (plan.cuts, plan.waste) if plan else ((), 0.0)
@@ -198,6 +202,15 @@ def _told(stretch: _Stretch) -> dict[str, object]:
         "couplings": Quantity(stretch.couplings, "couplings"),
         "straps": Quantity(stretch.straps, "straps"),
     }
+
+
+def _straps_told(stretch: _Stretch, max_spacing: float, max_from_end: float) -> Message:
+    """How the straps of a stretch were counted."""
+    told = {"tube": write_length(stretch.tube, feet=True), "straps": Quantity(stretch.straps, "straps")}
+    if stretch.tube <= 2 * max_from_end:
+        return Message("material_list.one-strap", told)
+    told |= {"reach": write_length(max_from_end, feet=True), "apart": write_length(max_spacing, feet=True)}
+    return Message("material_list.straps", told)
 
 
 def _check_bends(legs: Legs) -> None:

@@ -11,6 +11,8 @@ from trainer.figures.svg import WIDTH, Drawing, Point
 __all__ = ["Callout", "callouts", "label"]
 
 _PAD = 5.0
+#: Spots that are looked at with each number of rows before the labels are left as they first came.
+_TRIES = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +64,13 @@ def _lefts(callout: Callout) -> Iterator[float]:
         yield max(3.0, min(WIDTH - 3.0 - width, x + shift))
 
 
+def _flush(callout: Callout) -> Iterator[float]:
+    """Left edges with the leader at one end of the label, where points lie close together."""
+    for left in (callout.point[0] - 2.0, callout.point[0] + 2.0 - callout.width):
+        if 3.0 <= left <= WIDTH - 3.0 - callout.width:
+            yield left
+
+
 def _collides(one: _Placed, other: _Placed) -> bool:
     """Whether two labels touch, or the leader of the outer one runs through the inner one."""
     if one.row == other.row:
@@ -71,14 +80,45 @@ def _collides(one: _Placed, other: _Placed) -> bool:
 
 
 def _place(items: Sequence[Callout]) -> list[_Placed]:
-    """Each label in the nearest row where it touches none of those before it."""
+    """Each label in the nearest row where it touches none of those before it; where one finds none, all anew."""
     placed: list[_Placed] = []
+    full = False
     for callout in items:
         spots = (_Placed(callout, row, left) for row in range(len(items) + 1) for left in _lefts(callout))
         last = _Placed(callout, len(items) + 1 + len(placed), next(_lefts(callout)))
-        placed.append(next((spot for spot in spots if not any(_collides(spot, other) for other in placed)), last))
+        free = next((spot for spot in spots if not any(_collides(spot, other) for other in placed)), None)
+        placed.append(free or last)
+        full = full or free is None
+    placed = (_searched(items) if full else None) or placed
     used = sorted({one.row for one in placed})
     return [_Placed(one.callout, used.index(one.row), one.left) for one in placed]
+
+
+def _searched(items: Sequence[Callout]) -> list[_Placed] | None:
+    """Places without a collision in as few rows as can be; None where none were found within `_TRIES`."""
+    for rows in range(1, len(items) + 1):
+        tries = iter(range(_TRIES))
+        if found := _fitted(items, (), rows, tries):
+            return list(found)
+    return None
+
+
+def _fitted(
+    items: Sequence[Callout], placed: tuple[_Placed, ...], rows: int, tries: Iterator[int]
+) -> tuple[_Placed, ...] | None:
+    """The labels placed so far and all others, none of them in a row beyond `rows`."""
+    if len(placed) == len(items):
+        return placed
+    callout = items[len(placed)]
+    lefts = dict.fromkeys((*_lefts(callout), *_flush(callout)))
+    for spot in (_Placed(callout, row, left) for row in range(rows) for left in lefts):
+        if next(tries, None) is None:
+            return None
+        if not any(_collides(spot, other) for other in placed) and (
+            found := _fitted(items, (*placed, spot), rows, tries)
+        ):
+            return found
+    return None
 
 
 def callouts(drawing: Drawing, items: Sequence[Callout], level: float, *, above: bool) -> float:

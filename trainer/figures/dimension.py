@@ -32,6 +32,7 @@ class Dimension:
         words: What is written on it.
         base: Where its extension lines begin; the common base when left out.
         name: Class of its lines: "fig-dim", or "fig-wrong" for a learner's value.
+        beside: Whether words that are too wide may stand beside what it measures; else they stand below it.
     """
 
     start: float
@@ -39,6 +40,7 @@ class Dimension:
     words: str
     base: float | None = None
     name: str = "fig-dim"
+    beside: bool = True
 
     @property
     def width(self) -> float:
@@ -94,7 +96,7 @@ def _places(dimension: Dimension) -> Iterator[_Place]:
         yield _Place(middle)
         return
     beside = _TAIL + _GAP + width / 2
-    for place in (dimension.end + beside, dimension.start - beside):
+    for place in (dimension.end + beside, dimension.start - beside) if dimension.beside else ():
         if place - width / 2 > 2 and place + width / 2 < WIDTH - 2:
             yield _Place(place, outside=True)
     inside = min(max(middle, width / 2 + 3), WIDTH - 3 - width / 2)

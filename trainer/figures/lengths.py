@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 from typing import Any
 
@@ -85,7 +85,10 @@ def _added(sheet: _Sheet, lengths: Sequence[float], *, whole: bool) -> float:
     places = list(accumulate(lengths, initial=0.0))
     for start, end in pairwise(places):
         _bar(sheet, 0.0, start, end)
-    lines = [_dimension(sheet, pair, sheet.written(pair[1] - pair[0])) for pair in pairwise(places)]
+    # Beside its own length a dimension would stand under the next one, and be read as that one's.
+    lines = [
+        replace(_dimension(sheet, pair, sheet.written(pair[1] - pair[0])), beside=False) for pair in pairwise(places)
+    ]
     if whole:
         lines.append(_dimension(sheet, (0.0, places[-1]), sheet.written(places[-1], asked=True)))
     return dimensions_below(sheet.drawing, lines, _BAR)

@@ -20,7 +20,7 @@ _TUBE = 8.0
 _BOX = 20.0
 #: Room beside a leg that stands, for what is written there; at the end of one that lies; the tallest that a drawing gets.
 _BESIDE, _BEHIND = 88.0, MARGIN + _BOX + 2
-_TALLEST = 250.0
+_TALLEST = 290.0
 _UP, _LEVEL = 90.0, 0.0
 
 
@@ -110,7 +110,12 @@ class Sheet:
             (x, y), anchor = self._inside(position, 18.0)
             spots = [(x, y + shift) for shift in (4.0, 18.0, -10.0, 32.0, 46.0, -24.0)]
             free = [spot for spot in spots if self.drawing.is_free(text_box(*spot, words, anchor, name))]
-            self.drawing.link((free or spots)[0], words, href, name, anchor)
+            spot = (free or spots)[0]
+            if spot != spots[0]:
+                near = self.at(position).point
+                edge = (near[0] + math.copysign(_TUBE / 2 + 5, x - near[0]), near[1])
+                self.drawing.line(edge, (x + math.copysign(2.0, near[0] - x), spot[1] - 4.0), "fig-place-leader")
+            self.drawing.link(spot, words, href, name, anchor)
         if level and self.stands and self.upright:
             level += [Callout(self.at(place).beside(-8.0), (word,)) for place, word in self._couplings_on_top()]
             callouts(self.drawing, level, self.high - 18, above=True)

@@ -68,7 +68,7 @@ def draw_tape(
         inputs: Values of the calculation `tape_reading`.
         result: Its result.
         words: Sentences.
-        wrong: A learner's value under "length" or "on_tape"; marked on the tape.
+        wrong: A learner's value under "length", "on_tape" or "ticks"; marked on the tape.
         solved: Whether the reading is named. A place between two lines is shown only then.
         key: Tells apart equal figures on one page.
     """
@@ -85,13 +85,19 @@ def draw_tape(
         drawing.rectangle((MARGIN, strip.edge - _TUBE), strip.x(inputs["reading"]) - MARGIN, _TUBE, "fig-tube")
         broken_end(drawing, MARGIN, strip.edge - _TUBE, strip.edge, leftward=True)
         flags.append(_pointer(strip, result.on_tape, words("length", length=length(result.on_tape)) if solved else ""))
-    flags += [_yours(strip, value, value + begun_at) for value in wrong.values() if isinstance(value, int | float)]
+    flags += [_yours(strip, *_measured(name, value, result, begun_at)) for name, value in wrong.items()]
     top = callouts(drawing, [flag for flag in flags if flag], strip.edge - _TUBE - 12, above=True)
     bottom = strip.edge + _TAPE
     if solved:
         bottom = _quarters(strip, result.inch, bottom)
     about = _about(inputs, result, words, solved=solved, on_a_line=on_a_line)
     return drawing.finish(min(top, drawing.highest, -2) - 4, bottom + 6, words("tape.title"), about, key)
+
+
+def _measured(name: str, value: float, result: TapeReading, begun_at: float) -> tuple[float, float]:
+    """A learner's value as a length, and where it stands on the tape [in]; sixteenths count from the inch before."""
+    length = result.inch + value / 16 - begun_at if name == "ticks" else value
+    return length, length + begun_at
 
 
 def _beginning(drawing: Drawing, words: Words, begun_at: float) -> float:

@@ -85,7 +85,7 @@ def test_choices_are_marked_each_with_its_reason(learner, given):
     problem = given.problem(family_id="fittings-that-belong")
     page = learner.answer(problem, *given.right(problem))
 
-    assert "What belongs, and why" in page.words
+    assert "What applies, and why" in page.words
     assert "Chosen, and right." in page.words
 
 

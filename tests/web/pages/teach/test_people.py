@@ -145,12 +145,12 @@ def test_an_open_problem_keeps_its_key_to_itself(instructor, person, given):
 
 
 @pytest.mark.parametrize("family", ["connector-for-the-job", "fittings-that-belong"])
-def test_options_of_a_closed_problem_say_whether_they_belong(instructor, person, given, do, family):
+def test_options_of_a_closed_problem_say_whether_they_apply(instructor, person, given, do, family):
     problem = do(given.work(family))
     page = instructor.get(person("problems", problem))
 
-    assert "Belongs." in page.words
-    assert "Does not belong." in page.words
+    assert "Applies." in page.words
+    assert "Does not apply." in page.words
 
 
 @pytest.mark.parametrize("family", ["connector-for-the-job", "fittings-that-belong"])

@@ -23,11 +23,11 @@ def test_every_question_can_be_looked_at(app, instructor, here):
         assert (page.status, page.heading) == (200, family.title)
 
 
-def test_options_say_whether_they_belong_and_why(instructor, here):
+def test_options_say_whether_they_apply_and_why(instructor, here):
     page = instructor.get(here("questions", "fittings-that-belong"))
 
-    assert "Belongs." in page.words
-    assert "Does not belong." in page.words
+    assert "Applies." in page.words
+    assert "Does not apply." in page.words
 
 
 def test_other_numbers_keep_what_was_chosen(instructor, here):
