@@ -146,8 +146,8 @@ class Input:
             choices = self.choices or tuple(DEFAULT_SHOES)
             return Message("input.one-of", {"choices": ", ".join(choices)})
         what = Message(f"input.kind.{self.kind.replace(' ', '-')}")
-        bounds = self._bounds()
-        params = {side: Quantity(bound, self.unit) for side, bound in bounds.items()}
+        bounds = {} if self.kind == Kind.RATING else self._bounds()  # Its sentence names the three that there are.
+        params = {side: self._bound_said(bound) for side, bound in bounds.items()}
         return Message(f"input.range.{'-'.join(bounds) or 'any'}", {"what": what, **params})
 
     def written(self, value: object) -> str:
@@ -164,6 +164,12 @@ class Input:
         sides = {"above": self.above, "least": self.least, "below": self.below, "most": self.most}
         return {side: bound for side, bound in sides.items() if bound is not None}
 
+    def _bound_said(self, bound: float) -> Quantity | str:
+        """A bound as people say it: a long length in feet."""
+        if self.unit == "in" and bound >= _SAID_IN_FEET:
+            return write_length(bound, feet=True)
+        return Quantity(bound, self.unit)
+
     def _check_number(self, number: Any, given: str) -> None:
         if (
             (self.above is None or number > self.above)
@@ -174,9 +180,12 @@ class Input:
             return  # Quickly, because every function checks every argument; which bound it was matters only below.
         for side, bound in self._bounds().items():
             if not _HOLDS[side](number, bound):
-                reason = Message(f"input.not-{side}", {"bound": Quantity(bound, self.unit)})
+                reason = Message(f"input.not-{side}", {"bound": self._bound_said(bound)})
                 raise self.refuse(reason, given or self.written(number))
 
+
+#: Length of a bound from which on it is said in feet [in].
+_SAID_IN_FEET = 120.0
 
 #: Types of a number; yes or no is none.
 _NUMBERS = frozenset({int, float})

@@ -204,7 +204,7 @@ def _along(tension: float, section: Section, pull: _Pull) -> float:
         tension = tension + feet * weight * friction * weight_correction
     else:
         tension = max(0, tension + feet * weight * (sin(slope) + friction * weight_correction * cos(slope)))
-    return tension  # noqa: RET504 - the assignment is the step
+    return tension
 
 
 @steps(radians="", tension="lbf")

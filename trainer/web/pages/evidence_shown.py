@@ -98,7 +98,12 @@ def compared(evidence: Evidence) -> list[Compared]:
 def _by_method(method: str, checks: Sequence[Check]) -> Compared:
     holding = {check.holds for check in checks}
     verdict = MISSES if False in holding else KNOWN if None in holding else AGREES
-    return Compared(f"{method[0].upper()}{method[1:]}", verdict, [_row(check) for check in checks])
+    return Compared(_sentence_case(method), verdict, [_row(check) for check in checks])
+
+
+def _sentence_case(text: str) -> str:
+    """A capital at the front, but none of a formula's letters: π is not Π."""
+    return text[:1].upper() + text[1:] if text[:1].isascii() else text
 
 
 def _row(check: Check) -> tuple[str, str, str, str]:
