@@ -51,6 +51,15 @@ def test_a_bend_shows_the_arc_held_and_the_other_bases_misfit(learner):
     assert "angle multiplier shrink per inch checked 45 1.4 0.375 two sources" in said
 
 
+def test_what_the_book_leaves_blank_is_no_zero(learner):
+    assert "4/0 211600 – 0.0608 – 0.1 two sources" in learner.get("/calculations/pulling_tension").words
+
+
+def test_a_formula_keeps_its_letters_and_a_length_that_is_whole_needs_no_decimals(learner):
+    assert "π/4 × (outside diameter − 2 × wall)²" in learner.get("/calculations/raceway_fill").words
+    assert "6 in (6)" not in learner.get("/calculations/slip_made").words
+
+
 def test_numbers_of_ones_own_are_kept_in_the_form(learner):
     page = learner.get("/calculations/raceway_fill?raceway=emt&trade_size=3/4&conductors=5 %2310 THHN&nipple=")
 

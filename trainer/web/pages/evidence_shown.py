@@ -29,6 +29,12 @@ __all__ = [
 ]
 
 AGREES, KNOWN, MISSES = "agrees", "known", "misses"
+#: Sixteenths that decimals with three places don't show [1/16 in].
+_AS_PRINTED = 0.008
+#: Tables in which the book leaves a cell blank; the core's files have 0 there.
+_BLANK_WHERE_ZERO = frozenset(
+    {("ampacity", "ambient"), ("ampacity", "base"), ("conductors", "insulation"), ("conductors", "properties")}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +88,7 @@ def results(evidence: Evidence) -> list[tuple[str, str | list[str]]]:
 def _result(value: Any, unit: str) -> str | list[str]:
     """As people write it, and in decimals what a tape's sixteenth rounds away."""
     text = value_text(value, unit, language())
-    rounded = unit == "in" and isinstance(value, float) and not (16 * value).is_integer()
+    rounded = unit == "in" and isinstance(value, float) and abs(16 * value - round(16 * value)) > _AS_PRINTED
     return f"{text} ({write_number(value)})" if rounded else text
 
 
@@ -158,5 +164,7 @@ def _columns(used: Used) -> list[str]:
 
 def _cells(used: Used) -> list[list[str]]:
     rows: Sequence[tuple[Any, ...]] = used.rows
+    if tuple(used.group.path) in _BLANK_WHERE_ZERO:
+        rows = [tuple("–" if cell == 0 else cell for cell in row) for row in rows]
     plain = [[*map(cell_text, row), checked] for row, checked in zip(rows, used.checked, strict=True)]
     return [[plain_names(cell) for cell in row] for row in plain]
