@@ -15,7 +15,7 @@ def held(town, name):
 def test_a_new_account_holds_nothing(any_town):
     found = held(any_town, "lena")
 
-    assert (found.problems, found.answers, found.skills, found.lessons, found.left) == (0, 0, 0, 0, ())
+    assert (found.problems, found.answers, found.skills, found.lessons, found.photos, found.left) == (0, 0, 0, 0, 0, ())
     assert found.since == any_town.now
 
 

@@ -24,6 +24,7 @@ from zoneinfo import ZoneInfo
 
 import html5lib
 import pytest
+from PIL import Image
 from pypdf import PdfReader
 from sqlalchemy import event, select, update
 
@@ -37,6 +38,7 @@ from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.config import Settings
 from trainer.groups.assigned import FamilyCount, assign
 from trainer.groups.attendance import note_day
+from trainer.groups.finding_photos import add_photo
 from trainer.groups.findings import report
 from trainer.groups.hands_on import set_checks
 from trainer.groups.job_types import copy_ready_made
@@ -44,6 +46,7 @@ from trainer.groups.joining import join
 from trainer.groups.membership import leave, make_group, open_joining
 from trainer.groups.open_line import open_line
 from trainer.groups.organisations import appoint, make_organisation
+from trainer.groups.photographs import read_photograph
 from trainer.groups.registrations import enter_own
 from trainer.groups.shoes import keep_shoe
 from trainer.groups.signers import name_signer
@@ -54,7 +57,17 @@ from trainer.progress.proof_run import next_question
 from trainer.progress.sitting import sit_down
 from trainer.records.engine import Database
 from trainer.records.locks import add_if_missing
-from trainer.records.models import Answer, FamilyDifficulty, Group, Person, ProofRun, Registration, Signer, SkillState
+from trainer.records.models import (
+    Answer,
+    FamilyDifficulty,
+    FindingPhoto,
+    Group,
+    Person,
+    ProofRun,
+    Registration,
+    Signer,
+    SkillState,
+)
 from trainer.web.app import build
 from trainer.web.transactions import keep_records
 
@@ -65,6 +78,19 @@ NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 MOST_QUERIES = {"GET": 16, "POST": 40}
 #: What a GET may write: when a browser was last used, how often somebody guessed, who looked at whose record.
 BOOKKEEPING = ("throttle", "sign_in_session", "audit_line")
+
+
+def a_picture(kind="JPEG", size=(40, 30), **more):
+    """A file with a picture in it, as a phone would send it."""
+    held = BytesIO()
+    Image.new("RGB", size, "gray").save(held, kind, **more)
+    return held.getvalue()
+
+
+@pytest.fixture
+def picture():
+    """Makes a file with a picture in it."""
+    return a_picture
 
 
 @dataclass
@@ -444,6 +470,14 @@ class Given:
             wanted = {"skill": skill, "kind": kind, "note": note, "now": self.clock.now}
             place = (self.world.groups[group], self.public_id(about))
             return report(session, self.library, leader, *place, **wanted)
+
+    def photo(self, finding, group="class"):
+        """A photograph of a finding that the leader of the group reported."""
+        with self.database.write() as session:
+            leader = actor_of_person(session, self.world.people[LEADERS[group]])
+            more = {"shows": "Two offsets, one leaning.", "now": self.clock.now}
+            add_photo(session, leader, self.world.groups[group], finding, read_photograph(a_picture()), **more)
+            return session.scalars(select(FindingPhoto.public_id).order_by(FindingPhoto.id.desc())).first()
 
     def signer(self, who="owner", organisation="school", kinds=("offset",), until="2027-06-30"):
         """The naming by which somebody of the staff may sign; of the first kind."""

@@ -45,7 +45,7 @@ def addresses(world, given):
 
     A route with a new place-holder adds it here.
     """
-    return Addresses(
+    found = Addresses(
         {
             "problem_id": given.problem,
             "work_id": given.work,
@@ -74,6 +74,8 @@ def addresses(world, given):
         table="answers",
         kind="csv",
     )
+    found.makers["photo_id"] = lambda: given.photo(found["finding_id"])
+    return found
 
 
 def routes(app):

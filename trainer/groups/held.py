@@ -12,6 +12,8 @@ from trainer.records.models import (
     Answer,
     AssignedFamily,
     AssignedWork,
+    FieldFinding,
+    FindingPhoto,
     Group,
     LessonReading,
     Membership,
@@ -55,6 +57,7 @@ class Held:
         answers: Answers, each with what it was judged to be.
         skills: Skills with a level.
         lessons: Lessons read.
+        photos: Photographs of findings from the job.
         left: Classes and crews that the person has left, the last first.
     """
 
@@ -63,6 +66,7 @@ class Held:
     answers: int
     skills: int
     lessons: int
+    photos: int
     left: tuple[LeftGroup, ...]
 
 
@@ -79,13 +83,19 @@ def held_about(session: Session, person_id: int) -> Held:
         _count(Answer, person_id),
         _count(SkillState, person_id),
         _count(LessonReading, person_id),
+        _photos(person_id),
     )
-    since, problems, answers, skills, lessons = session.execute(query.where(Person.id == person_id)).one()
-    return Held(since, problems, answers, skills, lessons, _left(session, person_id))
+    since, problems, answers, skills, lessons, photos = session.execute(query.where(Person.id == person_id)).one()
+    return Held(since, problems, answers, skills, lessons, photos, _left(session, person_id))
 
 
 def _count(table: type[Problem | Answer | SkillState | LessonReading], person_id: int) -> ScalarSelect[int]:
     return select(func.count()).select_from(table).where(table.person_id == person_id).scalar_subquery()
+
+
+def _photos(person_id: int) -> ScalarSelect[int]:
+    query = select(func.count(FindingPhoto.id)).join(FieldFinding, FieldFinding.id == FindingPhoto.finding_id)
+    return query.where(FieldFinding.person_id == person_id).scalar_subquery()
 
 
 def _left(session: Session, person_id: int) -> tuple[LeftGroup, ...]:

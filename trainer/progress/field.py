@@ -18,7 +18,7 @@ from sqlalchemy.orm import Session, aliased
 from trainer.calc.message import Message
 from trainer.records import models
 
-__all__ = ["Finding", "FindingKind", "adverse_findings_of_people", "findings_about"]
+__all__ = ["Finding", "FindingKind", "Photo", "adverse_findings_of_people", "findings_about"]
 
 
 class FindingKind(StrEnum):
@@ -42,6 +42,16 @@ class FindingKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A photograph of a finding: its name in addresses, what it shows, width and height in pixels."""
+
+    public_id: str
+    shows: str
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """
     One finding as everybody reads it who may see it.
@@ -58,6 +68,7 @@ class Finding:
         withdrawn_at: When it was withdrawn; None while it is not.
         withdrawn_reason: Why; "" while it is not.
         shown_again_at: When a proof run begun after it found the skill ready; None where none did.
+        photos: Its photographs, the first one first; not looked up where findings are only counted.
     """
 
     public_id: str
@@ -71,6 +82,7 @@ class Finding:
     withdrawn_at: datetime | None
     withdrawn_reason: str
     shown_again_at: datetime | None
+    photos: tuple[Photo, ...] = ()
 
     @property
     def stands(self) -> bool:
@@ -112,7 +124,8 @@ def findings_about(
         query = query.where(table.group_id == group_id)
     rows = session.execute(query.order_by(table.reported_at.desc(), table.id.desc())).all()
     again = _shown_again(session, [row for row, _, _ in rows])
-    return [_finding(row, by, group, again.get(row.id)) for row, by, group in rows]
+    photos = _photos(session, [row.id for row, _, _ in rows])
+    return [_finding(row, by, group, again.get(row.id), photos.get(row.id, ())) for row, by, group in rows]
 
 
 def adverse_findings_of_people(session: Session, people: Collection[int]) -> dict[tuple[int, str], Finding]:
@@ -163,7 +176,20 @@ def _shown_again(session: Session, rows: Iterable[models.FieldFinding]) -> dict[
     return again
 
 
-def _finding(row: models.FieldFinding, by: str, group: str, again: datetime | None) -> Finding:
+def _photos(session: Session, findings: Collection[int]) -> dict[int, tuple[Photo, ...]]:
+    """Photographs by the finding's key, without their pictures."""
+    table = models.FindingPhoto
+    query = select(table.finding_id, table.public_id, table.shows, table.width, table.height).order_by(table.id)
+    found: dict[int, tuple[Photo, ...]] = {}
+    rows = session.execute(query.where(table.finding_id.in_(findings))) if findings else ()
+    for finding, public_id, shows, width, height in rows:
+        found[finding] = (*found.get(finding, ()), Photo(public_id, shows, width, height))
+    return found
+
+
+def _finding(
+    row: models.FieldFinding, by: str, group: str, again: datetime | None, photos: tuple[Photo, ...] = ()
+) -> Finding:
     return Finding(
         public_id=row.public_id,
         skill=row.skill,
@@ -176,4 +202,5 @@ def _finding(row: models.FieldFinding, by: str, group: str, again: datetime | No
         withdrawn_at=row.withdrawn_at,
         withdrawn_reason=row.withdrawn_reason or "",
         shown_again_at=again,
+        photos=photos,
     )

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import timedelta
+from typing import Any, TypeVar
 
-from flask import Flask, Response
+from flask import Flask, Response, current_app, request
 from flask_wtf.csrf import CSRFProtect
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from trainer.config import Settings
 
-__all__ = ["cookie_name", "secure"]
+__all__ = ["cookie_name", "reads_up_to", "secure"]
+
+View = TypeVar("View", bound=Callable[..., Any])
 
 #: No script and no style but the site's own files: markup that slips in somewhere can run nothing.
 CONTENT_SECURITY_POLICY = (
@@ -50,8 +54,32 @@ def secure(app: Flask, settings: Settings) -> None:
     if settings.proxies:
         count = settings.proxies
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=count, x_proto=count, x_host=count)  # type: ignore[method-assign]
+    # Before the form tokens are looked at, which reads the form.
+    app.url_value_preprocessor(_read_as_much_as_the_view_takes)
     CSRFProtect(app)
     app.after_request(_add_strict_transport if settings.secure_cookies else _add_headers)
+
+
+def reads_up_to(size: int) -> Callable[[View], View]:
+    """
+    Mark a view that takes a file with how much it reads, whatever the site's limit for forms.
+
+    Args:
+        size: Largest request [bytes].
+    """
+
+    def mark(view: View) -> View:
+        view.reads_up_to = size  # type: ignore[attr-defined]
+        return view
+
+    return mark
+
+
+def _read_as_much_as_the_view_takes(endpoint: str | None, values: object) -> None:
+    del values
+    size = getattr(current_app.view_functions.get(endpoint or ""), "reads_up_to", 0)
+    if size:
+        request.max_content_length = size
 
 
 def cookie_name(settings: Settings, purpose: str) -> str:

@@ -1,5 +1,7 @@
 """Reporting from the job on a page, withdrawing it, and what the learner reads."""
 
+from io import BytesIO
+
 import pytest
 
 
@@ -70,3 +72,59 @@ def test_the_owner_reads_it_and_cannot_withdraw_what_the_instructor_wrote(client
     page = client_of("owner").get(path)
     assert "Two offsets lean." in page.words
     assert f"{path}/{finding}/withdraw" not in page.links()
+
+
+@pytest.fixture
+def photos(path, given):
+    return f"{path}/{given.finding()}/photos"
+
+
+def send(browser, photos, file, shows="Two offsets, one leaning.", name="IMG_1.jpg"):
+    token = browser.get(photos).value("csrf_token")
+    data = {"csrf_token": token, "shows": shows, "photo": (BytesIO(file), name)}
+    return browser.post(photos, data, content_type="multipart/form-data")
+
+
+def pictures(page):
+    return [(one.get("src"), one.get("alt")) for one in page.tree.iter("img")]
+
+
+def test_a_photograph_is_sent_seen_and_taken_away(client_of, path, photos, picture):
+    leader, learner = client_of("instructor"), client_of("learner")
+    assert photos in leader.get(path).links()
+    assert send(leader, photos, picture()).location == photos
+
+    ((address, told),) = pictures(leader.get(path))
+    assert told == "Two offsets, one leaning."
+    assert leader.get(address).headers["Content-Type"] == "image/jpeg"
+    ((own, _),) = pictures(learner.get("/record/findings"))
+    assert learner.get(own).sent == leader.get(address).sent
+    assert learner.get(address).status == 403
+    assert client_of("stranger").get(own).status == 404
+    assert "Photographs of your work, with what the job showed 1" in learner.get("/account/held").words
+
+    remove = f"{photos}/{address.rpartition('/')[2].removesuffix('.jpg')}/remove"
+    assert leader.submit(photos, action=remove).location == photos
+    assert leader.get(address).status == 404
+    assert pictures(learner.get("/record/findings")) == []
+
+
+def test_a_photograph_larger_than_a_form_is_read_and_no_other_page_reads_as_much(client_of, path, photos, picture):
+    leader = client_of("instructor")
+    large = picture("PNG", (1700, 1700)) + bytes(400 * 1024)
+
+    assert send(leader, photos, large).location == photos
+    assert send(leader, path, large).status in {413, 422, 400}
+
+
+@pytest.mark.parametrize(
+    ("file", "said"),
+    [(b"", "No photograph was chosen."), (b"MZ\x90", "The file is no picture that can be read here.")],
+)
+def test_what_is_no_photograph_is_told_kindly_and_what_was_typed_stays(client_of, photos, file, said):
+    page = send(client_of("instructor"), photos, file)
+
+    assert page.status == 422
+    assert said in page.errors["photo"]
+    assert "JPEG, PNG or WebP, up to 12 MB" in page.errors["photo"]
+    assert page.value("shows") == "Two offsets, one leaning."

@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from trainer.web.pages.teach import findings, giving, group, groups, people, results, sample, watching
+from trainer.web.pages.teach import finding_photos, findings, giving, group, groups, people, results, sample, watching
 from trainer.web.pages.teach.blueprint import blueprint
 
-__all__ = ["blueprint", "findings", "giving", "group", "groups", "people", "results", "sample", "watching"]
+__all__ = [
+    "blueprint",
+    "finding_photos",
+    "findings",
+    "giving",
+    "group",
+    "groups",
+    "people",
+    "results",
+    "sample",
+    "watching",
+]

@@ -13,6 +13,7 @@ from trainer.web.content import library
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
+from trainer.web.pages.teach.finding_photos import photo_at
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import visitors
@@ -118,6 +119,7 @@ def _page(found: FindingsPage, form: FindingForm) -> str:
         kinds=tuple(FindingKind),
         longest=LONGEST_NOTE,
         me=actor().person_id,
+        photo_at=photo_at(found.learner.group.public_id, found.learner.public_id),
     )
 
 
