@@ -11,15 +11,23 @@ import pytest
 from trainer.accounts.actor import actor_of_person
 from trainer.calc.length import write_length
 from trainer.groups.assigned import FamilyCount, assign
+from trainer.groups.hands_on import set_checks
+from trainer.groups.job_types import keep
 from trainer.groups.joining import join
 from trainer.groups.membership import make_group, open_joining
 from trainer.groups.open_line import open_line
 from trainer.groups.organisations import appoint, make_organisation
+from trainer.groups.ready_made import JobTypeText
+from trainer.groups.signers import name_signer
+from trainer.groups.signing import led_check, sign
 from trainer.library.shelf import Library
+from trainer.problems.hands_on import Reading
 from trainer.progress import practice
+from trainer.progress.points import Line
 from trainer.progress.sitting import sit_down
-from trainer.records.models import Person
+from trainer.records.models import Person, ProofRun, SkillState
 
+SKILLS = ("supports.straps", "bends.offset", "fittings.connectors")
 CONTENT = Path(__file__).parents[1] / "library" / "content"
 MONDAY = datetime(2026, 9, 7, 17, 0, tzinfo=UTC)
 
@@ -110,6 +118,39 @@ class Town:
             self.answer(name, problem, text)
             with self.database.write() as session:
                 practice.give_up(session, self.library, who, problem, self.now)
+
+    def job_type(self, name="Garage", who="otto", organisation=None, **text):
+        """A job type of the shop; unless said otherwise three skills, watched or not, and one check by hand."""
+        more = {"skills": dict.fromkeys(SKILLS, Line.STRICT), "checks": ("offset",), "watched": False} | text
+        kept = JobTypeText(
+            name=name, about="", supervision="Somebody licensed.", valid_days=365, trade_sizes=("1/2",), **more
+        )
+        return self.do(who, keep, organisation or self.shop, None, text=kept, now=self.now)
+
+    def found_ready(self, name, *skills, days_ago=1, line="strict", watched_by=None):
+        """Skills as if a proof run had found them ready, and practice had kept them up until then."""
+        at = self.now - timedelta(days=days_ago)
+        with self.database.write() as session:
+            for skill in skills:
+                state = {"level": 3.0, "variance": 0.2, "holding_days": 120.0, "counted": 30, "last_at": at}
+                session.add(SkillState(person_id=self.ids[name], skill=skill, **state))
+                run = {"ready_at": 15.0, "points": 15.4, "counted": 20, "outcome": "ready", "difficulties": {}}
+                when = {"started_at": at - timedelta(days=1), "ended_at": at}
+                who = self.ids[watched_by] if watched_by else None
+                more = run | when | {"line": line, "watched_by_id": who}
+                session.add(ProofRun(person_id=self.ids[name], skill=skill, **more))
+
+    def signed(self, name, kind="offset", size="1/2", by="fred", passed=True):
+        """A check by hand, signed by the foreman, whom the owner has named."""
+        named = {"person": public(by), "kinds": [kind], "licence": "Journeyman, 1", "expires_on": "2027-06-30"}
+        self.do("otto", name_signer, self.shop, now=self.now, **named)
+        wanted = {"people": [public(name)], "kind": kind, "trade_size": size, "now": self.now}
+        (check,) = self.do(by, set_checks, self.crew, **wanted)
+        sheet = self.do(by, led_check, self.crew, check, self.now).check.sheet
+        measured = {one.id: Reading("", one.value) for one in sheet.measured}
+        steps = {one.id: passed for one in sheet.steps}
+        self.do(by, sign, self.crew, check, measured=measured, steps=steps, now=self.now)
+        return check
 
 
 def public(name):

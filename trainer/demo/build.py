@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import closing
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from random import Random
+from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
 
@@ -14,13 +16,17 @@ from trainer.accounts.passwords import CHEAP_PASSWORDS, SITE_PASSWORDS, one_time
 from trainer.accounts.people import create_person, person_named
 from trainer.accounts.site import make_site, site_of
 from trainer.config import Settings
-from trainer.demo.cast import CLASS, CREW, SCHOOL, SEED, SHOP, DemoPerson, Extra, extras, invented_id, leads
-from trainer.demo.weeks import Given, Scene, live_through
+from trainer.demo.bench import Place
+from trainer.demo.cast import CLASS, CREWS, SCHOOL, SEED, SHOP, DemoPerson, Extra, extras, invented_id, leads, principal
+from trainer.demo.lives import moments_of
+from trainer.demo.moments import Scene, live
+from trainer.demo.weeks import Given
 from trainer.groups.assigned import FamilyCount, assign
-from trainer.groups.job_types import copy_ready_made
+from trainer.groups.job_types import copy_ready_made, keep
 from trainer.groups.joining import Joined, join
 from trainer.groups.membership import make_group, open_joining
 from trainer.groups.organisations import appoint, make_organisation
+from trainer.groups.ready_made import ready_made
 from trainer.library.shelf import Library
 from trainer.problems.shelf import content_root
 from trainer.records.engine import Database
@@ -31,9 +37,11 @@ __all__ = ["DemoError", "DemoPerson", "build_demo_site"]
 ADMINISTRATOR = "administrator"
 EDITION = "2023"
 TIME_ZONE = "America/Chicago"
-WEEKS = 4
-JOB_TYPES = ("first-week", "exposed-garage")
-"""Ready-made job types that the invented shop has copied."""
+WEEKS, EARLIER = 4, 8
+"""Weeks in which everybody practises, and weeks before them in which the shop was on the site already."""
+GARAGE = "Surface runs that everybody sees: offsets into boxes, straps in line."
+GARAGE_SKILLS = ("bends.offset", "supports.straps", "fittings.connectors")
+"""What the invented shop has left of the ready-made garage job: no saddles in its garages."""
 
 
 class DemoError(RuntimeError):
@@ -79,35 +87,56 @@ def build_demo_site(
 
 
 def _build(session: Session, library: Library, weeks: int, now: datetime) -> None:
-    start = now - timedelta(weeks=weeks, hours=1)
+    practice_from = now - timedelta(weeks=weeks, hours=1)
+    # A short demo has nothing before it.
+    start = practice_from - timedelta(weeks=EARLIER if weeks >= WEEKS else 0)
     make_site(session, administrator=ADMINISTRATOR, edition=EDITION, now=start, is_demo=True)
     administrator = person_named(session, ADMINISTRATOR)
     if administrator is None:
         raise RuntimeError("the site was made without its administrator")
-    apprentice, instructor, foreman, owner = leads()
-    people = {lead.role: _person(session, lead, start) for lead in leads()}
     keeper = actor_of_person(session, administrator.id)
-    school = _organisation(
-        session, keeper, name=SCHOOL, kind="school", staff={instructor.sign_in_name: "instructor"}, now=start
-    )
-    shop = _organisation(session, keeper, name=SHOP, kind="shop", staff={owner.sign_in_name: "owner"}, now=start)
-    appoint(
-        session, _fresh(session, people["owner"]), shop, sign_in_name=foreman.sign_in_name, role="foreman", now=start
-    )
-    session.flush()
-    for ready in JOB_TYPES:
-        copy_ready_made(session, _fresh(session, people["owner"]), shop, ready, start)
-    class_id, class_code = _group(session, _fresh(session, people["instructor"]), school, CLASS, start)
-    _, crew_code = _group(session, _fresh(session, people["foreman"]), shop, CREW, start)
-    cast = {extra.sign_in_name: (extra, _learner(session, extra, people[apprentice.role], start)) for extra in extras()}
-    for extra, person_id in cast.values():
-        for joins, code in ((extra.in_class, class_code), (extra.in_crew, crew_code)):
-            if joins and not isinstance(join(session, _fresh(session, person_id), code, start), Joined):
+    people = {lead.role: _person(session, lead, start) for lead in leads()}
+    school, class_code = _school(session, keeper, people["instructor"], start)
+    shop, crew_codes = _shop(session, keeper, people, start)
+    cast = [(extra, _learner(session, extra, people["apprentice"], start)) for extra in extras()]
+    for extra, person_id in cast:
+        came = now - timedelta(days=extra.part.joined_days_ago) if extra.part.joined_days_ago else start
+        for code in (class_code if extra.part.in_class else "", crew_codes.get(extra.part.crew, "")):
+            if code and not isinstance(join(session, _fresh(session, person_id), code, came), Joined):
                 raise RuntimeError(f"{extra.sign_in_name} could not join with {code}")
     if weeks:
-        scene = Scene(session, library, Random(SEED), EDITION, now)
-        given = _give_work(session, library, people["instructor"], class_id, now)
-        live_through(scene, list(cast.values()), start, given)
+        scene = Scene(session, library, Random(SEED), EDITION, start, practice_from, now, ZoneInfo(TIME_ZONE))
+        given = _give_work(session, library, people["instructor"], school.groups["class"], now)
+        live(scene, moments_of(scene, cast, given, school, shop))
+
+
+def _school(session: Session, keeper: Actor, instructor: int, now: datetime) -> tuple[Place, str]:
+    """The school with its class, and the code to join that."""
+    sign_in_name, display_name = principal()
+    owner = _extra(session, sign_in_name, display_name, now)
+    made = make_organisation(session, keeper, name=SCHOOL, kind="school", time_zone=TIME_ZONE, now=now)
+    appoint(session, keeper, made, sign_in_name=sign_in_name, role="owner", now=now)
+    leader = _fresh(session, instructor)
+    appoint(session, _fresh(session, owner), made, sign_in_name=leader.sign_in_name, role="instructor", now=now)
+    group, code = _group(session, _fresh(session, instructor), made, CLASS, now)
+    return Place(made, owner, instructor, {"class": group}), code
+
+
+def _shop(session: Session, keeper: Actor, people: Mapping[str, int], now: datetime) -> tuple[Place, dict[str, str]]:
+    """The shop with its crews and job types, and the codes to join the crews."""
+    made = make_organisation(session, keeper, name=SHOP, kind="shop", time_zone=TIME_ZONE, now=now)
+    owner, foreman = _fresh(session, people["owner"]), _fresh(session, people["foreman"])
+    appoint(session, keeper, made, sign_in_name=owner.sign_in_name, role="owner", now=now)
+    owner = _fresh(session, people["owner"])
+    appoint(session, owner, made, sign_in_name=foreman.sign_in_name, role="foreman", now=now)
+    copy_ready_made(session, owner, made, "first-week", now)
+    garage = ready_made()["exposed-garage"]
+    kept = {skill: line for skill, line in garage.skills.items() if skill in GARAGE_SKILLS}
+    keep(session, owner, made, None, text=replace(garage, about=GARAGE, skills=kept, checks=("offset",)), now=now)
+    groups, codes = {}, {}
+    for key, name in CREWS.items():
+        groups[key], codes[key] = _group(session, _fresh(session, people["foreman"]), made, name, now)
+    return Place(made, people["owner"], people["foreman"], groups), codes
 
 
 def _person(session: Session, lead: DemoPerson, now: datetime) -> int:
@@ -123,17 +152,20 @@ def _person(session: Session, lead: DemoPerson, now: datetime) -> int:
 
 
 def _learner(session: Session, extra: Extra, apprentice_id: int, now: datetime) -> int:
-    found = person_named(session, extra.sign_in_name)
-    if found is not None:
+    if person_named(session, extra.sign_in_name) is not None:
         return apprentice_id
+    return _extra(session, extra.sign_in_name, extra.display_name, now)
+
+
+def _extra(session: Session, sign_in_name: str, display_name: str, now: datetime) -> int:
     return create_person(
         session,
-        sign_in_name=extra.sign_in_name,
-        display_name=extra.display_name,
+        sign_in_name=sign_in_name,
+        display_name=display_name,
         # Nobody is told it, and nobody signs in with it: no need to make guessing costly.
         password=one_time_password(),
         passwords=CHEAP_PASSWORDS,
-        public_id=invented_id(extra.sign_in_name),
+        public_id=invented_id(sign_in_name),
         now=now,
     ).id
 
@@ -142,16 +174,6 @@ def _fresh(session: Session, person_id: int) -> Actor:
     """The person as signed in just now, with the roles that it has by now."""
     session.flush()
     return actor_of_person(session, person_id)
-
-
-def _organisation(
-    session: Session, keeper: Actor, *, name: str, kind: str, staff: dict[str, str], now: datetime
-) -> str:
-    made = make_organisation(session, keeper, name=name, kind=kind, time_zone=TIME_ZONE, now=now)
-    session.flush()
-    for sign_in_name, role in staff.items():
-        appoint(session, keeper, made, sign_in_name=sign_in_name, role=role, now=now)
-    return made
 
 
 def _group(session: Session, leader: Actor, organisation: str, name: str, now: datetime) -> tuple[str, str]:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from faker import Faker
 
-from trainer.demo.pretend import Pretend
+from trainer.demo.parts import APPRENTICE, OTHERS, Part
 
-__all__ = ["CLASS", "CREW", "SCHOOL", "SHOP", "DemoPerson", "Extra", "extras", "leads"]
+__all__ = ["CLASS", "CREWS", "SCHOOL", "SHOP", "DemoPerson", "Extra", "extras", "invented_id", "leads", "principal"]
 
 SEED = 35810
 """Any number of ours; another one gives other people."""
@@ -17,7 +17,7 @@ SEED = 35810
 SCHOOL = "Lantern Row Evening School (invented)"
 SHOP = "Two Ladders Wiring (invented)"
 CLASS = "First year, Tuesday night"
-CREW = "Garage crew"
+CREWS = {"garage": "Garage crew", "van": "Service van"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,24 +40,11 @@ class DemoPerson:
 
 @dataclass(frozen=True, slots=True)
 class Extra:
-    """
-    Someone who fills the class or the crew; nobody signs in as them.
-
-    Args:
-        sign_in_name: Unique.
-        display_name: As others read it.
-        in_class: Whether in the night class.
-        in_crew: Whether in the shop's crew.
-        eager: Days a week on which this person sits down to practise.
-        pretend: How this person answers.
-    """
+    """Someone who fills the class or a crew: sign-in name, name as others read it, and the part; nobody signs in as them."""
 
     sign_in_name: str
     display_name: str
-    in_class: bool
-    in_crew: bool
-    eager: int
-    pretend: Pretend
+    part: Part
 
 
 def invented_id(sign_in_name: str) -> str:
@@ -86,30 +73,16 @@ def leads() -> tuple[DemoPerson, ...]:
 def extras() -> tuple[Extra, ...]:
     """The others, and the apprentice among them, with how each of them answers."""
     apprentice, *_ = leads()
-    names = _names(4 + len(_WAYS))[4:]
-    others = [
-        Extra(_sign_in_name(name), name, in_class, in_crew, eager, pretend)
-        for name, (in_class, in_crew, eager, pretend) in zip(names, _WAYS, strict=True)
-    ]
-    own = Pretend(0.7, "no-shrink", {"bends.offset": 0.3, "supports.straps": -0.4})
-    return (Extra(apprentice.sign_in_name, apprentice.display_name, True, True, 4, own), *others)
+    names = _names(4 + len(OTHERS))[4:]
+    others = [Extra(_sign_in_name(name), name, part) for name, part in zip(names, OTHERS, strict=True)]
+    return (Extra(apprentice.sign_in_name, apprentice.display_name, APPRENTICE), *others)
+
+
+def principal() -> tuple[str, str]:
+    """Sign-in name and name of the school's owner, who names who may sign checks there."""
+    name = _names(5 + len(OTHERS))[-1]
+    return _sign_in_name(name), name
 
 
 def _sign_in_name(name: str) -> str:
     return name.lower().replace(" ", ".").replace("'", "")
-
-
-#: In the class, in the crew, eager days a week, and how they answer.
-_WAYS: tuple[tuple[bool, bool, int, Pretend], ...] = (
-    (True, False, 3, Pretend(1.3)),
-    (True, False, 2, Pretend(0.2, "no-shrink")),
-    (True, False, 4, Pretend(1.8)),
-    (True, False, 2, Pretend(-0.3, "shrink-subtracted")),
-    (True, False, 3, Pretend(0.6, "take-up-added")),
-    (True, False, 1, Pretend(0.0)),
-    (True, False, 3, Pretend(1.0, "shrink-subtracted")),
-    (True, False, 2, Pretend(0.5, "no-shrink")),
-    (True, True, 4, Pretend(1.5, "", {"bends.offset": 0.6})),
-    (False, True, 3, Pretend(0.9, "take-up-added")),
-    (False, True, 2, Pretend(0.4)),
-)

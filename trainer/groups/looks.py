@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from trainer.accounts.actor import Actor
 from trainer.records.models import AuditLine
 
-__all__ = ["note_looks"]
+__all__ = ["note_looks", "note_looks_in_groups"]
 
 AGAIN_AFTER = timedelta(days=1)
 
@@ -38,14 +38,40 @@ def note_looks(
         now: This moment.
         again_after: How long one note stands for all.
     """
-    query = select(AuditLine.subject_id).where(
+    looked_at = [(group_id, person) for person in people]
+    note_looks_in_groups(session, actor, looked_at, what=what, now=now, again_after=again_after)
+
+
+def note_looks_in_groups(
+    session: Session,
+    actor: Actor,
+    looked_at: Collection[tuple[int, int]],
+    *,
+    what: str,
+    now: datetime,
+    again_after: timedelta = AGAIN_AFTER,
+) -> None:
+    """
+    The same over several groups at once.
+
+    Args:
+        session: A write session.
+        actor: Who looked.
+        looked_at: As leader of which group, and at whom.
+        what: At which part.
+        now: This moment.
+        again_after: How long one note stands for all.
+    """
+    query = select(AuditLine.group_id, AuditLine.subject_id).where(
         AuditLine.actor_id == actor.person_id,
-        AuditLine.group_id == group_id,
+        AuditLine.group_id.in_({group for group, _ in looked_at}),
         AuditLine.what == what,
-        AuditLine.subject_id.in_(people),
+        AuditLine.subject_id.in_({person for _, person in looked_at}),
         AuditLine.at > now - again_after,
     )
-    noted = set(session.scalars(query))
-    line = {"at": now, "actor_id": actor.person_id, "group_id": group_id, "what": what}
-    if new := [line | {"subject_id": person} for person in people if person not in noted]:
+    noted = {(group, person) for group, person in session.execute(query)}
+    line = {"at": now, "actor_id": actor.person_id, "what": what}
+    if new := [
+        line | {"group_id": group, "subject_id": person} for group, person in looked_at if (group, person) not in noted
+    ]:
         session.execute(insert(AuditLine), new)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import select
@@ -22,52 +22,55 @@ from trainer.groups.board import LOOKED
 from trainer.groups.job_types import needs_of
 from trainer.groups.looks import note_looks
 from trainer.library.shelf import Library
-from trainer.progress.needs import JobNeed, Need, Part, Readiness, Ready
+from trainer.progress.needs import JobNeed, Readiness, Ready
 from trainer.progress.readiness import readiness
 from trainer.progress.readiness_rows import shown_besides, standings_of_people
 from trainer.records.models import Membership, Person, Share
 
 __all__ = [
-    "SOON",
-    "Move",
     "OwnJobs",
     "PersonReady",
     "ReadyBoard",
-    "Stale",
-    "going_stale",
+    "ReadyPeople",
     "own_jobs",
     "person_ready",
+    "readiness_of_people",
     "ready_board",
-    "soonest",
 ]
-
-SOON = timedelta(days=30)
-MOST_MOVES = 3
 
 
 @dataclass(frozen=True, slots=True)
 class PersonReady:
-    """A member who shows readiness: public id, name, and how it stands with each job type, by its public id."""
+    """
+    Somebody who shows readiness.
+
+    Args:
+        person: Public id.
+        name: Name.
+        jobs: How it stands with each job type, by its public id.
+        group: Public id of a group towards which the person shows it.
+        crews: Names of the groups that the person is in; only where several are shown together.
+    """
 
     person: str
     name: str
     jobs: Mapping[str, Readiness]
+    group: str
+    crews: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class ReadyBoard:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadyPeople:
     """
-    A crew by job type.
+    People by job type.
 
     Args:
-        group: The group.
         at: The moment that it is about.
-        jobs: The job types of its shop, by name.
-        people: The members who show readiness, by name.
+        jobs: The job types of their shop, by name.
+        people: Those who show readiness, by name.
         closed: Names of those who do not.
     """
 
-    group: GroupRef
     at: datetime
     jobs: tuple[JobNeed, ...]
     people: tuple[PersonReady, ...]
@@ -91,32 +94,11 @@ class ReadyBoard:
         return sorted(found, key=lambda one: (len(one.jobs[job.job].missing), one.jobs[job.job].days))
 
 
-@dataclass(frozen=True, slots=True)
-class Stale:
-    """What somebody has shown and soon has to show again, or has to already (`until` None), and for which jobs it counts."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadyBoard(ReadyPeople):
+    """A crew or class by job type."""
 
-    person: PersonReady
-    part: Part
-    until: datetime | None
-    jobs: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Move:
-    """
-    One thing to learn or to have signed, and whom it makes ready.
-
-    Args:
-        need: The skill or the check.
-        completes: Who lacks only this for which job type: names of person and job type.
-        helps: For how many more it is one of several things that are missing.
-        days: Days that it usually takes; 0 for a check.
-    """
-
-    need: Need
-    completes: tuple[tuple[str, str], ...]
-    helps: int
-    days: int
+    group: GroupRef
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,14 +139,16 @@ def ready_board(
     jobs = needs_of(session, library, [group.organisation.id])[group.organisation.id]
     moment = max(when(ZoneInfo(group.organisation.time_zone)), now) if when else now
     places = {group.organisation.id: (ZoneInfo(group.organisation.time_zone), jobs)}
-    found = _readiness(session, library, [one[0] for one in showing], places, at=moment)[group.organisation.id]
+    found = readiness_of_people(session, library, [one[0] for one in showing], places, at=moment)[group.organisation.id]
     note_looks(session, actor, group.id, [one[0] for one in showing], what=LOOKED, now=now)
     return ReadyBoard(
-        group,
-        moment,
-        tuple(jobs),
-        tuple(PersonReady(public_id, name, found[person]) for person, public_id, name in showing),
-        tuple(name for _, _, name, shows in members if not shows),
+        group=group,
+        at=moment,
+        jobs=tuple(jobs),
+        people=tuple(
+            PersonReady(public_id, name, found[person], group_public_id) for person, public_id, name in showing
+        ),
+        closed=tuple(name for _, _, name, shows in members if not shows),
     )
 
 
@@ -192,7 +176,7 @@ def person_ready(
         raise NotFoundError
     note_looks(session, actor, learner.group.id, [learner.person_id], what=LOOKED, now=now)
     places = {organisation: (ZoneInfo(learner.group.organisation.time_zone), [need])}
-    found = _readiness(session, library, [learner.person_id], places, at=now)
+    found = readiness_of_people(session, library, [learner.person_id], places, at=now)
     return learner, found[organisation][learner.person_id][job]
 
 
@@ -203,53 +187,13 @@ def own_jobs(session: Session, library: Library, actor: Actor, now: datetime) ->
     places = {place: (ZoneInfo(learns_in[place].time_zone), jobs) for place, jobs in needs.items()}
     if not places:
         return []
-    found = _readiness(session, library, [actor.person_id], places, at=now)
+    found = readiness_of_people(session, library, [actor.person_id], places, at=now)
     return [
         OwnJobs(learns_in[place].organisation_name, tuple(found[place][actor.person_id].values())) for place in places
     ]
 
 
-def going_stale(board: ReadyBoard, within: timedelta = SOON) -> list[Stale]:
-    """What has to be shown again by then, the soonest first; what is due already before it."""
-    found: dict[tuple[str, Need], Stale] = {}
-    for person in board.people:
-        for job in board.jobs:
-            for part in person.jobs[job.job].parts:
-                ends = part.until is not None and part.until <= board.at + within
-                if part.state is not Ready.DUE and not ends:
-                    continue
-                key = person.person, part.need
-                jobs = (*found[key].jobs, job.name) if key in found else (job.name,)
-                found[key] = Stale(person, part, part.until, jobs)
-    return sorted(found.values(), key=lambda one: (one.until or board.at, one.person.name))
-
-
-def soonest(board: ReadyBoard) -> list[Move]:
-    """What would make the most people ready soonest: three things at most."""
-    completes: dict[Need, list[tuple[str, str]]] = {}
-    helps: dict[Need, int] = {}
-    days: dict[Need, list[int]] = {}
-    for person in board.people:
-        for job in board.jobs:
-            missing = person.jobs[job.job].missing
-            for part in missing:
-                helps[part.need] = helps.get(part.need, 0) + 1
-                if len(missing) == 1:
-                    completes.setdefault(part.need, []).append((person.name, job.name))
-                    days.setdefault(part.need, []).append(part.effort.days if part.effort else 0)
-    moves = [
-        Move(
-            need,
-            tuple(completes.get(need, ())),
-            helps[need] - len(completes.get(need, ())),
-            max(days.get(need, [0])),
-        )
-        for need in helps
-    ]
-    return sorted(moves, key=lambda move: (-len(move.completes), move.days, -move.helps))[:MOST_MOVES]
-
-
-def _readiness(
+def readiness_of_people(
     session: Session,
     library: Library,
     people: Collection[int],

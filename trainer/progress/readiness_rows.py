@@ -6,8 +6,8 @@ from collections.abc import Collection, Mapping, Sequence
 from datetime import date, datetime, time
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session
+from sqlalchemy import exists, func, select
+from sqlalchemy.orm import Session, aliased
 
 from trainer.library.shelf import Library
 from trainer.progress.alarm import alarmed_of_skills
@@ -84,14 +84,16 @@ def shown_besides(
 def _signed(
     session: Session, organisations: Collection[int], people: Collection[int]
 ) -> dict[tuple[int, int], dict[CheckNeed, datetime]]:
-    """When each hands-on check was signed last as done, by organisation and person; withdrawn ones left out."""
+    """When each hands-on check was signed last, passed before every judge of it; withdrawn ones left out."""
     check, signing, withdrawal = models.HandsOnCheck, models.CheckSigning, models.CheckWithdrawal
+    other = aliased(signing)
+    failed = exists().where(other.check_id == check.id, ~other.passed)
     query = (
         select(check.organisation_id, check.person_id, check.kind, check.trade_size, func.max(signing.signed_at))
         .join(signing, signing.check_id == check.id)
         .outerjoin(withdrawal, withdrawal.check_id == check.id)
         .where(check.organisation_id.in_(organisations), check.person_id.in_(people))
-        .where(signing.judge == 1, signing.passed, withdrawal.id.is_(None))
+        .where(signing.judge == 1, signing.passed, withdrawal.id.is_(None), ~failed)
         .group_by(check.organisation_id, check.person_id, check.kind, check.trade_size)
     )
     found: dict[tuple[int, int], dict[CheckNeed, datetime]] = {}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import partial
 
 from flask import Blueprint, flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
@@ -11,15 +12,18 @@ from wtforms import StringField
 
 from trainer.accounts.access import NotFoundError
 from trainer.calc.message import InputError, Message
+from trainer.figures.crew_skills import CrewRow, Stands, draw_crew_skills
+from trainer.figures.words import Words
 from trainer.groups.board import MemberLine, board
 from trainer.groups.organisations import StaffLine, appoint, dismiss
 from trainer.groups.register import StaffPage, staff_page
 from trainer.groups.taken_out import GROUP_COLUMNS, group_rows
 from trainer.progress.record import SkillLine
+from trainer.text.words import say
 from trainer.web.content import library
 from trainer.web.downloads import as_csv, as_xlsx
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
-from trainer.web.language import Later, gettext
+from trainer.web.language import Later, gettext, language
 from trainer.web.pages.teach.blueprint import LEADERS
 from trainer.web.recorded import below_title
 from trainer.web.sessions import actor
@@ -30,6 +34,9 @@ from trainer.web.visitors import Visitor, visitors
 __all__ = ["blueprint"]
 
 blueprint = Blueprint("crew", __name__)
+
+MOST_PICTURED = 30
+"""People in the picture; the list below it has all."""
 
 ROLES = {"school": ("instructor", "owner"), "shop": ("foreman", "owner")}
 
@@ -67,6 +74,8 @@ def skills(group_id: str) -> str:
         untouched=[row.title for row in rows if not row.begun],
         closed=[member.display_name for member in found.members if member.skills is None],
         members=found.members,
+        picture=_picture(rows, found.members),
+        most=MOST_PICTURED,
     )
 
 
@@ -135,6 +144,26 @@ def _row(skill: str, lines: list[tuple[MemberLine, SkillLine]], showing: list[Me
     waiting = tuple(member.display_name for member in showing if member.person not in who)
     worded = tuple((member, line, below_title(line)) for member, line in begun)
     return SkillRows(skill, first.title, first.unit, worded, waiting)
+
+
+def _picture(rows: Iterable[SkillRows], members: Iterable[MemberLine]) -> str:
+    """The first people by name, each on every skill of which somebody's answers say something; "" where there is none."""
+    stands = {
+        (member.person, row.skill): Stands(line.chance * 10, (line.low or 0.0) * 10, (line.high or 0.0) * 10)
+        for row in rows
+        for member, line, _ in row.begun
+        if line.chance is not None
+    }
+    known = {skill for _, skill in stands}
+    skills = [(row.skill, row.title) for row in rows if row.skill in known]
+    showing = [member for member in members if member.skills is not None][:MOST_PICTURED]
+    people = [
+        CrewRow(
+            one.display_name, {skill: stands[one.person, skill] for skill, _ in skills if (one.person, skill) in stands}
+        )
+        for one in showing
+    ]
+    return draw_crew_skills(skills, people, Words(partial(say, language=language()))) if skills else ""
 
 
 def _staff(organisation_id: str) -> StaffPage:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.web.pages.jobs import board, types
+from trainer.web.pages.jobs import board, person, shop, types
 from trainer.web.pages.jobs.blueprint import blueprint
 
-__all__ = ["blueprint", "board", "types"]
+__all__ = ["blueprint", "board", "person", "shop", "types"]
