@@ -92,8 +92,8 @@ def _share(scene: Scene, key: int, group: str, shared: bool, at: datetime) -> No
 
 def _watcher(scene: Scene, extra: Extra, shop: Place) -> Watcher | None:
     """The foreman, as the leader of the crew that the person is in."""
-    if not extra.part.crew:
-        return None
+    crew = shop.groups.get(extra.part.crew)
     leads = scene.who(shop.leader).leads
-    groups = {one.group_public_id: one.group_id for one in leads}
-    return Watcher(shop.leader, groups[shop.groups[extra.part.crew]] or 0)
+    return next(
+        (Watcher(shop.leader, one.group_id) for one in leads if one.group_id and one.group_public_id == crew), None
+    )
