@@ -6,7 +6,8 @@ Let learners make slips that people in the trade know of, and count how often th
 The slips stand in slips_*.py by calculation and answer, so that a new family is tried with no more ado, or by family
 where a calculation serves for anything, as a sum does; they were written without the question files' mistakes. A learner draws a problem, makes one slip that can be made there, on the bender's
 figures or the exact ones, and types what comes out as people type it. He is *told* when the verdict names one known
-mistake that stands for the slip: one whose value is the slip's wherever both can be. *Collides*: it is named together
+mistake that stands for the slip: one whose value is the slip's wherever both can be; of a slip with the unit, when it
+says that the number is right in another unit. *Collides*: it is named together
 with others. *Not told*: else. A slip that comes out right, or nearer to right than the tape reads, is none. Families
 whose answer has no slips are listed. Exit status 1 when fewer than 80 of 100 are told.
 """
@@ -40,6 +41,8 @@ SLIPS = {**BENDS, **COUNTS, **CURVES, **CUTS, **OUTSIDE, **WIRE}
 AIM = 0.8
 #: Words that say nothing about which slip it is.
 COMMON = {"the", "and", "for", "took", "gave", "left", "out", "once", "all", "one"}
+#: Slips whose number would be right in another unit, which the verdict says without any known mistake.
+OF_UNITS = {"left the length in feet", "took the length in inches"}
 #: Problems on which it is looked up which known mistake stands for a slip, and share of them in which the two agree.
 LOOKED_AT, AGREE = 30, 0.9
 #: A value nearer to a right one than this many tolerances is a matter of reading, not of a slip.
@@ -144,7 +147,8 @@ def learn(family, learners, random):
         words = random.choice(sorted(possible))
         verdict = check(problem, as_typed(problem, random.choice(possible[words])))
         named = set(verdict.mistakes) & standing.get(words, set())
-        if verdict.kind is VerdictKind.MISTAKE and named and len(verdict.mistakes) == 1:
+        of_unit = verdict.kind is VerdictKind.UNIT and words in OF_UNITS
+        if of_unit or (verdict.kind is VerdictKind.MISTAKE and named and len(verdict.mistakes) == 1):
             report.told += 1
         elif named:
             report.collides += 1
