@@ -60,3 +60,14 @@ def test_twice_the_run_moves_twice_as_far(length, change, material):
 
     assert twice.change == pytest.approx(2 * once.change)
     assert twice.change_by_table == pytest.approx(2 * once.change_by_table)
+
+
+def test_a_change_given_in_celsius_is_told_in_both_scales():
+    said = [
+        step.note.id
+        for step in THERMAL_CHANGE.trace({"length": 1920.0, "temperature_change": 108.0, "material": "pvc"})[1]
+        if step.note
+    ]
+
+    assert "expansion.celsius" in said
+    assert "expansion.coefficient-pvc" in said

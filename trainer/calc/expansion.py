@@ -14,6 +14,7 @@ from trainer.calc.trace import note, steps
 __all__ = ["THERMAL_CHANGE", "ThermalChange", "thermal_change"]
 
 _TABLE = table("expansion")
+_FORGIVEN = 1e-9
 _COEFFICIENTS: Mapping[str, float] = _TABLE["coefficients"]
 _SHORTCUT: Mapping[str, float] = _TABLE["shortcut"]
 _FITTING_FROM: float = _TABLE["fitting"]["pvc"]
@@ -61,7 +62,12 @@ def thermal_change(length: float, temperature_change: float, material: str) -> T
     for given, value in zip(THERMAL_CHANGE.inputs, (length, temperature_change, material), strict=True):
         given.check(value)
     coefficient = _COEFFICIENTS[material]
-    note("coefficient", "expansion.coefficient", material=material, coefficient=f"{coefficient * 1e6:.1f}")
+    named = "expansion.coefficient-pvc" if material == "pvc" else "expansion.coefficient"
+    note("coefficient", named, material=material, coefficient=f"{coefficient * 1e6:.1f}")
+    celsius = temperature_change / 1.8
+    if abs(celsius - round(celsius)) < _FORGIVEN:  # Given in Celsius: the change was turned with 1.8 alone.
+        degrees = Quantity(temperature_change, "°F")
+        note("coefficient", "expansion.celsius", fahrenheit=degrees, celsius=Quantity(round(celsius), "°C"))
     change = coefficient * length * temperature_change
     share, per_table = _SHORTCUT[material], _SHORTCUT["pvc_table"]
     note("share", "expansion.share", material=material, share=share, per_table=per_table)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from trainer.calc.box_offset import depth_at_box
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.message import Message
@@ -39,7 +38,7 @@ class KnockoutStep:
     spacer_needed: float | None
 
 
-@steps(tube_centre="in", knockout_centre="in", step="in", spacer_needed="in")
+@steps(tube_centre="in", knockout_centre="in", depth="in", step="in", spacer_needed="in")
 def knockout_step(trade_size: str, knockout: float, tube_spacer: float = 0.0, box_spacer: float = 0.0) -> KnockoutStep:
     """
     How far the knockout of a box lies off the line of a tube on the same wall.
@@ -66,7 +65,7 @@ def knockout_step(trade_size: str, knockout: float, tube_spacer: float = 0.0, bo
     note("outside_diameter", "knockout_step.tube", size=trade_size, outside=outside)
     tube_centre = tube_spacer + outside_diameter / 2
     knockout_centre = box_spacer + knockout
-    depth = depth_at_box(knockout_centre, tube_spacer, outside_diameter)
+    depth = knockout_centre - tube_centre
     step = abs(depth)
     if depth + tube_spacer < 0:
         note("spacer_needed", "knockout_step.too-thick", "knockout_centre")

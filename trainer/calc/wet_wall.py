@@ -56,17 +56,17 @@ def wet_wall(air_space: float, drain_hole: float, live_parts: float, entry: floa
     Source: NFPA 70-2023 312.2, 300.6(D), 314.15.
 
     >>> wet_wall(0.125, 0.25, 40.0, 30.0)
-    WetWall(air_short=0.125, drain_allowed=True, entry_above=0.0, entry_listed=False)
+    WetWall(air_short=0.125, drain_allowed=True, entry_above=0, entry_listed=False)
     """
     for given, value in zip(WET_WALL.inputs, (air_space, drain_hole, live_parts, entry), strict=True):
         given.check(value)
     least_air, smallest, largest = _TABLE["air_space"]["least"], _TABLE["drain"]["least"], _TABLE["drain"]["most"]
     note("air_short", "wet_wall.air", least=Quantity(least_air, "in"))
-    air_short = max(0.0, least_air - air_space)
+    air_short = max(0, least_air - air_space)
     drain_allowed = smallest - _FORGIVEN <= drain_hole <= largest + _FORGIVEN
     said = "wet_wall.drain" if drain_allowed else "wet_wall.no-drain"
     note("drain_allowed", said, least=Quantity(smallest, "in"), most=Quantity(largest, "in"))
-    entry_above = max(0.0, entry - live_parts)
+    entry_above = max(0, entry - live_parts)
     entry_listed = entry_above > _TABLE["entry"]["listed_above"]
     note("entry_listed", "wet_wall.listed" if entry_listed else "wet_wall.below", "entry_above")
     return WetWall(air_short, drain_allowed, entry_above, entry_listed)

@@ -18,7 +18,7 @@ __all__ = ["draw_expansion", "draw_expansion_setting"]
 
 _LEFT = MARGIN + 26.0
 #: End of the run at its coldest and at its hottest.
-_COLD, _WARM = 236.0, 316.0
+_COLD, _WARM = 176.0, 330.0
 _TUBE, _ROW = 9.0, 36.0
 
 
@@ -99,7 +99,9 @@ def draw_expansion_setting(
         lines.append(Dimension(_COLD, _WARM, _inches(result.movement)))
         middle = bars[1].end
         spans = ((_COLD, middle, result.shrinkage), (middle, _WARM, result.growth))
-        lines += [Dimension(start, end, _inches(size)) for start, end, size in spans if 0 < size < result.movement]
+        # Beside its own stretch a number would stand on the lines of the other one.
+        shown = [span for span in spans if 0 < span[2] < result.movement]
+        lines += [Dimension(start, end, _inches(size), beside=False) for start, end, size in shown]
         lines += _yours(wrong.get("movement"), result.movement, words)
     level = dimensions_below(drawing, lines, base)
     level = _scale(drawing, level, run, result.movement if solved else 0.0, words)
