@@ -27,5 +27,5 @@ def test_each_leg_is_named_where_it_is_seen(sound, in_english):
 def test_the_end_is_told_only_when_solved(sound, in_english):
     legs = "30 ahead, 20 up, 16 right"
 
-    assert any("16 in right and 20 in up" in text for text in [" ".join(sheet_of(sound, in_english, legs).texts)])
+    assert any("16 in right, 20 in up" in text for text in [" ".join(sheet_of(sound, in_english, legs).texts)])
     assert not any("Seen from" in text for text in sheet_of(sound, in_english, legs, solved=False).texts)

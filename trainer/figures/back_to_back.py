@@ -100,14 +100,17 @@ def _after_first(
     x, half = axis.x(back + second.position), shown.half
     pencil_mark(drawing, x, (shown.base - half - 14, shown.ground + 6), second.position)
     side = "middle" if not yours else "left" if max(yours) > second.position else "right"
-    labels = [_flag(words, second, (x, shown.base - half - 14), side)]
+    labels = []
     for value in yours:
         at = min(max(axis.x(back + value), axis.x(back)), WIDTH - MARGIN)
         pencil_mark(drawing, at, (shown.base - half - 14, shown.ground + 6), value, "fig-wrong")
         lines = [words("yours-at", length=length(value))]
         if axis.x(back + value) > WIDTH - MARGIN:
             lines.append(words("off-the-drawing"))
-        labels.append(Callout((at, shown.base - half - 14), tuple(lines), "fig-wrong"))
+        beside = "left" if value < second.position else "right"
+        labels.append(Callout((at, shown.base - half - 14), tuple(lines), "fig-wrong", beside))
+    # The learner's label is the narrower one: it goes nearest, so that its line runs through no other.
+    labels.append(_flag(words, second, (x, shown.base - half - 14), side))
     callouts(drawing, labels, shown.base - half - 16, above=True)
     hook_arrow(drawing, x, shown.ground + 13, 1.0 if second.hook_toward == End.FAR else -1.0, words("hook"))
     said = words("length", length=length(second.position))

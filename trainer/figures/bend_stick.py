@@ -21,6 +21,8 @@ _HOOK_ROW = 17.0
 _ARROW = 66.0
 #: Marks nearer to each other than this have their flags beside them [units of the drawing].
 _NEAR = 70.0
+#: A learner's mark so near is kept clear of: its line would run through the words.
+_CLOSE = 14.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +99,9 @@ def _aside(axis: Axis, position: float, stick: Stick) -> str:
     if not near:
         return "middle"
     nearest = min(near, key=lambda other: (other not in stick.yours, abs(other - position)))
-    return "left" if nearest > position else "right"
+    side = "left" if nearest > position else "right"
+    close = nearest in stick.yours and abs(nearest - position) * axis.scale < _CLOSE
+    return f"all-{side}" if close else side
 
 
 def _hooks(drawing: Drawing, axis: Axis, marks: Sequence[Mark], words: Words) -> float:

@@ -48,7 +48,25 @@ class _Places:
     @property
     def middle(self) -> float:
         """Middle of the tube that is seen."""
-        return sum(self.mouths) / 2
+        return self._along(0.5)
+
+    @property
+    def broken(self) -> float:
+        """Where the tube of a single piece is broken out."""
+        return self._along(0.3)
+
+    @property
+    def joint(self) -> float:
+        """Middle of the last coupling, so far to the left that the length of the last piece stands within its dimension."""
+        return self._along(0.36)
+
+    @property
+    def before_joint(self) -> float:
+        """Where the tube before the coupling is broken out."""
+        return self._along(0.12)
+
+    def _along(self, share: float) -> float:
+        return self.mouths[0] + share * (self.mouths[1] - self.mouths[0])
 
 
 def draw_box_run(
@@ -73,7 +91,7 @@ def draw_box_run(
     """
     drawing, places = Drawing(), _places(inputs)
     half = _HIGH * places.scale / 2
-    _ends(drawing, places, half)
+    _ends(drawing, places, half, places.before_joint if result.couplings else places.broken)
     if result.couplings:
         _coupling(drawing, places)
     yours = {name: value for name, value in wrong.items() if isinstance(value, int | float)}
@@ -99,8 +117,8 @@ def _places(inputs: Mapping[str, Any]) -> _Places:
     return _Places(scale, left, right, mouths, (mouths[0] - deep * scale, mouths[1] + deep * scale))
 
 
-def _ends(drawing: Drawing, places: _Places, half: float) -> None:
-    """Boxes, connectors in section with their locknuts, and the tube in them."""
+def _ends(drawing: Drawing, places: _Places, half: float, broken_at: float) -> None:
+    """Boxes, connectors in section with their locknuts, and the tube in them with its middle broken out."""
     body, nut = _BODY * places.scale / 2, _NUT * places.scale
     for left, right in (places.left, places.right):
         drawing.rectangle((left, -half), right - left, 2 * half, "fig-box")
@@ -109,7 +127,7 @@ def _ends(drawing: Drawing, places: _Places, half: float) -> None:
         drawing.rectangle((min(face, face + inward * nut), -body - 3), nut, 2 * body + 6, "fig-nut")
     tube = DEFAULT_SHOE.outside_diameter * places.scale / 2
     drawing.rectangle((places.stops[0], -tube), places.stops[1] - places.stops[0], 2 * tube, "fig-tube")
-    tube_break(drawing, places.middle - (places.mouths[1] - places.mouths[0]) / 5, -tube, tube)
+    tube_break(drawing, broken_at, -tube, tube)
     for centre in places.centres:
         drawing.line((centre, -half - 2), (centre, half), "fig-axis")
 
@@ -117,8 +135,8 @@ def _ends(drawing: Drawing, places: _Places, half: float) -> None:
 def _coupling(drawing: Drawing, places: _Places) -> None:
     """The coupling before the last piece, the ends of both tubes apart in it."""
     body = _BODY * places.scale / 2
-    drawing.rectangle((places.middle - _COUPLING / 2, -body), _COUPLING, 2 * body, "fig-part")
-    drawing.line((places.middle, -body), (places.middle, body), "fig-mark")
+    drawing.rectangle((places.joint - _COUPLING / 2, -body), _COUPLING, 2 * body, "fig-part")
+    drawing.line((places.joint, -body), (places.joint, body), "fig-mark")
 
 
 def _yours(drawing: Drawing, places: _Places, more: float, half: float) -> None:
@@ -138,7 +156,7 @@ def _named(places: _Places, inputs: Mapping[str, Any], result: CutLength, words:
     yield Callout(((places.stops[1] + places.mouths[1]) / 2, 0.0), (deep,), side="middle", dot=True)
     if result.couplings:
         count = words("box-run.couplings", count=Quantity(result.couplings, "couplings"))
-        yield Callout((places.middle + _COUPLING / 3, top), (count,), side="middle", dot=True)
+        yield Callout((places.joint + _COUPLING / 3, top), (count,), side="middle", dot=True)
 
 
 def _dimensions(
@@ -156,7 +174,7 @@ def _dimensions(
     yield Dimension(*places.stops, said)
     if result.couplings:
         last = words("box-run.last", length=length(result.last_piece)) if solved else words("box-run.last-asked")
-        yield Dimension(places.middle, places.stops[1], last)
+        yield Dimension(places.joint, places.stops[1], last)
 
 
 def _sentences(inputs: Mapping[str, Any], result: CutLength, words: Words, *, solved: bool) -> Iterator[str]:

@@ -24,7 +24,8 @@ class Callout:
         point: Where the leader ends.
         lines: The label, one text or more below each other.
         name: Class of the leader; the texts are of class "fig-text" and this name with "-text".
-        side: Where the label stands if it can: "middle", or to the "left" or "right" of the point.
+        side: Where the label stands if it can: "middle", or to the "left" or "right" of the point, a little beyond it on
+            the other side; "all-left" and "all-right" keep clear of what lies right beside the point.
         dot: Whether the leader ends in a dot, as it does on a surface.
         href: Where its first line leads on the page; "" for nowhere.
     """
@@ -60,6 +61,7 @@ def _lefts(callout: Callout) -> Iterator[float]:
     """Left edges inside the drawing, the side that is asked for first."""
     x, width = callout.point[0], callout.width
     shifts = {"middle": -width / 2, "right": -8.0, "left": 8.0 - width}
+    shifts |= {"all-right": 2.0, "all-left": -2.0 - width}
     for shift in (shifts[callout.side], *shifts.values(), -0.25 * width, -0.75 * width):
         yield max(3.0, min(WIDTH - 3.0 - width, x + shift))
 

@@ -13,7 +13,7 @@ from trainer.calc.shoes import DEFAULT_SHOE, Shoe
 from trainer.calc.ways import STEPS, Direction, Way
 from trainer.figures.bend_elevation import stations
 from trainer.figures.callout import label
-from trainer.figures.measure import text_box
+from trainer.figures.measure import Box, text_box
 from trainer.figures.svg import MARGIN, WIDTH, Drawing, Point
 from trainer.figures.tube import ribbon
 from trainer.figures.words import Words, length
@@ -24,6 +24,8 @@ _TALLEST = 150.0
 _BESIDE = 64.0
 _THINNEST = 5.0
 _SAME = 1e-3
+#: Along a leg, where its label is tried.
+_SHARES = (0.5, 0.3, 0.7, 0.85, 1.0)
 
 Flat = Callable[[Vector], Point]
 
@@ -61,8 +63,7 @@ def draw_run_in_space(
     level = drawing.paragraph(level + 6, words("run-in-space.ring"), "fig-text fig-note")
     told = _told(legs, result, words)
     if solved:
-        place = {name: value for name, value in told.items() if name != "legs"}
-        level = drawing.paragraph(level, words("run-in-space.end", **place), "fig-text fig-note")
+        level = drawing.paragraph(level, words("run-in-space.end", place=told["place"]), "fig-text fig-note")
         for value in wrong.values():
             if isinstance(value, int | float):
                 yours = words("run-in-space.yours", length=length(value))
@@ -79,11 +80,14 @@ def _told(legs: Sequence[Way], result: RunInSpace, words: Words) -> dict[str, ob
         return words.of_core(way.id, **way.params)
 
     said = [leg.message() for leg in legs]
+    places = (
+        (result.ahead, Direction.AHEAD, Direction.BACK),
+        (result.left, Direction.LEFT, Direction.RIGHT),
+        (result.up, Direction.UP, Direction.DOWN),
+    )
     return {
         "legs": ", ".join(words.of_core(one.id, **one.params) for one in said),
-        "ahead": far(result.ahead, Direction.AHEAD, Direction.BACK),
-        "left": far(result.left, Direction.LEFT, Direction.RIGHT),
-        "up": far(result.up, Direction.UP, Direction.DOWN),
+        "place": ", ".join(str(far(*one)) for one in places if abs(one[0]) > _SAME),
     }
 
 
@@ -119,12 +123,16 @@ def _view(
             drawing.circle(at(flat(leg.start)), half - 0.5, "fig-bore")
     drawing.rectangle((start[0] - half - 3, start[1] - half - 3), 2 * half + 6, 2 * half + 6, "fig-box")
     bottom = top + 2 * half + (high - low) * scale
-    _label(drawing, words("run-in-space.start"), start, half, "below")
-    for number, (leg, way) in enumerate(zip(tube.legs, legs, strict=True), start=1):
-        if abs(_turned(leg.along, flat)) > _SAME:
-            said = words("run-in-space.leg", number=number, length=length(way.length))
-            upright = abs(flat(leg.along)[0]) < _SAME
-            _label(drawing, said, at(flat(leg.at(leg.length / 2))), half, "beside" if upright else "above")
+    _label(drawing, words("run-in-space.start"), [start], half, "below", others=[])
+    seen = [
+        one for one in zip(range(1, 1 + len(legs)), tube.legs, legs, strict=True) if _turned(one[1].along, flat) > _SAME
+    ]
+    boxes = [_box(at(flat(leg.start)), at(flat(leg.end)), half) for _, leg, _ in seen]
+    for number, leg, way in seen:
+        said = words("run-in-space.leg", number=number, length=length(way.length))
+        upright = abs(flat(leg.along)[0]) < _SAME
+        spots = [at(flat(leg.at(leg.length * share))) for share in _SHARES]
+        _label(drawing, said, spots, half, "beside" if upright else "above", others=boxes)
     return max(bottom, drawing.lowest) + 4
 
 
@@ -154,17 +162,40 @@ _ORDER = {
 }
 
 
-def _label(drawing: Drawing, said: str, at: Point, half: float, where: str) -> None:
-    """A label beside a point; left out where there is no room, as the text tells it all the same."""
-    x, y = at
-    off = half + 8
+def _label(
+    drawing: Drawing, said: str, along: Sequence[Point], half: float, where: str, *, others: Sequence[Box]
+) -> None:
+    """
+    A label beside one of these points, clear of the other legs if it can be.
+
+    Left out where there is no room beside any, as the text tells it all the same.
+    """
+    free = [
+        spot
+        for point in along
+        for spot in _spots(point, half, where)
+        if drawing.is_free(text_box(*spot[0], said, spot[1], "fig-text"))
+    ]
+    clear = [
+        spot for spot in free if not any(text_box(*spot[0], said, spot[1], "fig-text").meets(box) for box in others)
+    ]
+    if free:
+        label(drawing, said, (clear or free)[:1])
+
+
+def _spots(point: Point, half: float, where: str) -> list[tuple[Point, str]]:
+    """Where a label may stand beside a point, the best first."""
+    (x, y), off = point, half + 8
     spots: dict[str, tuple[Point, str]] = {
         "over": ((x, y - off), "middle"),
         "right": ((x + off, y + 5), "start"),
         "left": ((x - off, y + 5), "end"),
         "under": ((x, y + off + 10), "middle"),
     }
-    ordered = [spots[name] for name in _ORDER[where]]
-    free = [spot for spot in ordered if drawing.is_free(text_box(*spot[0], said, spot[1], "fig-text"))]
-    if free:
-        label(drawing, said, free[:1])
+    return [spots[name] for name in _ORDER[where]]
+
+
+def _box(start: Point, end: Point, half: float) -> Box:
+    """What a leg takes of the drawing."""
+    (left, right), (top, bottom) = (sorted(pair) for pair in zip(start, end, strict=True))
+    return Box(left - half, top - half, right + half, bottom + half)

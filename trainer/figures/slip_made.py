@@ -12,7 +12,8 @@ from trainer.calc.slip_made import SlipMade, tube_with_slip
 from trainer.figures.bend_elevation import View, fitted, foot, stations
 from trainer.figures.callout import Callout, callouts
 from trainer.figures.dimension import Dimension, dimension_upright, dimensions_below
-from trainer.figures.svg import WIDTH, Drawing, Point
+from trainer.figures.measure import text_width
+from trainer.figures.svg import MARGIN, Drawing, Point
 from trainer.figures.tube import broken_end, ribbon
 from trainer.figures.words import Words, length
 
@@ -22,7 +23,8 @@ _TALLEST = 110.0
 #: What of the tube is drawn beyond the piece, and before it [in].
 _BEYOND = 9.0
 _LABELS = 30.0
-_UPRIGHT = 116.0
+#: Between the tube's end and its upright dimension, and at the edge beside the words of that.
+_GAP, _EDGE = 14.0, 8.0
 _THINNEST = 5.0
 
 
@@ -71,7 +73,9 @@ def _piece(
     view = _view(tube)
     line = [view(tube.at(station)) for station in stations(tube) if tube.at(station).x < last]
     line.append((last, line[-1][1] if len(line) < len(stations(tube)) else view(tube.end)[1]))
-    axis = fitted([*line, (0.0, 0.0)], _TALLEST, _UPRIGHT / 2)
+    size = words("length", length=length(result.size))
+    beside = _GAP + text_width(size, "fig-dim-text") + 2 * _EDGE
+    axis = fitted([*line, (0.0, 0.0)], _TALLEST, max(beside - MARGIN, 0.0))
     half = max(diameter * axis.scale, _THINNEST) / 2
     ground = _LABELS + half + max(y for _, y in line) * axis.scale
 
@@ -91,10 +95,10 @@ def _piece(
         above=True,
     )
     highest = min(y for _, y in drawn)
-    x = min(drawn[-1][0] + 14, WIDTH - 46)
+    x = drawn[-1][0] + _GAP
     drawing.line((axis.x(result.place), highest), (x + 4, highest), "fig-dim-thin")
     drawing.line((axis.x(result.place), ground), (x + 4, ground), "fig-axis")
-    dimension_upright(drawing, x, (highest, ground), words("length", length=length(result.size)))
+    dimension_upright(drawing, x, (highest, ground), size)
     place_line = Dimension(axis.left, axis.x(result.place), words("length", length=length(result.place)))
     return dimensions_below(drawing, [place_line], max(ground + half, foot(highest, ground)) + 4)
 
