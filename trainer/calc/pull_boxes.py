@@ -192,8 +192,9 @@ def _straight(entries: tuple[Entry, ...], wall: Wall) -> list[_Need]:
     through = [pair for pair in _pulls(entries) if {entries[place].wall for place in pair} == {wall, _OPPOSITE[wall]}]
     if not through:
         return []
-    times, largest = _RULE["straight"], max(entries[place].inches for pair in through for place in pair)
-    why = Message("pull_boxes.straight", {"times": times, "largest": largest})
+    deciding = max((entries[place] for pair in through for place in pair), key=lambda entry: entry.inches)
+    times, largest = _RULE["straight"], deciding.inches
+    why = Message("pull_boxes.straight", {"times": times, "largest": deciding.trade_size})
     note("distance", "pull_boxes.why", why=why)
     distance = times * largest
     return [_Need(distance, why)]
@@ -209,12 +210,12 @@ def _from_wall(entries: tuple[Entry, ...], turning: set[int], wall: Wall) -> lis
 @steps(distance="in")
 def _from_row(entries: tuple[Entry, ...], wall: Wall, row: int) -> _Need:
     """Six times the largest raceway of the row and all others in it."""
-    largest, *others = sorted(
-        (entry.inches for entry in entries if (entry.wall, entry.row) == (wall, row)), reverse=True
-    )
-    times, others_in_row = _RULE["angle"], tuple(others)
-    params = {"wall": Message(f"pull_boxes.wall.{wall}"), "row": row, "times": times, "largest": largest}
-    why = Message("pull_boxes.row" if others else "pull_boxes.row-of-one", {**params, "others": others})
+    in_row = [entry for entry in entries if (entry.wall, entry.row) == (wall, row)]
+    deciding, *others = sorted(in_row, key=lambda entry: entry.inches, reverse=True)
+    times, largest, others_in_row = _RULE["angle"], deciding.inches, tuple(entry.inches for entry in others)
+    params = {"wall": Message(f"pull_boxes.wall.{wall}"), "row": row, "times": times, "largest": deciding.trade_size}
+    sizes = [entry.trade_size for entry in others]
+    why = Message("pull_boxes.row" if others else "pull_boxes.row-of-one", {**params, "others": sizes})
     note("distance", "pull_boxes.why", why=why)
     distance = times * largest + sum(others_in_row)
     return _Need(distance, why)
