@@ -40,3 +40,21 @@ def test_small_conductors_ask_for_nothing(sound, in_english):
     sheet = sound(draw_figure("pull_box", {"entries": THROUGH, "conductor_size": "12"}, say=in_english))
 
     assert "The rule asks for no dimension here." in sheet.texts
+
+
+def test_the_dimensions_that_are_asked_for_stand_on_the_drawing(sound, in_english):
+    straight = sound(draw_figure("pull_box", {"entries": THROUGH}, say=in_english))
+    corner = sound(draw_figure("pull_box", {"entries": "3 left to 3 right, 2 left to 2 bottom"}, say=in_english))
+
+    assert straight.texts.count("24 in") == 1
+    assert {"24 in", "12 in"} <= set(corner.texts)
+
+
+@pytest.mark.parametrize(
+    "entries", ["3 left to 3 right, 2 left to 2 bottom", "2 top to 2 bottom, 1 top to 1 bottom", THROUGH]
+)
+def test_a_straight_pull_is_drawn_straight(sound, in_english, entries):
+    sheet = sound(draw_figure("pull_box", {"entries": entries}, say=in_english))
+
+    through = sheet.all("line", "fig-conductor")[0]
+    assert through.get("y1") == through.get("y2") or through.get("x1") == through.get("x2")

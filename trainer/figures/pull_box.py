@@ -8,13 +8,16 @@ from typing import Any
 from trainer.calc.message import Quantity
 from trainer.calc.pull_boxes import PullBox
 from trainer.calc.pull_boxes_entries import Entry, Wall
-from trainer.figures.measure import text_box
+from trainer.figures.dimension import Dimension, dimension_upright, dimensions_below
+from trainer.figures.measure import text_box, text_width
 from trainer.figures.svg import WIDTH, Drawing, Point
 from trainer.figures.words import Words, length
 
 __all__ = ["draw_pull_box"]
 
-_MOST_WIDE, _MOST_HIGH, _STUB = 180.0, 150.0, 18.0
+_MOST_WIDE, _MOST_HIGH, _STUB = 168.0, 150.0, 18.0
+#: From a box to its upright dimension line, beyond entries and their sizes; how far the box gives way to it.
+_CLEAR, _ASIDE = 14.0, 20.0
 #: Sides for a dimension that nothing asks for, as a part of the other one; and units an inch before the answer.
 _FREE_SIDE = 0.6
 _UNSOLVED_SCALE = 5.0
@@ -46,14 +49,15 @@ def draw_pull_box(
     entries: Sequence[Entry] = inputs["entries"]
     known = solved and bool(result.width or result.height)
     width, height, scale = _size(result) if known else (_MOST_WIDE, _MOST_HIGH, _UNSOLVED_SCALE)
-    corner = ((WIDTH - width) / 2, 0.0)
+    corner = ((WIDTH - width) / 2 - (_ASIDE if known and result.height else 0.0), 0.0)
     drawing.rectangle(corner, width, height, "fig-box")
     places = _places(entries, corner, (width, height))
     _pulls(drawing, entries, places)
     for entry, place in zip(entries, places, strict=True):
         _entry(drawing, entry, place, scale)
+    foot = _measured(drawing, entries, result, (corner, (width, height)), words) if known else height + _STUB + 10
     level = drawing.paragraph(
-        height + _STUB + 26, words("pull-box.drawn" if known else "pull-box.not-to-scale"), "fig-text fig-note"
+        foot + 16, words("pull-box.drawn" if known else "pull-box.not-to-scale"), "fig-text fig-note"
     )
     told = _dimensions(result, words) if solved else []
     for sentence in told:
@@ -76,13 +80,35 @@ def _size(result: PullBox) -> tuple[float, float, float]:
     return width * scale, height * scale, scale
 
 
+def _measured(
+    drawing: Drawing, entries: Sequence[Entry], result: PullBox, box: tuple[Point, _Size], words: Words
+) -> float:
+    """The dimensions that are asked for, outside of the entries and their sizes; how far down they reach."""
+    (left, top), (width, height) = box
+    right, foot = left + width, top + height
+    beside = max((text_width(one.trade_size, "fig-text") for one in entries if one.wall == Wall.RIGHT), default=None)
+    below = any(entry.wall == Wall.BOTTOM for entry in entries)
+    if result.height:
+        x = right + _CLEAR + (0.0 if beside is None else _STUB + beside)
+        for y in (top, foot):
+            drawing.line((right + 2, y), (x + 4, y), "fig-dim-thin")
+        dimension_upright(drawing, x, (top, foot), words("length", length=length(result.height)))
+    level = foot + (_STUB + 20 if below else 0.0)
+    if not result.width:
+        return level
+    return dimensions_below(
+        drawing, [Dimension(left, right, words("length", length=length(result.width)), foot)], level
+    )
+
+
 def _places(entries: Sequence[Entry], corner: Point, size: _Size) -> list[Point]:
-    """Where each entry meets its wall: evenly along it, as given from left and top, on the bottom from the right."""
-    found = []
-    for index, entry in enumerate(entries):
-        same = [place for place, other in enumerate(entries) if other.wall == entry.wall]
-        part = (same.index(index) + 1) / (len(same) + 1)
-        x, y = corner[0] + (1 - part if entry.wall == Wall.BOTTOM else part) * size[0], corner[1] + part * size[1]
+    """
+    Where each entry meets its wall: evenly along it, as given from left and top, on the bottom from the right; a wall
+    with straight pulls only has each across from its other end.
+    """
+    found, parts = [], _parts(entries)
+    for entry, part in zip(entries, parts, strict=True):
+        x, y = corner[0] + part * size[0], corner[1] + part * size[1]
         spot = {
             Wall.LEFT: (corner[0], y),
             Wall.RIGHT: (corner[0] + size[0], y),
@@ -92,6 +118,32 @@ def _places(entries: Sequence[Entry], corner: Point, size: _Size) -> list[Point]
         }
         found.append(spot[entry.wall])
     return found
+
+
+def _parts(entries: Sequence[Entry]) -> list[float]:
+    """How far along its wall each entry sits, from left or from the top, as a part of the wall."""
+    parts = []
+    for index, entry in enumerate(entries):
+        same = [place for place, other in enumerate(entries) if other.wall == entry.wall]
+        part = (same.index(index) + 1) / (len(same) + 1)
+        parts.append(1 - part if entry.wall == Wall.BOTTOM else part)
+    across = [_across(entries, place) for place in range(len(entries))]
+    for wall in (Wall.RIGHT, Wall.BOTTOM, Wall.LEFT, Wall.TOP):
+        here = [place for place, entry in enumerate(entries) if entry.wall == wall]
+        partners = [partner for place in here if (partner := across[place]) is not None]
+        if here and len(partners) == len(here):
+            for place, partner in zip(here, partners, strict=True):
+                parts[place] = parts[partner]
+            break
+    return parts
+
+
+def _across(entries: Sequence[Entry], place: int) -> int | None:
+    """The other end of an entry's one pull, where that goes straight through."""
+    opposite = {Wall.LEFT: Wall.RIGHT, Wall.RIGHT: Wall.LEFT, Wall.TOP: Wall.BOTTOM, Wall.BOTTOM: Wall.TOP}
+    entry = entries[place]
+    ends = [other for other, one in enumerate(entries) if other != place and set(one.pulls) & set(entry.pulls)]
+    return ends[0] if len(ends) == 1 and entries[ends[0]].wall == opposite.get(entry.wall) else None
 
 
 def _pulls(drawing: Drawing, entries: Sequence[Entry], places: Sequence[Point]) -> None:
