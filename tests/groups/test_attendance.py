@@ -116,7 +116,9 @@ def logged(in_class):
 def test_the_log_adds_up_job_class_and_lessons(logged):
     found = logged.with_library("lena", hours_log, logged.now + timedelta(days=15))
 
-    assert [(one.title, one.confirmed, one.waiting) for one in found.totals] == [("Bending by hand", 22, 8)]
+    assert [(one.title, one.confirmed, one.waiting) for shop in found.shops for one in shop.lines] == [
+        ("Bending by hand", 22, 8)
+    ]
     assert (found.confirmed, found.in_class) == (22, 10)
     assert found.minutes_read == next(iter(logged.library.lessons.values())).minutes > 0
     assert found.gaps == (date(2026, 9, 14),)

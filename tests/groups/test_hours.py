@@ -10,7 +10,7 @@ from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.accounts.audit import lines_about
 from trainer.calc.message import InputError
 from trainer.groups.hours import crew_hours, decide, enter, own_hours, take_back
-from trainer.groups.processes import processes
+from trainer.groups.processes import ready_made
 from trainer.groups.quarters import read_quarters, write_hours
 
 
@@ -162,5 +162,5 @@ def test_hours_are_written_without_needless_noughts():
 
 
 def test_the_work_processes_have_names_that_fit():
-    assert len(processes()) >= 10
-    assert all(len(process) <= 40 and title for process, title in processes().items())
+    assert len(ready_made()) >= 10
+    assert all(len(one.key) <= 40 and 1 <= len(one.title) <= 80 for one in ready_made())

@@ -70,6 +70,7 @@ def addresses(world, given):
         skill="bends.offset",
         position="1",
         ready="rough-in",
+        process_key="bending",
         calculation_name="offset",
         table="answers",
         kind="csv",

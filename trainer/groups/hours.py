@@ -19,10 +19,10 @@ from trainer.accounts.audit import note as note_line
 from trainer.calc.message import InputError, Message
 from trainer.groups.looks import note_looks
 from trainer.groups.names import read_line
-from trainer.groups.processes import processes
+from trainer.groups.processes import Process, processes_of
 from trainer.groups.quarters import MOST_QUARTERS, read_day, read_quarters
 from trainer.records.locks import lock_person, locked
-from trainer.records.models import Group, JobHours, Person
+from trainer.records.models import Group, JobHours, Organisation, Person
 from trainer.records.types import is_public_id, new_public_id
 
 __all__ = ["CrewHours", "Hours", "crew_hours", "decide", "enter", "own_hours", "take_back"]
@@ -41,7 +41,10 @@ class Hours:
         group: Name of the crew.
         group_public_id: The crew in addresses.
         day: On which day.
-        process: Id of the work process.
+        process: Key of the work process.
+        process_title: The process in words, as the list of the organisation calls it now.
+        organisation_id: Key of the crew's organisation.
+        organisation: Its name.
         quarters: Quarters of an hour.
         note: What was written with it; "" for nothing.
         decision: "confirmed", "sent-back", or "" while it waits.
@@ -56,6 +59,9 @@ class Hours:
     group_public_id: str
     day: date
     process: str
+    process_title: str
+    organisation_id: int
+    organisation: str
     quarters: int
     note: str
     decision: str
@@ -63,18 +69,14 @@ class Hours:
     decided_at: datetime | None
     reason: str
 
-    @property
-    def process_title(self) -> str:
-        """The process in words."""
-        return processes().get(self.process, self.process)
-
 
 @dataclass(frozen=True, slots=True)
 class CrewHours:
-    """Hours that were entered in a crew, the newest day first."""
+    """Hours that were entered in a crew, the newest day first, and the work processes of its shop."""
 
     group: GroupRef
     entries: tuple[Hours, ...]
+    processes: tuple[Process, ...]
 
 
 def enter(
@@ -100,12 +102,14 @@ def enter(
     """
     crew = _crew(group_of_member(session, actor, group_public_id))
     on = read_day(day, now=now, zone=ZoneInfo(crew.organisation.time_zone))
-    if process not in processes():
+    listed = processes_of(session, [crew.organisation.id])[crew.organisation.id]
+    open_ones = {one.key: one.title for one in listed if not one.is_closed}
+    if process not in open_ones:
         raise InputError(
             Message("hours.process"),
             given=process[:40],
             accepted=Message("hours.process-accepted"),
-            example=next(iter(processes().values())),
+            example=next(iter(open_ones.values()), ""),
             field="work_process",
         )
     quarters = read_quarters(hours)
@@ -198,7 +202,8 @@ def crew_hours(session: Session, actor: Actor, group_public_id: str, now: dateti
     crew = _crew(group_led_by(session, actor, group_public_id))
     people = session.scalars(select(JobHours.person_id).where(JobHours.group_id == crew.id).distinct()).all()
     note_looks(session, actor, crew.id, people, what="looked.hours", now=now)
-    return CrewHours(crew, _entries(session, JobHours.group_id == crew.id))
+    listed = processes_of(session, [crew.organisation.id])[crew.organisation.id]
+    return CrewHours(crew, _entries(session, JobHours.group_id == crew.id), listed)
 
 
 def _crew(group: GroupRef) -> GroupRef:
@@ -227,21 +232,28 @@ def _locked(session: Session, public_id: str, of_whom: ColumnElement[bool]) -> J
 def _entries(session: Session, which: ColumnElement[bool]) -> tuple[Hours, ...]:
     decider = aliased(Person)
     query = (
-        select(JobHours, Person.display_name, Group.name, Group.public_id, decider.display_name)
+        select(JobHours, Person.display_name, Group, Organisation.name, decider.display_name)
         .join(Person, Person.id == JobHours.person_id)
         .join(Group, Group.id == JobHours.group_id)
+        .join(Organisation, Organisation.id == Group.organisation_id)
         .outerjoin(decider, decider.id == JobHours.decided_by_id)
         .where(JobHours.taken_back_at.is_(None), which)
         .order_by(JobHours.day.desc(), JobHours.id.desc())
     )
+    rows = session.execute(query).all()
+    listed = processes_of(session, {group.organisation_id for _, _, group, _, _ in rows})
+    titles = {(shop, one.key): one.title for shop, processes in listed.items() for one in processes}
     return tuple(
         Hours(
             row.public_id,
             person,
-            group,
-            group_id,
+            group.name,
+            group.public_id,
             row.day,
             row.process,
+            titles.get((group.organisation_id, row.process), row.process),
+            group.organisation_id,
+            shop,
             row.quarters,
             row.note,
             row.decision or "",
@@ -249,5 +261,5 @@ def _entries(session: Session, which: ColumnElement[bool]) -> tuple[Hours, ...]:
             row.decided_at,
             row.reason or "",
         )
-        for row, person, group, group_id, by in session.execute(query)
+        for row, person, group, shop, by in rows
     )

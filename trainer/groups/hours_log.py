@@ -17,26 +17,62 @@ from sqlalchemy.orm import Session
 from trainer.accounts.actor import Actor
 from trainer.groups.attendance import Attended, days_attended
 from trainer.groups.hours import Hours, own_hours
-from trainer.groups.processes import processes
+from trainer.groups.processes import Process, processes_of
 from trainer.groups.quarters import write_hours
 from trainer.library.shelf import Library
 from trainer.progress.lessons import lessons_read
 
-__all__ = ["HoursLog", "LessonRead", "ProcessTotal", "as_csv", "hours_log", "log_csv", "totals", "weeks_without"]
+__all__ = [
+    "TOTAL_COLUMNS",
+    "HoursLog",
+    "LessonRead",
+    "ProcessTotal",
+    "ShopTotals",
+    "as_csv",
+    "hours_log",
+    "log_csv",
+    "total_rows",
+    "totals",
+    "weeks_without",
+]
 
 #: A cell that begins so would be worked out by a spreadsheet instead of shown.
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+TOTAL_COLUMNS = ("Name", "Work process", "Confirmed", "Waiting", "Sent back", "Asked for", "Missing")
 COLUMNS = ("kind", "day", "person", "crew or class", "what", "hours", "state", "by", "note")
 
 
 @dataclass(frozen=True, slots=True)
 class ProcessTotal:
-    """Quarters of an hour on one work process, by what became of them."""
+    """
+    Quarters of an hour on one work process, by what became of them.
+
+    Args:
+        title: The process in words.
+        confirmed: Quarters that count.
+        waiting: Quarters that nobody has looked at.
+        sent_back: Quarters that were sent back.
+        required: Quarters that the program asks for; None where it asks for no number.
+    """
 
     title: str
     confirmed: int
     waiting: int
     sent_back: int
+    required: int | None = None
+
+    @property
+    def missing(self) -> int | None:
+        """Quarters that are still to be worked and confirmed; None where no number is asked for."""
+        return None if self.required is None else max(0, self.required - self.confirmed)
+
+
+@dataclass(frozen=True, slots=True)
+class ShopTotals:
+    """Hours on the job in one shop or school by its work processes: those with hours, and those that ask for some."""
+
+    organisation: str
+    lines: tuple[ProcessTotal, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,14 +91,14 @@ class HoursLog:
 
     Args:
         entries: Hours on the job, the newest day first.
-        totals: The same by work process, those with hours only.
+        shops: The same by shop and work process.
         attended: Days of class.
         lessons: Lessons read.
         gaps: Mondays of weeks without an entry, since the first one, this week left out; the newest first.
     """
 
     entries: tuple[Hours, ...]
-    totals: tuple[ProcessTotal, ...]
+    shops: tuple[ShopTotals, ...]
     attended: tuple[Attended, ...]
     lessons: tuple[LessonRead, ...]
     gaps: tuple[date, ...]
@@ -70,7 +106,7 @@ class HoursLog:
     @property
     def confirmed(self) -> int:
         """Quarters of an hour on the job that are confirmed."""
-        return sum(one.confirmed for one in self.totals)
+        return sum(line.confirmed for shop in self.shops for line in shop.lines)
 
     @property
     def in_class(self) -> int:
@@ -94,25 +130,65 @@ def hours_log(session: Session, library: Library, actor: Actor, now: datetime) -
     ]
     return HoursLog(
         entries,
-        totals(entries),
+        _shops(session, actor, entries),
         days_attended(session, actor.person_id),
         tuple(sorted(lessons, key=lambda one: (one.read_on, one.title), reverse=True)),
         weeks_without([one.day for one in entries], now.astimezone(actor.zone).date()),
     )
 
 
-def totals(entries: Sequence[Hours]) -> tuple[ProcessTotal, ...]:
-    """Hours by work process, in the order of the list; a process that left the list comes last."""
-    order = [*processes(), *sorted({one.process for one in entries} - {*processes()})]
+def totals(entries: Sequence[Hours], listed: Sequence[Process]) -> tuple[ProcessTotal, ...]:
+    """
+    Hours by work process, in the order of the list.
+
+    Args:
+        entries: Of one person in one organisation.
+        listed: The organisation's list. A process without hours stands there only while it is open and asks for some.
+    """
+    known = {one.key for one in listed}
+    left = {one.process: Process(one.process, one.process_title) for one in entries if one.process not in known}
     found = []
-    for process in order:
-        own = [one for one in entries if one.process == process]
-        if own:
-            sums = [
+    for process in (*listed, *left.values()):
+        own = [one for one in entries if one.process == process.key]
+        if own or (process.required_hours and not process.is_closed):
+            confirmed, waiting, sent_back = (
                 sum(one.quarters for one in own if one.decision == state) for state in ("confirmed", "", "sent-back")
-            ]
-            found.append(ProcessTotal(own[0].process_title, *sums))
+            )
+            required = None if process.required_hours is None else 4 * process.required_hours
+            found.append(ProcessTotal(process.title, confirmed, waiting, sent_back, required))
     return tuple(found)
+
+
+def total_rows(person: str, lines: Iterable[ProcessTotal]) -> list[tuple[str | float | None, ...]]:
+    """Totals of a person for a spreadsheet, in hours; the columns are `TOTAL_COLUMNS`."""
+    return [
+        (
+            person,
+            one.title,
+            one.confirmed / 4,
+            one.waiting / 4,
+            one.sent_back / 4,
+            _hours(one.required),
+            _hours(one.missing),
+        )
+        for one in lines
+    ]
+
+
+def _hours(quarters: int | None) -> float | None:
+    return None if quarters is None else quarters / 4
+
+
+def _shops(session: Session, actor: Actor, entries: Sequence[Hours]) -> tuple[ShopTotals, ...]:
+    """By shop: of the crews that the person works in, in their order, then of those that were left."""
+    names = {one.organisation_id: one.organisation_name for one in actor.learns_in if one.group_kind == "crew"}
+    names |= {one.organisation_id: one.organisation for one in entries}
+    listed = processes_of(session, names.keys())
+    found = (
+        ShopTotals(name, totals([one for one in entries if one.organisation_id == shop], listed[shop]))
+        for shop, name in names.items()
+    )
+    return tuple(one for one in found if one.lines)
 
 
 def weeks_without(days: Iterable[date], today: date) -> tuple[date, ...]:

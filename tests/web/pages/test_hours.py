@@ -127,3 +127,81 @@ def test_the_sheet_on_paper_is_one_page_with_a_line_for_everybody(client_of):
     assert "Sign-in sheet: The offset" in page
     assert "Wear eye protection" in page
     assert "No. Name Crew or class Signature 1 2 3" in page
+
+
+@pytest.fixture
+def owner(client_of, given):
+    """Somebody who owns the foreman's shop."""
+    given.shop_owner("stranger")
+    return client_of("stranger")
+
+
+@pytest.fixture
+def own_list(world):
+    return f"/organisations/{world.organisations['shop']}/processes"
+
+
+@pytest.mark.usefixtures("crew")
+def test_the_owner_edits_the_list_and_members_enter_by_it(owner, client_of, own_list):
+    assert own_list in owner.get(own_list.replace("processes", "staff")).links()
+    assert "no number asked for" in owner.get(own_list).words
+    assert owner.submit(own_list, {"title": "Trenching", "required": "1,200"}).location == own_list
+    assert "Trenching 1200 hours asked for" in owner.get(own_list).words
+    assert "1200 hours asked for altogether" in owner.get(own_list).words
+
+    page = client_of("learner").get("/hours")
+    assert "Trenching" in [words.strip() for words in page.tree.itertext()]
+    assert "Trenching 0 0 0 1200 1200" in page.words
+
+
+def test_a_process_is_changed_closed_and_opened_again(owner, entered, own_list):
+    one = f"{own_list}/bending"
+    page = owner.get(one)
+    assert page.value("title") == "Bending by hand"
+    assert "Hours were entered on it" in page.words
+    assert owner.submit(one, {"required": "6"}).location == own_list
+    assert "Bending by hand 0 5.5 0 6 6" in entered.get("/hours").words
+
+    assert owner.submit(one, action=f"{one}/close").location == own_list
+    assert "closed; 6 hours asked for" in owner.get(own_list).words
+    assert "Bending by hand" not in [option.text for option in entered.get("/hours").tree.iter("option")]
+    assert owner.submit(one, action=f"{one}/open").location == own_list
+    assert "closed" not in owner.get(own_list).words
+
+
+def test_a_process_that_nobody_used_is_removed(owner, own_list):
+    one = f"{own_list}/wet-places"
+    assert owner.submit(one, action=f"{one}/close").location == own_list
+
+    assert "Removed. Nobody had entered hours on it." in owner.get(own_list).words
+    assert owner.get(one).status == 404
+
+
+def test_what_the_list_cannot_take_is_told_and_kept(owner, own_list):
+    page = owner.submit(own_list, {"title": "Pulling wire", "required": "many"})
+
+    assert page.status == 422
+    assert set(page.errors) == {"title"}
+    page = owner.submit(f"{own_list}/pulling", {"required": "many"})
+    assert set(page.errors) == {"required"}
+    assert page.value("required") == "many"
+
+
+def test_totals_are_taken_along_by_process(owner, entered, own_list, crew, client_of):
+    owner.submit(f"{own_list}/bending", {"required": "6"})
+    head = "Name,Work process,Confirmed,Waiting,Sent back,Asked for,Missing"
+    line = "Learner Person,Bending by hand,0.0,5.5,0.0,6.0,6.0"
+    by_process = f"{crew}-by-process"
+
+    assert entered.get("/hours-by-process.csv").text.removeprefix("\ufeff").splitlines() == [head, line]
+    foreman = client_of("foreman")
+    assert f"{by_process}.csv" in foreman.get(crew).links()
+    assert foreman.get(f"{by_process}.csv").text.removeprefix("\ufeff").splitlines() == [head, line]
+    assert foreman.get(f"{by_process}.xlsx").headers["Content-Type"].endswith("spreadsheetml.sheet")
+    assert foreman.get(f"{by_process}.exe").status == 404
+
+
+def test_the_paper_of_a_record_holds_hours_against_what_is_asked_for(owner, entered, own_list):
+    owner.submit(f"{own_list}/bending", {"required": "6"})
+
+    assert "Bending by hand 0 5.5 0 6" in entered.get("/record/out.pdf").paper

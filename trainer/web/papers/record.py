@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from zoneinfo import ZoneInfo
 
 from trainer.calc.cautions import cautions_for
+from trainer.groups.hours_log import ProcessTotal
 from trainer.groups.own_record import DecidedRun, OwnRecord
 from trainer.groups.quarters import write_hours
 from trainer.paper import Block, Cautions, Column, Document, Facts, Heading, Table, Words
@@ -182,13 +183,17 @@ def _hours(found: OwnRecord) -> Iterator[Block]:
             (gettext("Lessons read, each counted once"), gettext("%(minutes)d min") % {"minutes": hours.minutes_read}),
         )
     )
-    if hours.totals:
-        heads = (gettext("Work process"), gettext("Confirmed"), gettext("Waiting"), gettext("Sent back"))
-        rows = tuple(
-            (one.title, *(write_hours(quarters) for quarters in (one.confirmed, one.waiting, one.sent_back)))
-            for one in hours.totals
-        )
-        yield Table(_columns(heads, (3, 1, 1, 1), numbers=(1, 2, 3)), rows)
+    heads = (
+        gettext("Work process"),
+        gettext("Confirmed"),
+        gettext("Waiting"),
+        gettext("Sent back"),
+        gettext("Asked for"),
+    )
+    columns = _columns(heads, (3, 1, 1, 1, 1), numbers=(1, 2, 3, 4))
+    for shop in hours.shops:
+        yield Heading(shop.organisation, 2)
+        yield Table(columns, tuple(_of_process(one) for one in shop.lines))
     yield Words(
         gettext(
             "Hours in hours and parts of an hour. What of them counts toward a registered apprenticeship "
@@ -196,6 +201,11 @@ def _hours(found: OwnRecord) -> Iterator[Block]:
         ),
         soft=True,
     )
+
+
+def _of_process(one: ProcessTotal) -> tuple[str, ...]:
+    counted = (write_hours(quarters) for quarters in (one.confirmed, one.waiting, one.sent_back))
+    return (one.title, *counted, "–" if one.required is None else write_hours(one.required))
 
 
 def _as_hours(quarters: int) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.web.pages.hours import attendance, crew, log, sheet
+from trainer.web.pages.hours import attendance, crew, log, processes, sheet
 from trainer.web.pages.hours.blueprint import blueprint
 
-__all__ = ["attendance", "blueprint", "crew", "log", "sheet"]
+__all__ = ["attendance", "blueprint", "crew", "log", "processes", "sheet"]

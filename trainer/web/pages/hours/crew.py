@@ -5,10 +5,12 @@ from __future__ import annotations
 from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from trainer.accounts.access import NotFoundError
 from trainer.calc.message import InputError
 from trainer.groups.hours import CrewHours, crew_hours, decide
-from trainer.groups.hours_log import as_csv, totals
+from trainer.groups.hours_log import TOTAL_COLUMNS, ProcessTotal, as_csv, total_rows, totals
 from trainer.groups.quarters import write_hours
+from trainer.web import downloads
 from trainer.web.forms import SHOWN_AGAIN, refusal
 from trainer.web.language import gettext
 from trainer.web.navigation import LEADERS
@@ -17,7 +19,9 @@ from trainer.web.sessions import actor
 from trainer.web.transactions import now, writing
 from trainer.web.visitors import visitors
 
-__all__ = ["crew", "decide_hours", "export_crew"]
+__all__ = ["crew", "decide_hours", "export_crew", "export_totals"]
+
+WRITERS = {"csv": downloads.as_csv, "xlsx": downloads.as_xlsx}
 
 MOST_SHOWN = 60
 
@@ -51,6 +55,25 @@ def export_crew(group_id: str) -> Response:
     return csv_file(as_csv(_found(group_id).entries), "crew-hours.csv")
 
 
+@blueprint.get("/groups/<group_id>/hours-by-process.<kind>")
+@visitors(*LEADERS)
+def export_totals(group_id: str, kind: str) -> Response:
+    """Each person's hours by work process against what is asked for, as CSV or as a spreadsheet."""
+    if kind not in WRITERS:
+        raise NotFoundError
+    found = _found(group_id)
+    rows = [row for person, lines in _totals(found).items() for row in total_rows(person, lines)]
+    return WRITERS[kind](f"hours by process {found.group.name}", TOTAL_COLUMNS, rows)
+
+
+def _totals(found: CrewHours) -> dict[str, tuple[ProcessTotal, ...]]:
+    """By person who entered hours, by name."""
+    people = sorted({one.person for one in found.entries})
+    return {
+        person: totals([one for one in found.entries if one.person == person], found.processes) for person in people
+    }
+
+
 def _found(group_id: str) -> CrewHours:
     # A write session on a GET: that somebody looked is noted, for the members to see.
     with writing() as session:
@@ -58,13 +81,12 @@ def _found(group_id: str) -> CrewHours:
 
 
 def _page(found: CrewHours, error: tuple[str, str] = ("", "")) -> str:
-    people = sorted({one.person for one in found.entries})
     return render_template(
         "hours/crew.html",
         group=found.group,
         waiting=[one for one in found.entries if not one.decision],
         decided=[one for one in found.entries if one.decision][:MOST_SHOWN],
-        totals={person: totals([one for one in found.entries if one.person == person]) for person in people},
+        totals=_totals(found),
         error=error,
         hours=write_hours,
     )

@@ -10,10 +10,11 @@ from trainer.accounts.access import NotFoundError
 from trainer.accounts.actor import ActorMembership
 from trainer.calc.message import InputError
 from trainer.groups.hours import enter, take_back
-from trainer.groups.hours_log import hours_log, log_csv
-from trainer.groups.processes import processes
+from trainer.groups.hours_log import TOTAL_COLUMNS, hours_log, log_csv, total_rows
+from trainer.groups.processes import processes_of
 from trainer.groups.quarters import write_hours
 from trainer.web.content import library
+from trainer.web.downloads import as_csv
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext
 from trainer.web.pages.hours.blueprint import blueprint, csv_file
@@ -21,7 +22,7 @@ from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, visitors
 
-__all__ = ["enter_hours", "export", "log", "take_hours_back"]
+__all__ = ["enter_hours", "export", "export_own_totals", "log", "take_hours_back"]
 
 
 class HoursForm(SiteForm):
@@ -66,6 +67,16 @@ def take_hours_back(hours_id: str) -> Response:
     return redirect(url_for("hours.log"), 303)
 
 
+@blueprint.get("/hours-by-process.csv")
+@visitors(Visitor.SIGNED_IN)
+def export_own_totals() -> Response:
+    """Hours by work process against what is asked for, as CSV."""
+    with reading() as session:
+        found = hours_log(session, library(), actor(), now())
+    rows = [row for shop in found.shops for row in total_rows(actor().display_name, shop.lines)]
+    return as_csv("my hours by process", TOTAL_COLUMNS, rows)
+
+
 @blueprint.get("/hours.csv")
 @visitors(Visitor.SIGNED_IN)
 def export() -> Response:
@@ -102,7 +113,10 @@ def _crews() -> list[ActorMembership]:
 def _page(form: HoursForm) -> str:
     crews = _crews()
     form.group.choices = [(one.group_public_id, one.group_name) for one in crews]
-    form.work_process.choices = [("", gettext("Choose a work process")), *processes().items()]
     with reading() as session:
         found = hours_log(session, library(), actor(), now())
+        listed = processes_of(session, {one.organisation_id for one in crews})
+    # Shops that go by the same list share its lines.
+    titles = {one.key: one.title for processes in listed.values() for one in processes if not one.is_closed}
+    form.work_process.choices = [("", gettext("Choose a work process")), *titles.items()]
     return render_template("hours/log.html", log=found, form=form, crews=crews, hours=write_hours)
