@@ -159,6 +159,13 @@ def _bundling() -> Iterator[Row]:
         least = most + 1
 
 
+def _caps() -> Iterator[Row]:
+    """The largest device beside a small conductor, whatever its ampacity."""
+    caps = group_of(("ampacity", "small_conductors")).values
+    for size, amperes in caps["copper"].items():
+        yield size, amperes, caps["aluminum"].get(size)
+
+
 def _movement() -> Iterator[Row]:
     """Inches for 100 ft and 100 degrees Fahrenheit."""
     for material, coefficient in group_of(("expansion", "coefficients")).values.items():
@@ -186,6 +193,7 @@ _TABLES = (
     _printed("ampacity-aluminum", "conductors", "ampacity.base", **_ALUMINUM),
     _printed("heat", "conductors", "ampacity.ambient", up_to="celsius", rated_60="number", rated_75="number", rated_90="number"),
     _laid_out("neighbors", "conductors", "ampacity.bundling", _bundling, current_carrying="word", percent="percent"),
+    _laid_out("caps", "conductors", "ampacity.small_conductors", _caps, size="size", copper="amperes", aluminum="amperes"),
     _printed("grounds", "conductors", "grounding.least", up_to="amperes", copper="size", aluminum="size"),
     _printed("properties", "conductors", "conductors.properties", size="size", circular_mils="count", stranded_copper="number", stranded_aluminum="number"),
     _computed("movement", "wet", "expansion.coefficients", _movement, material="word", movement="bare"),

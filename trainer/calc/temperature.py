@@ -11,7 +11,7 @@ from fractions import Fraction
 from trainer.calc.message import Message
 from trainer.calc.number import LONGEST_TEXT, Refusal, segments
 
-__all__ = ["read_rating", "read_temperature", "read_temperature_change"]
+__all__ = ["fahrenheit", "read_rating", "read_temperature", "read_temperature_change"]
 
 _MINUS = ("-", "−", "–")
 
@@ -39,6 +39,19 @@ def read_temperature(text: str) -> float:
     """
     number, scale = _read(text, Refusal(text, Message("number.accepted.temperature"), "86 F"))
     return float(number if scale == "C" else (number - 32) * Fraction(5, 9))
+
+
+def fahrenheit(celsius: float) -> float:
+    """
+    A temperature on the other scale [F].
+
+    Args:
+        celsius: The temperature [C].
+
+    >>> fahrenheit(30.0), fahrenheit(-40.0)
+    (86.0, -40.0)
+    """
+    return float(Fraction(celsius) * Fraction(9, 5) + 32)
 
 
 def read_temperature_change(text: str) -> float:

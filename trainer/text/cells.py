@@ -8,6 +8,7 @@ from typing import Any
 from trainer.calc.message import Message
 from trainer.calc.reference_tables import Heading, ReferenceTable
 from trainer.calc.step import write_number
+from trainer.calc.temperature import fahrenheit
 from trainer.text.formats import FORMATS
 from trainer.text.sentences import english
 from trainer.text.words import say
@@ -61,7 +62,7 @@ def _size(value: str) -> str:
 OWN: Mapping[str, Callable[[Any], str]] = {
     "size": _size,
     "amperes": lambda value: f"{value:,} A",
-    "celsius": lambda value: f"{value:g} °C",
+    "celsius": lambda value: f"{value:g} °C ({fahrenheit(value):g} °F)",
     "decimal": lambda value: write_number(value, 4),
     "bare": lambda value: write_number(value, 4 if value < 1 else 3),
     "count": lambda value: f"{value:,}",
