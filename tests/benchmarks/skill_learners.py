@@ -106,7 +106,7 @@ class Learner:
         expected = chance(before, **use)
         self.states[skill] = update(before, effect_of("right" if right else "wrong", Try.FIRST), now=now, **use)
         self.issued += 1
-        self.turn[skill], self.recent[skill] = self.issued, (*self.recent[skill], family.id)[-3:]
+        self.turn[skill], self.recent[skill] = self.issued, (*self.recent[skill], family.id)[-CURRENT.family_memory :]
         self.school.hear(skill, family.id, before.counted, right=right, expected=expected)
         return Answered(self.number, skill, family.id, day, right, expected)
 

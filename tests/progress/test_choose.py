@@ -193,3 +193,41 @@ def test_later_year_work_that_was_not_opened_gives_a_skill_no_turn():
 
 def test_a_skill_asked_for_that_has_nothing_else_gives_it():
     assert family_for(standing("pulling"), [unopened("tension")])[0].id == "tension"
+
+
+def practised(families, turns, level=1.0, active=None):
+    """The families of a skill's turns, one after the other, for somebody whose level stays as it is."""
+    had = []
+    for _ in range(turns):
+        line = standing("bends", level=level, recent=tuple(had[-CURRENT.family_memory :]), active=active or {})
+        had.append(family_for(line, families)[0].id)
+    return had
+
+
+@pytest.mark.parametrize("level", [-1.0, 1.0, 4.0])
+@pytest.mark.parametrize("spread", [0.0, 0.2, 1.0])
+@pytest.mark.parametrize("count", [1, 3, 4, 5, 9, 16])
+def test_every_family_of_a_skill_has_its_turn_again_and_again(level, spread, count):
+    """However far its difficulty lies from what fits, in any three rounds of the skill's families."""
+    families = [family(f"family-{nth:02}", spread * (nth - count / 2)) for nth in range(count)]
+    had = practised(families, 12 * count, level)
+
+    for start in range(9 * count):
+        assert {*had[start : start + 3 * count]} == {one.id for one in families}
+
+
+def test_what_fits_best_still_comes_most_often():
+    families = [family(f"family-{nth:02}", nth - 4.0) for nth in range(9)]
+    had = practised(families, 180, level=1.0)
+    state = standing("bends", level=1.0).state
+    fitting = sorted(families, key=lambda one: abs(chance(state, difficulty=one.difficulty) - CURRENT.family_chance))
+
+    assert min(had.count(one.id) for one in fitting[:4]) > 2 * max(had.count(one.id) for one in fitting[4:])
+
+
+def test_a_mistake_that_stays_starves_no_family():
+    families = [family(f"family-{nth:02}", 0.0, *(["slip"] if nth < 5 else [])) for nth in range(9)]
+    had = practised(families, 90, active={"slip": "made the slip"})
+
+    assert {*had[:27]} == {one.id for one in families}
+    assert sum(one in {"family-00", "family-01", "family-02", "family-03", "family-04"} for one in had) > 45

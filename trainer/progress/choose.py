@@ -59,13 +59,15 @@ def family_for(
     """
     The family of a skill that comes next, and the id of the active mistake that it was taken for, if any.
 
-    None of later-year work that was not opened and none of the skill's last three, as far as there are others; one that
-    provokes an active mistake before all; then the one whose predicted chance is nearest to 0.80.
+    None of later-year work that was not opened and none of the skill's last three, as far as there are others. One that
+    has not had its turn for two rounds of the skill's families before all, so that none starves; then one that provokes
+    an active mistake; then the one whose predicted chance is nearest to 0.80.
     """
     families = [family for family in families if not family.unopened] or families
     pause = min(constants.family_pause, len(families) - 1)
     paused = _last_different(line.recent, pause)
     rested = [family for family in families if family.id not in paused]
+    waited = _left_waiting(line.recent, rested, constants.family_rounds * len(families))
     provoking = [family for family in rested if not family.mistakes.isdisjoint(line.active)]
 
     def distance(family: FamilyLine) -> tuple[float, str]:
@@ -74,8 +76,16 @@ def family_for(
         )
         return abs(predicted - constants.family_chance), family.id
 
-    best = min(provoking or rested, key=distance)
+    best = min(waited or provoking or rested, key=distance)
     return best, min(best.mistakes & line.active.keys(), default=None)
+
+
+def _left_waiting(recent: Sequence[str], rested: Sequence[FamilyLine], turns: int) -> list[FamilyLine]:
+    """Those that had none of the skill's last turns, so many of them; none before the skill has had so many."""
+    if len(recent) < turns:
+        return []
+    had = {*recent[-turns:]}
+    return [family for family in rested if family.id not in had]
 
 
 def _last_different(recent: Sequence[str], most: int) -> set[str]:

@@ -60,6 +60,8 @@ class Constants:
         refresh_factor: Factor on the score of a skill whose refresh is due.
         family_chance: Predicted chance that the next family comes nearest to.
         family_pause: How many of the skill's last families don't come again.
+        family_rounds: A family that had no turn in so many times as many turns as its skill has families comes next.
+        family_memory: Turns of a skill that are remembered for that.
     """
 
     version: int
@@ -102,6 +104,8 @@ class Constants:
     refresh_factor: float = 2.0
     family_chance: float = 0.80
     family_pause: int = 3
+    family_rounds: int = 2
+    family_memory: int = 48
 
 
 CURRENT = Constants(version=1)

@@ -41,7 +41,7 @@ class Standing:
         state: Where the person stands.
         days: Days since the last counted answer; 0 without one.
         waiting: Problems of other skills since its last turn; None when it never had one.
-        recent: Its last families, newest last, three at most: fewer mean that it had fewer turns.
+        recent: The families of its last turns, newest last, as many as are remembered: fewer mean that it had fewer turns.
         active: Known mistakes that the person makes at present in this skill: what they are called, by id.
         refresh_due: Whether a skill once found ready is due for a refresh.
     """

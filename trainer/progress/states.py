@@ -64,4 +64,4 @@ def take_turn(row: models.SkillState, family_id: str, turn: int) -> None:
 
 def remembered(families: Iterable[str]) -> list[str]:
     """The last families that the choice of the next one looks at."""
-    return list(families)[-CURRENT.family_pause :]
+    return list(families)[-CURRENT.family_memory :]

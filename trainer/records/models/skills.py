@@ -31,7 +31,7 @@ class SkillState(Base):
     holding_days: Mapped[float] = mapped_column(Float(53))
     counted: Mapped[int] = mapped_column(Integer)
     last_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
-    #: For the chooser: `problems_issued` of the person when this skill had its last turn; its last three families.
+    #: For the chooser: `problems_issued` of the person when this skill had its last turn; the families of its last turns.
     last_turn: Mapped[int] = mapped_column(Integer, default=0)
     recent_families: Mapped[list[str]] = mapped_column(Json, default=list)
 
