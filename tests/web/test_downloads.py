@@ -11,7 +11,9 @@ from zipfile import ZipFile
 
 import pytest
 
+from trainer.groups.own_tables import OWN_TABLES
 from trainer.paper import typeset
+from trainer.progress.taken_out import TABLES
 from trainer.records.models import Site
 from trainer.web.downloads import as_xlsx, file_name, unarmed
 from trainer.web.papers import sheet
@@ -169,3 +171,36 @@ def test_a_spreadsheet_holds_no_formula_and_no_link(app):
 def shared_strings(data):
     with ZipFile(BytesIO(data)) as book:
         return re.findall(r"<t[^>]*>([^<]*)</t>", book.read("xl/sharedStrings.xml").decode())
+
+
+def test_what_others_wrote_and_what_was_entered_can_be_taken_along(client_of, given):
+    given.finding(note="=Two offsets lean.")
+    given.registration()
+    given.check()
+    learner = client_of("learner")
+
+    findings = table(learner.get("/record/out/findings.csv"))
+    assert findings[1][1:4] == ["Offsets", "Dog-legs", "'=Two offsets lean."]
+    registrations = table(learner.get("/record/out/registrations.csv"))
+    assert registrations[1][:4] == ["registration", "Apprentice, Ohio, 815", "2027-01-31", "Learner Person"]
+    assert table(learner.get("/record/out/checks.csv"))[1][1:5] == ["Offset", "1/2", "Tuesday evening", "open"]
+    assert table(learner.get("/record/out/placement-runs.csv")) == [["Begun", "Ended", "Questions"]]
+    assert "A registration or license was entered for you." in learner.get("/record/out/noted.csv").text
+    assert learner.get("/record/out/everything.csv").status == 404
+
+
+def test_every_kind_of_the_record_is_offered_on_its_page(client_of):
+    page = client_of("learner").get("/record")
+
+    tables = {*TABLES, *OWN_TABLES}
+    assert {link for link in page.links() if link.startswith("/record/out/")} == {
+        f"/record/out/{table}.csv" for table in tables
+    }
+    assert "/hours.csv" in page.links()
+
+
+def test_who_sat_beside_a_run_is_taken_along(client_of, given):
+    given.found_ready("bends.offset", watched_by="instructor")
+
+    head, row = table(client_of("learner").get("/record/out/proof-runs.csv"))
+    assert dict(zip(head, row, strict=True))["Who sat beside"] == "Instructor Person"

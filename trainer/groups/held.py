@@ -2,28 +2,73 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import ScalarSelect, func, select
-from sqlalchemy.orm import Session
+from sqlalchemy import ColumnElement, ScalarSelect, func, or_, select
+from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from trainer.records.models import (
     Answer,
     AssignedFamily,
     AssignedWork,
+    Attendance,
+    AuditLine,
     FieldFinding,
     FindingPhoto,
     Group,
+    HandsOnCheck,
+    JobHours,
     LessonReading,
     Membership,
+    MistakeHistory,
     Organisation,
     Person,
+    PlacementRun,
     Problem,
+    ProofRun,
+    ProofSitting,
+    Registration,
     SkillState,
 )
 
-__all__ = ["Held", "LeftGroup", "held_about"]
+__all__ = ["LOOKED_KINDS", "Held", "LeftGroup", "held_about"]
+
+LOOKED_KINDS = ("looked", "exported")
+"""How the notes begin that tell who looked at a record, or took it along."""
+
+#: What hangs on the person itself, by its name in `Held`.
+OWN: Mapping[
+    str,
+    type[
+        Problem
+        | Answer
+        | SkillState
+        | MistakeHistory
+        | LessonReading
+        | PlacementRun
+        | ProofRun
+        | HandsOnCheck
+        | FieldFinding
+        | JobHours
+        | Attendance
+        | Registration
+    ],
+] = {
+    "problems": Problem,
+    "answers": Answer,
+    "skills": SkillState,
+    "slips": MistakeHistory,
+    "lessons": LessonReading,
+    "placement_runs": PlacementRun,
+    "proof_runs": ProofRun,
+    "checks": HandsOnCheck,
+    "findings": FieldFinding,
+    "hours": JobHours,
+    "attendance": Attendance,
+    "registrations": Registration,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +101,19 @@ class Held:
         problems: Problems that were issued.
         answers: Answers, each with what it was judged to be.
         skills: Skills with a level.
+        slips: Known mistakes that a tally is kept of.
         lessons: Lessons read.
-        photos: Photographs of findings from the job.
+        placement_runs: Placement runs.
+        proof_runs: Proof runs.
+        sittings: Sittings of them that somebody watched.
+        checks: Hands-on checks that were set.
+        findings: What the job showed, withdrawn ones too.
+        photos: Photographs with them.
+        hours: Entries of hours on the job, those taken back too.
+        attendance: Days of class on which the person was there.
+        registrations: Registrations and licences, those taken away too.
+        looks: Notes that somebody looked or took a file along.
+        noted: All notes about the person.
         left: Classes and crews that the person has left, the last first.
     """
 
@@ -65,8 +121,19 @@ class Held:
     problems: int
     answers: int
     skills: int
+    slips: int
     lessons: int
+    placement_runs: int
+    proof_runs: int
+    sittings: int
+    checks: int
+    findings: int
     photos: int
+    hours: int
+    attendance: int
+    registrations: int
+    looks: int
+    noted: int
     left: tuple[LeftGroup, ...]
 
 
@@ -77,25 +144,23 @@ def held_about(session: Session, person_id: int) -> Held:
     Raises:
         NoResultFound: When there is no such person.
     """
+    own = {name: _count(table.id, table.person_id == person_id) for name, table in OWN.items()}
+    looked = or_(*(AuditLine.what.startswith(f"{kind}.") for kind in LOOKED_KINDS))
     query = select(
         Person.created_at,
-        _count(Problem, person_id),
-        _count(Answer, person_id),
-        _count(SkillState, person_id),
-        _count(LessonReading, person_id),
-        _photos(person_id),
+        *own.values(),
+        _count(ProofSitting.id, ProofSitting.run_id == ProofRun.id, ProofRun.person_id == person_id),
+        _count(FindingPhoto.id, FindingPhoto.finding_id == FieldFinding.id, FieldFinding.person_id == person_id),
+        _count(AuditLine.id, AuditLine.subject_id == person_id, looked),
+        _count(AuditLine.id, AuditLine.subject_id == person_id),
     )
-    since, problems, answers, skills, lessons, photos = session.execute(query.where(Person.id == person_id)).one()
-    return Held(since, problems, answers, skills, lessons, photos, _left(session, person_id))
+    since, *counts = session.execute(query.where(Person.id == person_id)).one()
+    names = (*own, "sittings", "photos", "looks", "noted")
+    return Held(since, **dict(zip(names, counts, strict=True)), left=_left(session, person_id))
 
 
-def _count(table: type[Problem | Answer | SkillState | LessonReading], person_id: int) -> ScalarSelect[int]:
-    return select(func.count()).select_from(table).where(table.person_id == person_id).scalar_subquery()
-
-
-def _photos(person_id: int) -> ScalarSelect[int]:
-    query = select(func.count(FindingPhoto.id)).join(FieldFinding, FieldFinding.id == FindingPhoto.finding_id)
-    return query.where(FieldFinding.person_id == person_id).scalar_subquery()
+def _count(key: InstrumentedAttribute[int], *conditions: ColumnElement[bool]) -> ScalarSelect[int]:
+    return select(func.count(key)).where(*conditions).scalar_subquery()
 
 
 def _left(session: Session, person_id: int) -> tuple[LeftGroup, ...]:

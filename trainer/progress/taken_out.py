@@ -12,6 +12,7 @@ from trainer.library.shelf import Library
 from trainer.progress.called import called
 from trainer.progress.evidence import latest_gradings
 from trainer.progress.record import SkillLine, skills_of
+from trainer.progress.watching import watchers_of
 from trainer.records import models
 
 __all__ = ["SKILL_COLUMNS", "TABLES", "Cell", "Row", "answer_rows", "proof_rows", "skill_cells", "skill_rows"]
@@ -52,7 +53,9 @@ TABLES = {
         "Questions counted",
         "Points",
         "Points that decide",
+        "Line",
         "Watched",
+        "Who sat beside",
     ),
 }
 """The tables of a person's own record, with their columns."""
@@ -79,6 +82,7 @@ def proof_rows(session: Session, library: Library, person_id: int, zone: ZoneInf
     """Every proof run of a person in its order."""
     table = models.ProofRun
     runs = session.scalars(select(table).where(table.person_id == person_id).order_by(table.id))
+    there = watchers_of(session, [person_id])
     return [
         (
             _title(library, run.skill),
@@ -88,7 +92,9 @@ def proof_rows(session: Session, library: Library, person_id: int, zone: ZoneInf
             run.counted,
             run.points,
             run.ready_at,
+            run.line,
             "no" if run.watched_by_id is None else "yes",
+            "; ".join(there.get(run.id, ())),
         )
         for run in runs
     ]

@@ -12,7 +12,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from sqlalchemy import ColumnElement, Select, select, update
+from sqlalchemy import ColumnElement, Select, func, select, update
 from sqlalchemy.orm import Session
 
 from trainer.records import models
@@ -26,6 +26,7 @@ __all__ = [
     "nobody_watches",
     "sit_beside",
     "sittings_on_way",
+    "watchers_of",
 ]
 
 SITTING_LASTS = timedelta(hours=1)
@@ -85,6 +86,24 @@ def sittings_on_way(session: Session, people: Collection[int], now: datetime) ->
     """Who sits beside these people at this moment, by public id of the run. One query."""
     found = session.execute(_open(now).where(models.ProofRun.person_id.in_(people)))
     return {line.run: line for line in map(_line, found)}
+
+
+def watchers_of(session: Session, people: Collection[int]) -> dict[int, list[str]]:
+    """Who sat beside these people, by key of the run, each name once and the first one first. One query."""
+    run, sitting, watcher = models.ProofRun, models.ProofSitting, models.Person
+    query = (
+        select(run.id, watcher.display_name)
+        .outerjoin(sitting, sitting.run_id == run.id)
+        .join(watcher, watcher.id == func.coalesce(sitting.watcher_id, run.watched_by_id))
+        .where(run.person_id.in_(people))
+        .order_by(run.id, sitting.id)
+    )
+    found: dict[int, list[str]] = {}
+    for key, name in session.execute(query):
+        names = found.setdefault(key, [])
+        if name not in names:
+            names.append(name)
+    return found
 
 
 def nobody_watches(session: Session, problem_public_id: str, now: datetime) -> bool:

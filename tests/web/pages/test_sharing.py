@@ -36,6 +36,19 @@ def test_counts_stand_beside_what_they_count(learner):
     assert "Your answers, each with what it was judged to be 0" in page.words
 
 
+def test_all_that_others_wrote_is_counted_and_why(learner, given):
+    given.finding()
+    given.registration()
+    given.check()
+    page = learner.get("/account/held")
+
+    assert "What the job showed 1 Who leads your class or crew reports it" in page.words
+    assert "Checks by hand 1" in page.words
+    assert "Registrations and licenses 1" in page.words
+    assert "Notes that somebody looked 0 So that you know who saw what." in page.words
+    assert "/record#take-along" in page.links()
+
+
 def test_a_part_is_opened_and_closed_again(learner, world):
     action = f"/account/groups/{world.groups['class']}/sharing"
 

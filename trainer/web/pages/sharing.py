@@ -10,7 +10,7 @@ from trainer.accounts.access import group_of_member
 from trainer.accounts.audit import lines_about
 from trainer.accounts.names import fold_sign_in_name
 from trainer.accounts.people import LastAdministratorError, delete_person
-from trainer.groups.held import held_about
+from trainer.groups.held import LOOKED_KINDS, held_about
 from trainer.groups.membership import leave, set_sharing, sharing_of
 from trainer.groups.sight import who_sees
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
@@ -55,7 +55,7 @@ def held() -> str:
 def looks() -> str:
     """Who looked at the own record, or took it along, and when."""
     with reading() as session:
-        lines = lines_about(session, actor().person_id, limit=MOST_LOOKS, kinds=("looked", "exported"))
+        lines = lines_about(session, actor().person_id, limit=MOST_LOOKS, kinds=LOOKED_KINDS)
     return render_template("sharing/looks.html", lines=lines, most=MOST_LOOKS)
 
 

@@ -6,6 +6,7 @@ from flask import Response
 
 from trainer.accounts.access import NotFoundError
 from trainer.groups.own_record import own_record
+from trainer.groups.own_tables import OWN_TABLES, own_rows
 from trainer.progress.taken_out import TABLES, answer_rows, proof_rows, skill_rows
 from trainer.web.content import library
 from trainer.web.downloads import as_csv
@@ -24,17 +25,20 @@ __all__ = ["record_on_paper", "record_out"]
 @visitors(Visitor.SIGNED_IN)
 def record_out(table: str) -> Response:
     """One table of the record."""
-    if table not in TABLES:
+    columns = {**TABLES, **OWN_TABLES}
+    if table not in columns:
         raise NotFoundError
     me, zone = actor().person_id, actor().zone
     with reading() as session:
-        if table == "answers":
+        if table in OWN_TABLES:
+            rows = own_rows(session, library(), actor(), table)
+        elif table == "answers":
             rows = answer_rows(session, library(), me, zone)
         elif table == "skills":
             rows = skill_rows(session, library(), me, now(), zone)
         else:
             rows = proof_rows(session, library(), me, zone)
-    return as_csv(f"my {table}", TABLES[table], rows)
+    return as_csv(f"my {table}", columns[table], rows)
 
 
 @blueprint.get("/record/out.pdf")
