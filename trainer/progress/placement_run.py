@@ -30,6 +30,7 @@ __all__ = [
     "begin_placement",
     "end_placement",
     "next_placement_question",
+    "person_with_placement",
     "start_lesson",
     "view_placement",
 ]
@@ -70,9 +71,22 @@ class PlacementView:
 
 def view_placement(session: Session, person_id: int) -> PlacementView:
     """How a person's placement run stands; nothing is written."""
-    run = _running(session, person_id)
+    return person_with_placement(session, person_id)[1]
+
+
+def person_with_placement(session: Session, person_id: int) -> tuple[models.Person, PlacementView]:
+    """A person, and how the placement run stands: one query, and one more while a run is on its way."""
+    person, table = models.Person, models.PlacementRun
+    query = select(person, table).outerjoin(table, table.person_id == person.id).where(person.id == person_id)
+    # At most one run is on its way, and that is the newest: of two the other one is the last that ended.
+    found = session.execute(query.order_by(table.id.desc()).limit(2)).all()
+    return found[0][0], _view(session, [run for _, run in found if run is not None])
+
+
+def _view(session: Session, newest: Sequence[models.PlacementRun]) -> PlacementView:
+    run = next((run for run in newest if run.ended_at is None), None)
+    ended = next((run for run in newest if run.ended_at is not None), None)
     asked = _asked(session, run) if run else []
-    ended = _last_ended(session, person_id)
     return PlacementView(
         running=run is not None,
         asked=sum(problem.closed_at is not None for problem in asked),
@@ -206,12 +220,6 @@ def _found(session: Session, person_id: int) -> models.PlacementRun:
     if run is None:
         raise NotFoundError
     return run
-
-
-def _last_ended(session: Session, person_id: int) -> models.PlacementRun | None:
-    table = models.PlacementRun
-    ended = select(table).where(table.person_id == person_id, table.ended_at.is_not(None))
-    return session.scalar(ended.order_by(table.id.desc()).limit(1))
 
 
 def _asked(session: Session, run: models.PlacementRun) -> list[models.Problem]:

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from trainer.records import models
 
-__all__ = ["counted_days", "counted_today", "practised_since", "questions_of", "runs_of", "skills_found_ready"]
+__all__ = ["counted_days", "counted_today", "practised_since", "questions_of", "runs_of", "states_and_shown"]
 
 
 def runs_of(session: Session, person_id: int, skill: str) -> list[models.ProofRun]:
@@ -27,15 +27,22 @@ def questions_of(session: Session, run: models.ProofRun) -> list[models.Problem]
     return list(session.scalars(query.order_by(table.id)))
 
 
-def skills_found_ready(session: Session, person_id: int) -> dict[str, datetime]:
-    """The skills that a person was ever found ready in, and when last."""
-    table = models.ProofRun
-    query = (
-        select(table.skill, func.max(table.ended_at))
-        .where(table.person_id == person_id, table.outcome == "ready")
-        .group_by(table.skill)
+def states_and_shown(session: Session, person_id: int) -> tuple[dict[str, models.SkillState], dict[str, datetime]]:
+    """
+    A person's rows by skill, and of the skills that a run ever found ready, when the last one did. One query.
+
+    A run's questions are turns of their skill, so that there is no run without a row.
+    """
+    run, state = models.ProofRun, models.SkillState
+    ready = (
+        select(run.skill, func.max(run.ended_at).label("ended_at"))
+        .where(run.person_id == person_id, run.outcome == "ready")
+        .group_by(run.skill)
+        .subquery()
     )
-    return {skill: at for skill, at in session.execute(query) if at is not None}
+    query = select(state, ready.c.ended_at).outerjoin(ready, ready.c.skill == state.skill)
+    rows = session.execute(query.where(state.person_id == person_id)).all()
+    return {row.skill: row for row, _ in rows}, {row.skill: at for row, at in rows if at is not None}
 
 
 def counted_today(session: Session, person_id: int, skill: str, *, now: datetime, zone: ZoneInfo) -> int:

@@ -18,10 +18,10 @@ from trainer.progress.habits import active_mistakes
 from trainer.progress.later import opened_skills
 from trainer.progress.lessons import lessons_read
 from trainer.progress.opening import faded
-from trainer.progress.proof_rows import skills_found_ready
+from trainer.progress.proof_rows import states_and_shown
 from trainer.progress.skill import days_since
 from trainer.progress.standing import FamilyLine, Standing
-from trainer.progress.states import standing_state, states_of
+from trainer.progress.states import standing_state
 from trainer.records import models
 
 __all__ = ["Standings", "standings_of"]
@@ -49,7 +49,7 @@ class Standings:
 
 def standings_of(session: Session, library: Library, person_id: int, issued: int, now: datetime) -> Standings:
     """
-    Where a person stands, with six queries.
+    Where a person stands, with five queries at the most.
 
     Args:
         session: Any session.
@@ -58,9 +58,8 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
         issued: How many problems the person was issued so far.
         now: This moment.
     """
-    rows = states_of(session, person_id)
+    rows, shown = states_and_shown(session, person_id)
     active = active_mistakes(session, person_id)
-    shown = skills_found_ready(session, person_id)
     difficulties = centred_difficulties(session, library, library.skills)
     lines = {
         skill.id: _line(skill, rows, active.get(skill.id, {}), issued=issued, now=now, shown=skill.id in shown)

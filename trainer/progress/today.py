@@ -15,7 +15,7 @@ from trainer.library.shelf import Library
 from trainer.progress.choose import next_problem
 from trainer.progress.job_view import job_left
 from trainer.progress.opening import fades_at
-from trainer.progress.placement_run import view_placement
+from trainer.progress.placement_run import PlacementView, person_with_placement
 from trainer.progress.standings import Standings, standings_of
 from trainer.records import models
 
@@ -115,7 +115,7 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
         now: This moment.
         due: Assigned work that is not done, soonest first.
     """
-    person = session.scalars(select(models.Person).where(models.Person.id == person_id)).one()
+    person, placement = person_with_placement(session, person_id)
     standings = standings_of(session, library, person_id, person.problems_issued, now)
     things = [
         *_open_problems(session, library, person_id),
@@ -123,7 +123,7 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
         *(_assigned(work) for work in due if work.days_left <= SOON),
         *_to_refresh(library, standings, now),
         *_next(library, standings, standings.read),
-        *_placement(session, library, person),
+        *_placement(library, person, placement),
         *(_assigned(work) for work in due if work.days_left > SOON),
     ]
     return Today(things[0] if things else None, tuple(things[1:]))
@@ -151,11 +151,10 @@ def _job_left(session: Session, library: Library, person_id: int, now: datetime)
     return [Thing(Kind.JOB, place.job.title, said, problem=problem, skill=place.job.parts[place.nth].skill)]
 
 
-def _placement(session: Session, library: Library, person: models.Person) -> list[Thing]:
+def _placement(library: Library, person: models.Person, view: PlacementView) -> list[Thing]:
     """The placement run: to go on with, or offered to somebody who has answered nothing."""
     if not any(map(library.asks, library.skills)):
         return []
-    view = view_placement(session, person.id)
     if view.running and not view.question:
         said = Message("placement.today.running", {"left": Quantity(view.left, "questions")})
     elif view.picture is None and not view.running and not person.answers_given:
