@@ -56,7 +56,7 @@ def test_the_load_that_never_rests_is_given_and_what_it_counts_shows_only_when_s
     asked = words_of(sound, draw_figure("circuit_ampacity", given, say=in_english, solved=False))
     solved = words_of(sound, draw_figure("circuit_ampacity", given, say=in_english, wrong={"needed": 34.0}))
 
-    assert "24 A for three hours or more, 10 A besides" in asked
+    assert "24 A for three hours or more, 10 A more" in asked
     assert "40 A" not in asked
     assert "counts as 40 A; the smallest device for it is 40 A" in solved
     assert "yours: 34 A" in solved

@@ -36,7 +36,7 @@ def said(sound, in_english):
 def test_a_load_alone_says_nothing_of_the_conductor(said):
     asked, solved = (said("circuit_load", LOAD, solved=one) for one in (False, True))
 
-    assert "24 A for three hours or more, 10 A besides" in asked
+    assert "24 A for three hours or more, 10 A more" in asked
     assert "counts as" not in asked
     assert "counts as 40 A" in solved
     assert "THHN" not in solved

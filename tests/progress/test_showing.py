@@ -187,3 +187,12 @@ def test_showing_writes_nothing(desk):
 def test_an_address_that_can_be_nobodys_problem_is_not_found(desk):
     with pytest.raises(NotFoundError):
         desk.show("\x00")
+
+
+def test_only_what_an_answer_makes_is_called_its_own_in_the_drawing(desk):
+    slope, straps = desk.issue(family_id="offset-spacing"), desk.issue(family_id="straps-choice")
+    before = desk.show(slope).answer_drawn
+    desk.answer(slope, "1 in")
+    desk.answer(straps, "none")
+
+    assert (before, desk.show(slope).answer_drawn, desk.show(straps).answer_drawn) == (False, True, False)

@@ -20,7 +20,7 @@ from trainer.problems.parts import Family
 from trainer.text.sentences import english
 from trainer.text.words import say
 
-__all__ = ["cautions", "drawing", "worked"]
+__all__ = ["cautions", "drawing", "draws_answer", "worked"]
 
 #: Ways of setting the bender that are drawn where more than one is right.
 MOST_RIGHT = 2
@@ -86,6 +86,11 @@ def drawing(
         return draw_figure(family.figure, inputs, say=in_words, wrong=wrong, solved=shown, key=key, lettered=lettered)
     except InputError:
         return ""
+
+
+def draws_answer(family: Family, verdict: Verdict) -> bool:
+    """Whether what a wrong answer makes is drawn; a statement about the drawing is not."""
+    return bool(family.bender) or bool(_wrong(family, verdict))
 
 
 def _said_of_earlier(message: Message, language: str) -> str:

@@ -125,6 +125,7 @@ class ProblemPage:
         open: Whether it still takes answers.
         steps_shown: Whether it was closed by asking for the steps.
         figure: Drawing (SVG); once closed with the wrong value in it, if there was one. "" for none.
+        answer_drawn: Whether the last wrong answer stands in the drawing.
         steps: The worked steps in these numbers; empty while it is open, and for an order, which is its own.
         accepted: The accepted numbers; empty while it is open and for choices.
         accepted_places: The accepted sets of places by their letters; empty while it is open and for all else.
@@ -163,6 +164,7 @@ class ProblemPage:
     cautions: tuple[Message, ...]
     sources: tuple[str, ...]
     job: JobView | None = None
+    answer_drawn: bool = False
     combinations: tuple[tuple[str, ...], ...] = ()
 
     @property

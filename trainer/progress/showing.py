@@ -13,7 +13,7 @@ from trainer.problems.bender import combinations, grouped
 from trainer.problems.model import LETTERED, AnswerKind, Problem, Value, Verdict, VerdictKind
 from trainer.problems.placing import accepted_places
 from trainer.problems.store import message_from_json
-from trainer.problems.worked import cautions, drawing, worked
+from trainer.problems.worked import cautions, drawing, draws_answer, worked
 from trainer.progress.called import called
 from trainer.progress.effect import GAVE_UP
 from trainer.progress.evidence import latest_gradings
@@ -49,6 +49,7 @@ def show(session: Session, library: Library, person_id: int, public_id: str, *, 
     """
     sitting = sit_down(session, library, person_id, public_id, language)
     judged = _judged(session, sitting.row.id)
+    wrong = _last_wrong(sitting.problem, judged)
     row, problem = sitting.row, sitting.problem
     skill = library.skills.get(row.skill)
     return ProblemPage(
@@ -74,7 +75,8 @@ def show(session: Session, library: Library, person_id: int, public_id: str, *, 
         answer_key=str(uuid4()),
         open=sitting.open,
         steps_shown=row.steps_shown,
-        figure=_figure(sitting, judged, language),
+        figure=_figure(sitting, judged, wrong, language),
+        answer_drawn=wrong is not None and draws_answer(sitting.family, wrong),
         steps=() if sitting.open or problem.kind in WITHOUT_STEPS else tuple(worked(sitting.family, problem)),
         accepted=() if sitting.open else tuple(_accepted(problem)),
         accepted_places=() if sitting.open else tuple(accepted_places(problem)),
@@ -174,9 +176,8 @@ def _apart(route: Value, value: object) -> float:
     return 0.0
 
 
-def _figure(sitting: Sitting, judged: Sequence[Judged], language: str) -> str:
-    """The drawing with the last wrong value in it; the answer is shown once the problem is closed."""
-    problem = sitting.problem
+def _last_wrong(problem: Problem, judged: Sequence[Judged]) -> Verdict | None:
+    """The last answer that is drawn in beside the right one; None without."""
     #: Places that are right are drawn too: another set than the first may be.
     without = {GAVE_UP} if problem.kind is AnswerKind.PLACES else {VerdictKind.RIGHT, GAVE_UP}
     wrong = [
@@ -184,12 +185,17 @@ def _figure(sitting: Sitting, judged: Sequence[Judged], language: str) -> str:
         for answer, grading in judged
         if grading.verdict not in without and answer.value_read is not None
     ]
-    last = wrong[-1] if wrong else None
+    return wrong[-1] if wrong else None
+
+
+def _figure(sitting: Sitting, judged: Sequence[Judged], wrong: Verdict | None, language: str) -> str:
+    """The drawing with the last wrong value in it; the answer is shown once the problem is closed."""
+    problem = sitting.problem
     links = field_ids(problem) if sitting.open and problem.kind in LETTERED else {}
     return drawing(
         sitting.family,
         problem,
-        last,
+        wrong,
         solved=not sitting.open,
         language=language,
         links=links,
