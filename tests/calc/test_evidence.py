@@ -20,11 +20,13 @@ RUNS = 60
 #: Words and sums that nothing but the rule itself can say; a diagnosis is found by bending, the second method itself.
 NO_SECOND_METHOD = {
     "bend_diagnosis",
+    "bend_stretches",
     "bend_total",
     "code_place",
     "fitting_choice",
     "framing_support",
     "run_walk",
+    "look_over",
     "material_list",
     "pull_box",
     "slip_made",

@@ -66,3 +66,14 @@ def test_a_word_without_a_phrase_is_named():
 def test_a_value_that_does_not_fit_its_format_is_named():
     with pytest.raises(TemplateError, match="size"):
         compile_template("{{ size | length }}").fill({"size": "3/4"})
+
+
+def test_what_is_looked_over_is_named_by_the_core():
+    filled = compile_template("{{ end | look }}. {{ end | look_why }}").fill({"end": "thread-field"})
+
+    assert filled == "a thread cut on it with a die on the job. EMT is not threaded in the field."
+
+
+def test_what_is_no_thing_to_look_over_is_refused():
+    with pytest.raises(TemplateError, match="looked over"):
+        compile_template("{{ end | look }}").fill({"end": "a dent"})

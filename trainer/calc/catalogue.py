@@ -9,6 +9,7 @@ from types import MappingProxyType
 from trainer.calc.ampacity import AMPACITY
 from trainer.calc.back_to_back import BACK_TO_BACK
 from trainer.calc.bend_diagnosis import BEND_DIAGNOSIS
+from trainer.calc.bend_stretches import BEND_STRETCHES
 from trainer.calc.bend_total import BEND_TOTAL
 from trainer.calc.bent_cut_length import BENT_CUT_LENGTH
 from trainer.calc.box_offset import BOX_OFFSET
@@ -35,6 +36,7 @@ from trainer.calc.inputs import Input, Kind
 from trainer.calc.kick import KICK
 from trainer.calc.knockout_step import KNOCKOUT_STEP
 from trainer.calc.length_sum import LENGTH_SUM
+from trainer.calc.look_over import LOOK_OVER
 from trainer.calc.material_list import MATERIAL_LIST
 from trainer.calc.measure_shoe import MEASURE_SHOE
 from trainer.calc.message import InputError, Message
@@ -64,11 +66,13 @@ _ALL = (
     *(
         STUB_UP,
         BEND_TOTAL,
+        BEND_STRETCHES,
         STRAP_COUNT,
         STRAP_CHECK,
         STRAP_PLACES,
         RUN_WALK,
         FRAMING_SUPPORT,
+        LOOK_OVER,
         CUT_PLAN,
         MATERIAL_LIST,
         FITTING_CHOICE,

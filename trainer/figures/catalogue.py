@@ -10,6 +10,7 @@ from typing import Any
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.figures.back_to_back import draw_back_to_back
+from trainer.figures.bend_stretches import draw_bend_stretches
 from trainer.figures.bend_total import draw_bend_total
 from trainer.figures.bender import BENDER_ANGLES, draw_bender
 from trainer.figures.bender_sits import SETTINGS, draw_bender_sits
@@ -34,6 +35,7 @@ from trainer.figures.kick import draw_kick
 from trainer.figures.knockout_step import draw_knockout_step
 from trainer.figures.lengths import draw_lengths
 from trainer.figures.lettered import PLAIN, Lettered
+from trainer.figures.look_over import draw_look_over
 from trainer.figures.offset import draw_offset
 from trainer.figures.pull import draw_pull
 from trainer.figures.pull_box import draw_pull_box
@@ -172,6 +174,8 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "stretches": Figure(draw_stretches, "material_list"),
         "code_book": Figure(draw_code_book, "code_place"),
         "run_walk": Figure(draw_run_walk, "run_walk", lettered=True),
+        "bend_stretches": Figure(draw_bend_stretches, "bend_stretches", lettered=True),
+        "look_over": Figure(draw_look_over, "look_over", lettered=True),
         "strap_places": Figure(draw_strap_places, "strap_places", lettered=True),
         "cut_plan": Figure(draw_cut_plan, "cut_plan"),
         "tape": Figure(draw_tape, "tape_reading"),

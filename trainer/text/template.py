@@ -7,15 +7,38 @@ A format may be left out for words, which then stand as they are.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
+from trainer.calc.look_over import THINGS, said, why
 from trainer.text.formats import FORMATS
+from trainer.text.words import say
 
 __all__ = ["Template", "TemplateError", "compile_template"]
 
 BRACES = re.compile(r"\{\{(.*?)\}\}", re.DOTALL)
 PLACE = re.compile(r"\s*([a-z][a-z0-9_]*)\s*(?:\|\s*([a-z_]+)\s*)?")
+
+
+def _look(value: object) -> str:
+    """What a thing that is looked over is."""
+    return say(said(_thing(value)))
+
+
+def _look_why(value: object) -> str:
+    """Whether it is as it should be."""
+    return say(why(_thing(value)))
+
+
+def _thing(value: object) -> str:
+    if not isinstance(value, str) or value not in THINGS:
+        raise TypeError(f"a name of something that is looked over, not {value!r}")
+    return value
+
+
+#: Formats whose words the core names: they need the sentences, which need the other formats.
+_ALL: Mapping[str, Callable[[object], str]] = MappingProxyType({**FORMATS, "look": _look, "look_why": _look_why})
 
 
 class TemplateError(ValueError):
@@ -88,15 +111,15 @@ def _place(inside: str) -> Place:
     if match is None:
         raise TemplateError(f"{{{{{inside}}}}}", "{{ name | format }} with a name in small letters")
     name, chosen = match[1], match[2] or "text"
-    if chosen not in FORMATS and chosen != "phrase":
-        raise TemplateError(f"{{{{{inside}}}}}", f"one of the formats {', '.join([*FORMATS, 'phrase'])}")
+    if chosen not in _ALL and chosen != "phrase":
+        raise TemplateError(f"{{{{{inside}}}}}", f"one of the formats {', '.join([*_ALL, 'phrase'])}")
     return Place(name, chosen)
 
 
 def _written(place: Place, values: Mapping[str, object], phrases: Mapping[str, Mapping[str, str]]) -> str:
     try:
         value = values[place.name]
-        return phrases[place.name][str(value)] if place.format == "phrase" else FORMATS[place.format](value)
+        return phrases[place.name][str(value)] if place.format == "phrase" else _ALL[place.format](value)
     except KeyError as error:
         raise TemplateError(f"{{{{ {place.name} | {place.format} }}}}", f"a name with a value, not {error}") from None
     except TypeError as error:
