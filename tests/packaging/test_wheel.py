@@ -47,6 +47,7 @@ def test_the_wheel_holds_content_and_leaves_tests_and_site_data_out(installed):
     assert any(name.startswith("trainer/_content/questions/") for name in names)
     assert any(name.startswith("trainer/records/migrations/versions/") for name in names)
     assert any(name.startswith("trainer/web/templates/") for name in names)
+    assert "trainer/paper/templates/document.typ" in names
     assert not [name for name in names if name.startswith(("tests/", "instance/"))]
 
 

@@ -65,6 +65,17 @@ def test_what_people_wrote_comes_out_as_it_was_written(sheet, pages, words, mome
     assert "root:" not in said
 
 
+def test_a_word_longer_than_its_column_is_broken_rather_than_set_over_the_next_one(sheet, pages, moment):
+    word = "W" * 70
+    (page,) = pages(
+        typeset(sheet(Table((Column("A"), Column("B"), Column("C")), ((word, "next", word),))), moment=moment)
+    )
+
+    parts = [line.replace("\u200b", "") for line in page.splitlines()]
+    assert max(part.count("W") for part in parts) < 30
+    assert "".join(parts).count("W") == 140
+
+
 def test_prose_keeps_what_is_strong_and_reads_no_other_markup(sheet, pages, moment):
     (page,) = pages(typeset(sheet(Prose("Cut **12 in** of #12.\n\n- one $x$\n- two\n\n1. first")), moment=moment))
 

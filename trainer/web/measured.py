@@ -11,7 +11,7 @@ from trainer.text.formats import quantity
 from trainer.web import moments
 from trainer.web.language import gettext, language
 
-__all__ = ["as_measured", "inches", "last_day", "wanted"]
+__all__ = ["as_measured", "asked_before", "inches", "last_day", "wanted"]
 
 
 def wanted(measure: Measure) -> str:
@@ -23,6 +23,11 @@ def wanted(measure: Measure) -> str:
     if measure.rule == "most":
         return gettext("at most %(value)s") % {"value": value}
     return gettext("at least %(value)s") % {"value": value}
+
+
+def asked_before(measure: Measure) -> str:
+    """The same before it is signed: a count is the learner's to work out, and stands nowhere."""
+    return gettext("what you work out") if measure.unit == "straps" else wanted(measure)
 
 
 def as_measured(measure: Measure, reading: Reading) -> str:

@@ -200,12 +200,19 @@ def test_cards_on_paper_count_the_sticks_first(client_of, given, night, sheet_of
     assert not any(inches(value) in card for one in sheet.marks for _, value in one.values)
 
 
-def test_a_card_leaves_the_count_of_straps_to_the_learner(client_of, given, night):
-    given.check(kind="strap-a-run")
+def test_the_count_of_straps_is_left_to_the_learner_until_it_is_signed(client_of, given, night):
+    check = given.check(kind="strap-a-run")
+    given.signer(kinds=("strap-a-run",))
 
-    said = client_of("instructor").get(f"{night}/cards.pdf").paper
-    assert "Straps on the run" in said
-    assert not re.search(r"at least \d+ straps", said)
+    instructor = client_of("instructor")
+    for said in (
+        instructor.get(f"{night}/cards.pdf").paper,
+        instructor.get(f"{night}/cards").words,
+        client_of("learner").get(f"/checks/{check}").words,
+    ):
+        assert "Straps on the run" in said
+        assert not re.search(r"at least \d+ straps", said)
+    assert re.search(r"at least \d+ straps", client_of("owner").get(f"{night}/{check}").words)
 
 
 def test_the_cover_says_so_when_nothing_is_open(client_of, night):

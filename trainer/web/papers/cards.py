@@ -35,11 +35,11 @@ from trainer.paper import (
     Words,
 )
 from trainer.problems.codes import new_code
-from trainer.problems.hands_on import KINDS, Measure, pictured
+from trainer.problems.hands_on import KINDS, pictured
 from trainer.progress.hands_on import Check
 from trainer.text.words import say
 from trainer.web.language import gettext, language, ngettext
-from trainer.web.measured import inches, wanted
+from trainer.web.measured import asked_before, inches
 from trainer.web.moments import day, zone_of
 from trainer.web.papers.sheet import document, figure
 from trainer.web.transactions import now
@@ -131,16 +131,11 @@ def _card(check: Check, night: BenchNight) -> Iterator[Block]:
         yield figure(drawn, share=0.72)
     if sheet.marks:
         yield Together((Heading(gettext("My marks"), 2), Blanks(tuple((one.say, "") for one in sheet.marks))))
-    came_out = Blanks(tuple((one.label, _asked(one)) for one in sheet.measured))
+    came_out = Blanks(tuple((one.label, asked_before(one)) for one in sheet.measured))
     signed = Signature((gettext("Learner"), gettext("Measured by"), gettext("Day")))
     yield Together(
         (Heading(gettext("Came out, card %(code)s") % {"code": card_code(check.public_id)}, 2), came_out, signed)
     )
-
-
-def _asked(measure: Measure) -> str:
-    """What is asked, but for a count: that one is the learner's to work out."""
-    return "" if measure.unit == "straps" else wanted(measure)
 
 
 def _size(trade_size: str) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from flask import Blueprint
 
-from trainer.web.measured import as_measured, inches, last_day, wanted
+from trainer.web.measured import as_measured, asked_before, inches, last_day, wanted
 
-__all__ = ["as_measured", "blueprint", "inches", "last_day", "wanted"]
+__all__ = ["as_measured", "asked_before", "blueprint", "inches", "last_day", "wanted"]
 
 blueprint = Blueprint("hands_on", __name__)

@@ -12,7 +12,7 @@ from trainer.problems.hands_on import KINDS, pictured
 from trainer.web.forms import SHOWN_AGAIN, refusal
 from trainer.web.language import gettext, language, ngettext
 from trainer.web.navigation import LEADERS
-from trainer.web.pages.hands_on.blueprint import blueprint, inches, wanted
+from trainer.web.pages.hands_on.blueprint import asked_before, blueprint, inches
 from trainer.web.papers.cards import card_code, cards_paper
 from trainer.web.papers.sheet import pdf_file
 from trainer.web.sessions import actor
@@ -57,7 +57,7 @@ def cards(group_id: str) -> str:
     """A card for each open check: the learner's own numbers, and lines for what is measured."""
     found = _found(group_id)
     drawn = {one.public_id: pictured(one.sheet, language=language(), key=one.public_id) for one in found.open}
-    return render_template("hands_on/cards.html", night=found, drawn=drawn, wanted=wanted, card_code=card_code)
+    return render_template("hands_on/cards.html", night=found, drawn=drawn, asked=asked_before, card_code=card_code)
 
 
 @blueprint.get("/groups/<group_id>/checks/cards.pdf")

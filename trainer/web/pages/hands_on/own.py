@@ -5,10 +5,10 @@ from __future__ import annotations
 from flask import abort, render_template
 
 from trainer.groups.shoes import bench_of
-from trainer.problems.hands_on import pictured
+from trainer.problems.hands_on import KINDS, pictured
 from trainer.progress.hands_on import own_checks
 from trainer.web.language import language
-from trainer.web.pages.hands_on.blueprint import as_measured, blueprint, inches, last_day, wanted
+from trainer.web.pages.hands_on.blueprint import as_measured, asked_before, blueprint, inches, last_day, wanted
 from trainer.web.sessions import actor
 from trainer.web.transactions import reading
 from trainer.web.visitors import Visitor, visitors
@@ -34,6 +34,7 @@ def own_one(check_id: str) -> str:
         closed = bench_of(session, actor()).closed
     if check is None:
         abort(404)
+    kind = KINDS.get(check.sheet.kind)
     return render_template(
         "hands_on/own_one.html",
         check=check,
@@ -42,6 +43,8 @@ def own_one(check_id: str) -> str:
         # The marks are the core's help: none before the check is signed, none while a proof run's question is open.
         with_marks=bool(check.signings) and not closed,
         wanted=wanted,
+        asked=asked_before,
+        cautions=kind.cautions if kind else (),
         inches=inches,
         as_measured=as_measured,
         last_day=last_day,
