@@ -27,7 +27,9 @@ from slips_counts import COUNTS
 from slips_curves import CURVES
 from slips_cuts import CUTS
 from slips_job import Job
+from slips_loads import LOADS
 from slips_outside import OUTSIDE
+from slips_tape import TAPE
 from slips_wire import WIRE
 
 from trainer.calc.length import write_length
@@ -37,7 +39,7 @@ from trainer.problems.draw import draw
 from trainer.problems.model import CHOOSING, AnswerKind, VerdictKind
 from trainer.problems.shelf import content_root, load_families
 
-SLIPS = {**BENDS, **COUNTS, **CURVES, **CUTS, **OUTSIDE, **WIRE}
+SLIPS = {**BENDS, **COUNTS, **CURVES, **CUTS, **LOADS, **OUTSIDE, **TAPE, **WIRE}
 AIM = 0.8
 #: Words that say nothing about which slip it is.
 COMMON = {"the", "and", "for", "took", "gave", "left", "out", "once", "all", "one"}

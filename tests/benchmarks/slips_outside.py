@@ -66,8 +66,6 @@ STAND = {
 
 FITTINGS = {
     "rounded down": lambda job: round_down(job.movement / job.travel),
-    "went by the growth from today": lambda job: round_up(job.growth / job.travel),
-    "went by the shrinking from today": lambda job: round_up(job.shrinkage / job.travel),
     "took one for each hundred feet": lambda job: round_up(job.given["length"] / (100 * FOOT)),
     "took one more to be safe": lambda job: job.right.fittings + 1,
     "took another material": lambda job: [
