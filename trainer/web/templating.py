@@ -3,7 +3,7 @@ What templates can use besides their own variables.
 
 Globals: `asset(path)`, `reader()`, `places_of_reader()`, `first_caution()`, `site_name`, `_()`, `ngettext()`, `language_tag()`.
 Filters: `say` (a Message in the reader's language), `quantity` (a Quantity), `markdown` (cleaned HTML), `arithmetic` (a
-formula with the signs of a pencil), `worked_value` (a Step's result), `noted` (an audit line),
+formula with the signs of a pencil), `worked_value` (a Step's result), `told_quantity` (an answer), `noted` (an audit line),
 `calendar_day` (a date that somebody named), `day` and `moment` (a time in the reader's zone, or in the one named: `work.due_at | day(work.time_zone)`),
 `unbroken` (lengths kept on one line).
 A name that is missing is an error, not an empty place.
@@ -31,11 +31,13 @@ from trainer.web.navigation import places_of_reader
 from trainer.web.sessions import reader
 from trainer.web.unbroken import unbroken
 
-__all__ = ["arithmetic", "equip_templates", "worked_value"]
+__all__ = ["arithmetic", "equip_templates", "told_quantity", "worked_value"]
 
 SITE_NAME = "Tubing Trainer"
 #: Below zero; the hyphen of a mixed fraction is another sign.
 MINUS = "−"
+#: An answer that is longer is said in feet too [in].
+READ_IN_FEET = 120.0
 #: Signs of a program and those of a pencil; a minus only where it stands between things or before one.
 PENCIL = (
     (re.compile(r"\bpi\b"), "π"),
@@ -65,6 +67,7 @@ def equip_templates(app: Flask) -> None:
         markdown=_markdown,
         arithmetic=arithmetic,
         worked_value=worked_value,
+        told_quantity=told_quantity,
         noted=_noted,
         calendar_day=moments.calendar_day,
         day=_day,
@@ -108,6 +111,19 @@ def _say(message: Message) -> str:
 
 def _quantity(value: Quantity) -> str:
     return formats.quantity(value, language())
+
+
+def told_quantity(quantity: Quantity) -> str:
+    """
+    An answer with its unit; a long length in feet too, as a tape shows it.
+
+    >>> told_quantity(Quantity(38.375, "in")), told_quantity(Quantity(2748.0, "in"))
+    ('38-3/8 in', '2748 in (229 ft)')
+    """
+    written = _quantity(quantity)
+    if quantity.unit != "in" or quantity.value <= READ_IN_FEET:
+        return written
+    return f"{written} ({formats.FORMATS['feet'](quantity.value)})"
 
 
 def _markdown(text: str) -> Markup:
