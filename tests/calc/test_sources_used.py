@@ -115,4 +115,4 @@ def test_what_is_from_memory_is_said_among_the_sources(calculation):
     said = any("from memory" in source or "common practice" in source for source in calculation.sources)
     doubtful = [fact for fact in facts() if fact.is_doubtful and fact.group in groups_used(calculation)]
 
-    assert said or not doubtful or calculation.area in {"bending", "cutting", "support"}
+    assert said or not doubtful or calculation.area in {"bending", "power_bending", "cutting", "support"}

@@ -14,6 +14,7 @@ AREAS = {
     "cutting": 4,
     "fill": 2,
     "grounding": 2,
+    "power_bending": 4,
     "pull_boxes": 2,
     "pulling": 4,
     "support": 4,

@@ -201,6 +201,6 @@ SEGMENT_BEND = Calculation(
         Output("own_radius", "in"),
     ),
     sources=("geometry", "middle-of-bend marking: common practice, no source"),
-    area="bending",
+    area="power_bending",
     example_inputs={"radius": "30 in", "angle": "90", "shots": "15"},
 )

@@ -27,7 +27,7 @@ blueprint = Blueprint("evidence", __name__, url_prefix="/calculations")
 
 #: What calculations are about, by the area of their cautions, in the order of the page.
 AREAS: Mapping[Later, frozenset[str]] = {
-    Later("Bends"): frozenset({"bending"}),
+    Later("Bends"): frozenset({"bending", "power_bending"}),
     Later("Supports and cutting"): frozenset({"support", "cutting"}),
     Later("Connectors"): frozenset({"wet"}),
     Later("Raceway fill and pulling"): frozenset({"fill", "pulling"}),

@@ -73,7 +73,7 @@ def problem_answer(problem_id: str) -> Response | tuple[str, int]:
         return _page(problem_id, Kept(typed, error=refusal(error))), SHOWN_AGAIN
     if result.outcome is Outcome.UNREADABLE:
         reason = say(result.reason, language()) if result.reason else ""
-        said = gettext("%(reason)s This did not count as a try.") % {"reason": reason}
+        said = gettext("Not counted as a try. %(reason)s") % {"reason": reason}
         return _page(problem_id, Kept(typed, error=said)), SHOWN_AGAIN
     if lost := _not_counted(result, typed):
         return _page(problem_id, Kept(typed, notice=lost)), HTTPStatus.CONFLICT
