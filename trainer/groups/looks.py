@@ -66,7 +66,6 @@ def note_looks_in_groups(
         AuditLine.actor_id == actor.person_id,
         AuditLine.group_id.in_({group for group, _ in looked_at}),
         AuditLine.what == what,
-        AuditLine.subject_id.in_({person for _, person in looked_at}),
         AuditLine.at > now - again_after,
     )
     noted = {(group, person) for group, person in session.execute(query)}

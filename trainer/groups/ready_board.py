@@ -7,12 +7,12 @@ out from a fixed number of queries, however many people, skills and job types th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import select
+from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import GroupRef, LearnerRef, NotFoundError, group_led_by, learner_seen_by
@@ -20,11 +20,11 @@ from trainer.accounts.actor import Actor
 from trainer.accounts.sharing import Shared
 from trainer.groups.board import LOOKED
 from trainer.groups.job_types import needs_of
+from trainer.groups.kept_ready import KeptJob, KeptPlace, kept_readiness
 from trainer.groups.looks import note_looks
+from trainer.groups.ready_rows import readiness_of_people
 from trainer.library.shelf import Library
 from trainer.progress.needs import JobNeed, Readiness, Ready
-from trainer.progress.readiness import readiness
-from trainer.progress.readiness_rows import shown_besides, standings_of_people
 from trainer.records.models import Membership, Person, Share
 
 __all__ = [
@@ -32,9 +32,10 @@ __all__ = [
     "PersonReady",
     "ReadyBoard",
     "ReadyPeople",
+    "learners",
     "own_jobs",
+    "people_ready",
     "person_ready",
-    "readiness_of_people",
     "ready_board",
 ]
 
@@ -54,7 +55,7 @@ class PersonReady:
 
     person: str
     name: str
-    jobs: Mapping[str, Readiness]
+    jobs: Mapping[str, Readiness] | Mapping[str, KeptJob]
     group: str
     crews: tuple[str, ...] = ()
 
@@ -69,12 +70,16 @@ class ReadyPeople:
         jobs: The job types of their shop, by name.
         people: Those who show readiness, by name.
         closed: Names of those who do not.
+        place: Where it is kept how they stand; None of a moment that lies ahead.
+        key: The board among those of the place.
     """
 
     at: datetime
     jobs: tuple[JobNeed, ...]
     people: tuple[PersonReady, ...]
     closed: tuple[str, ...]
+    place: KeptPlace | None = None
+    key: str = ""
 
     def job(self, public_id: str) -> JobNeed:
         """
@@ -136,10 +141,13 @@ def ready_board(
     group = group_led_by(session, actor, group_public_id)
     members = _members(session, group.id)
     showing = [(person, public_id, name) for person, public_id, name, shows in members if shows]
+    zone, keys = ZoneInfo(group.organisation.time_zone), [one[0] for one in showing]
+    whose = learners().where(Membership.group_id == group.id)
     jobs = needs_of(session, library, [group.organisation.id])[group.organisation.id]
-    moment = max(when(ZoneInfo(group.organisation.time_zone)), now) if when else now
-    places = {group.organisation.id: (ZoneInfo(group.organisation.time_zone), jobs)}
-    found = readiness_of_people(session, library, [one[0] for one in showing], places, at=moment)[group.organisation.id]
+    moment = max(when(zone), now) if when else now
+    place, found = people_ready(
+        session, library, group.organisation.id, keys, whose=whose, zone=zone, jobs=jobs, now=now, moment=moment
+    )
     note_looks(session, actor, group.id, [one[0] for one in showing], what=LOOKED, now=now)
     return ReadyBoard(
         group=group,
@@ -149,6 +157,8 @@ def ready_board(
             PersonReady(public_id, name, found[person], group_public_id) for person, public_id, name in showing
         ),
         closed=tuple(name for _, _, name, shows in members if not shows),
+        place=place,
+        key=group_public_id,
     )
 
 
@@ -193,25 +203,28 @@ def own_jobs(session: Session, library: Library, actor: Actor, now: datetime) ->
     ]
 
 
-def readiness_of_people(
+def learners() -> Select[int]:
+    """Keys of all who learn in some group now."""
+    return select(Membership.person_id).where(Membership.role == "learner", Membership.ended_at.is_(None))
+
+
+def people_ready(
     session: Session,
     library: Library,
-    people: Collection[int],
-    places: Mapping[int, tuple[ZoneInfo, Collection[JobNeed]]],
+    organisation_id: int,
+    people: Sequence[int],
     *,
-    at: datetime,
-) -> dict[int, dict[int, dict[str, Readiness]]]:
-    """By organisation (with its zone and job types) and person: each job type. Eight queries in all."""
-    skills = list(dict.fromkeys(need.skill for _, jobs in places.values() for job in jobs for need in job.skills))
-    standings = standings_of_people(session, library, people, skills)
-    besides = shown_besides(session, {place: zone for place, (zone, _) in places.items()}, people)
-    return {
-        place: {
-            person: {job.job: readiness(job, standings[person], besides[place, person], at) for job in jobs}
-            for person in people
-        }
-        for place, (_, jobs) in places.items()
-    }
+    whose: Select[int],
+    zone: ZoneInfo,
+    jobs: Sequence[JobNeed],
+    now: datetime,
+    moment: datetime,
+) -> tuple[KeptPlace | None, Mapping[int, Mapping[str, Readiness] | Mapping[str, KeptJob]]]:
+    """People with the job types of one organisation: as they stand now from what is kept, ahead of that worked out."""
+    if moment == now:
+        return kept_readiness(session, library, organisation_id, people, whose=whose, zone=zone, jobs=jobs, now=now)
+    found = readiness_of_people(session, library, people, {organisation_id: (zone, jobs)}, at=moment)
+    return None, found[organisation_id]
 
 
 def _members(session: Session, group_id: int) -> list[tuple[int, str, str, bool]]:

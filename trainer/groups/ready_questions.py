@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from weakref import WeakKeyDictionary
 
 from trainer.figures.ready_tape import JobTally
+from trainer.groups.kept_ready import LONGEST, KeptPlace
 from trainer.groups.ready_board import PersonReady, ReadyPeople
 from trainer.progress.needs import Need, Part, Ready
 
-__all__ = ["SOON", "Move", "Stale", "going_stale", "soonest", "tallies"]
+__all__ = ["SOON", "BoardAnswers", "Move", "Stale", "answers_of", "going_stale", "soonest", "tallies"]
 
 SOON = timedelta(days=30)
 MOST_MOVES = 3
@@ -41,6 +44,65 @@ class Move:
     completes: tuple[tuple[str, str], ...]
     helps: int
     days: int
+
+
+@dataclass(frozen=True, slots=True)
+class BoardAnswers:
+    """
+    What a board answers.
+
+    Args:
+        tallies: How many are ready for each job type.
+        who: The people by id of the job type and by how they stand with it, those who are nearest to being ready first.
+        stale: What has to be shown again within `SOON`, the soonest first.
+        moves: What would make the most people ready soonest.
+    """
+
+    tallies: tuple[JobTally, ...]
+    who: Mapping[tuple[str, Ready], Sequence[PersonReady]]
+    stale: tuple[Stale, ...]
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Answered:
+    """The answers of a board, how its people stood then, and what goes stale some time after it was asked."""
+
+    people: tuple[PersonReady, ...]
+    answers: BoardAnswers
+    stale: tuple[Stale, ...]
+
+
+#: By what is kept of a place's people; the answers of its boards go with it.
+_ANSWERED: WeakKeyDictionary[KeptPlace, dict[str, _Answered]] = WeakKeyDictionary()
+
+
+def answers_of(board: ReadyPeople) -> BoardAnswers:
+    """
+    What a board answers now; those of last time where everybody stands on it as he did then.
+
+    How people stand is compared by identity: `kept_ready` hands out the same values for as long as they are true.
+    """
+    kept = _ANSWERED.setdefault(board.place, {}) if board.place else {}
+    last = kept.get(board.key)
+    if last is None or not _same(last.people, board.people):
+        last = kept[board.key] = _answered(board)
+    stale = tuple(one for one in last.stale if one.until is None or one.until <= board.at + SOON)
+    return replace(last.answers, stale=stale)
+
+
+def _answered(board: ReadyPeople) -> _Answered:
+    who = {(job.job, state): board.who(job, state) for job in board.jobs for state in Ready}
+    found = BoardAnswers(tuple(tallies(board)), who, (), tuple(soonest(board)))
+    return _Answered(board.people, found, tuple(going_stale(board, SOON + LONGEST)))
+
+
+def _same(before: Sequence[PersonReady], now: Sequence[PersonReady]) -> bool:
+    return len(before) == len(now) and all(
+        one.jobs is other.jobs
+        and (one.person, one.name, one.group, one.crews) == (other.person, other.name, other.group, other.crews)
+        for one, other in zip(before, now, strict=True)
+    )
 
 
 def tallies(board: ReadyPeople) -> list[JobTally]:

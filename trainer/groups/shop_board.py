@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import and_, select
@@ -17,7 +19,7 @@ from trainer.accounts.sharing import Shared
 from trainer.groups.board import LOOKED
 from trainer.groups.job_types import needs_of
 from trainer.groups.looks import note_looks_in_groups
-from trainer.groups.ready_board import PersonReady, ReadyPeople, readiness_of_people
+from trainer.groups.ready_board import PersonReady, ReadyPeople, learners, people_ready
 from trainer.library.shelf import Library
 from trainer.records.models import Group, Membership, Person, Share
 
@@ -47,6 +49,18 @@ class ShopBoard(ReadyPeople):
     organisation: OrganisationRef
     crews: tuple[Crew, ...]
     chosen: Crew | None
+
+
+class _Row(NamedTuple):
+    """A group with one of its learners; without one, the last four are None. `share` is None where readiness is closed."""
+
+    crew_key: int
+    crew: str
+    crew_name: str
+    key: int | None
+    person: str | None
+    name: str | None
+    share: int | None
 
 
 @dataclass(slots=True)
@@ -94,11 +108,13 @@ def shop_board(
         raise NotFoundError
     members = _members(rows, chosen)
     showing = [one for one in members if one.shows]
+    zone, keys = ZoneInfo(organisation.time_zone), [one.key for one in showing]
+    whose = learners().where(Membership.organisation_id == organisation.id)
     jobs = needs_of(session, library, [organisation.id])[organisation.id]
-    moment = max(when(ZoneInfo(organisation.time_zone)), now) if when else now
-    keys = [one.key for one in showing]
-    places = {organisation.id: (ZoneInfo(organisation.time_zone), jobs)}
-    found = readiness_of_people(session, library, keys, places, at=moment)[organisation.id]
+    moment = max(when(zone), now) if when else now
+    place, found = people_ready(
+        session, library, organisation.id, keys, whose=whose, zone=zone, jobs=jobs, now=now, moment=moment
+    )
     looked_at = [(one.shows[0][0], one.key) for one in showing]
     note_looks_in_groups(session, actor, looked_at, what=LOOKED, now=now)
     return ShopBoard(
@@ -108,13 +124,15 @@ def shop_board(
             PersonReady(one.public_id, one.name, found[one.key], one.shows[0][1], tuple(one.crews)) for one in showing
         ),
         closed=tuple(one.name for one in members if not one.shows),
+        place=place,
+        key=f"shop {crew}",
         organisation=organisation,
         crews=crews,
         chosen=chosen,
     )
 
 
-def _rows(session: Session, organisation_id: int) -> Sequence[tuple[Group, Person | None, bool]]:
+def _rows(session: Session, organisation_id: int) -> Sequence[_Row]:
     """Each group with each of its learners (None where it has none), and whether that one shows readiness to it; one query."""
     learns = and_(Membership.group_id == Group.id, Membership.role == "learner", Membership.ended_at.is_(None))
     shown = and_(
@@ -124,32 +142,30 @@ def _rows(session: Session, organisation_id: int) -> Sequence[tuple[Group, Perso
         Share.ended_at.is_(None),
     )
     query = (
-        select(Group, Person, Share.id.is_not(None))
+        select(Group.id, Group.public_id, Group.name, Person.id, Person.public_id, Person.display_name, Share.id)
         .outerjoin(Membership, learns)
         .outerjoin(Person, Person.id == Membership.person_id)
         .outerjoin(Share, shown)
         .where(Group.organisation_id == organisation_id, Group.archived_at.is_(None))
         .order_by(Group.name, Group.id, Person.display_name, Person.id)
     )
-    return [(group, person, bool(shows)) for group, person, shows in session.execute(query)]
+    return [_Row(*row) for row in session.execute(query)]
 
 
-def _crews(rows: Sequence[tuple[Group, Person | None, bool]]) -> tuple[Crew, ...]:
-    groups = {group.public_id: group.name for group, _, _ in rows}
-    return tuple(
-        Crew(public_id, name, sum(group.public_id == public_id and person is not None for group, person, _ in rows))
-        for public_id, name in groups.items()
-    )
+def _crews(rows: Sequence[_Row]) -> tuple[Crew, ...]:
+    people = Counter(row.crew for row in rows if row.key is not None)
+    names = {row.crew: row.crew_name for row in rows}
+    return tuple(Crew(crew, name, people[crew]) for crew, name in names.items())
 
 
-def _members(rows: Sequence[tuple[Group, Person | None, bool]], chosen: Crew | None) -> list[_Member]:
+def _members(rows: Sequence[_Row], chosen: Crew | None) -> list[_Member]:
     """Everybody once, by name."""
     found: dict[int, _Member] = {}
-    for group, person, shows in rows:
-        if person is None or (chosen and group.public_id != chosen.group):
+    for row in rows:
+        if row.key is None or (chosen and row.crew != chosen.group):
             continue
-        one = found.setdefault(person.id, _Member(person.id, person.public_id, person.display_name, [], []))
-        one.crews.append(group.name)
-        if shows:
-            one.shows.append((group.id, group.public_id))
+        one = found.setdefault(row.key, _Member(row.key, row.person or "", row.name or "", [], []))
+        one.crews.append(row.crew_name)
+        if row.share is not None:
+            one.shows.append((row.crew_key, row.crew))
     return sorted(found.values(), key=lambda one: (one.name, one.key))

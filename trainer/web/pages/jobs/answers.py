@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
-from functools import partial
+from functools import cache, partial
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from flask import render_template, request
+from flask import render_template, request, url_for
 
 from trainer.accounts.refs import OrganisationRef
 from trainer.figures.ready_tape import draw_ready_tape
 from trainer.figures.words import Words
 from trainer.groups.ready_board import ReadyPeople
-from trainer.groups.ready_questions import going_stale, soonest, tallies
+from trainer.groups.ready_questions import answers_of
 from trainer.progress.needs import JobNeed, Ready
 from trainer.text.words import say
 from trainer.web.forms import SHOWN_AGAIN
@@ -34,18 +35,30 @@ MOST_NAMES, MOST_STALE = 12, 20
 
 def answers(found: ReadyPeople, organisation: OrganisationRef) -> dict[str, Any]:
     """What both boards show: the picture, what goes stale, what would help most, whether the reader may edit job types."""
-    stale, words = going_stale(found), Words(partial(say, language=language()))
+    said, words = answers_of(found), Words(partial(say, language=language()))
     return {
         "board": found,
         "states": Ready,
-        "picture": draw_ready_tape(tallies(found), words) if found.jobs and found.people else "",
-        "stale": stale[:MOST_STALE],
-        "more_stale": len(stale) - MOST_STALE,
+        "picture": draw_ready_tape(said.tallies, words) if found.jobs and found.people else "",
+        "who": said.who,
+        "person_href": _person_hrefs(),
+        "stale": said.stale[:MOST_STALE],
+        "more_stale": len(said.stale) - MOST_STALE,
         "most_names": MOST_NAMES,
-        "moves": soonest(found),
+        "moves": said.moves,
         "need_name": need_name,
         "owns": any(one.organisation_public_id == organisation.public_id for one in actor().owns),
     }
+
+
+def _person_hrefs() -> Callable[[str, str, str], str]:
+    """Addresses of people by group, job type and person; built once for each group and job type, for boards of hundreds."""
+
+    @cache
+    def before(group: str, job: str) -> str:
+        return url_for("jobs.job", group_id=group, job_id=job) + "/people/"
+
+    return lambda group, job, person: before(group, job) + person
 
 
 def job_page(

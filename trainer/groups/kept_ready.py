@@ -1,0 +1,171 @@
+"""
+What was worked out of people's readiness, kept in this process for as long as it is true.
+
+To work out a person means to read every state, run, check, finding and card, which takes milliseconds; a shop of hundreds
+would wait for it each time. So what came out is kept beside a stamp: counts of what only ever grows (answers, signatures
+and withdrawals, findings, cards) and the sum of the states themselves; a proof run says ready by an answer or not at all.
+One query reads the stamps of all people, before anything else is read, so that what is kept may be newer than its stamp
+and never older. A person is worked out anew when the stamp or what the job types ask has changed, when a part has run out
+meanwhile, and once a day.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from weakref import WeakKeyDictionary
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import CompoundSelect, Engine, Select, func, literal, select, union_all
+from sqlalchemy.orm import Session
+
+from trainer.groups.ready_rows import readiness_of_people
+from trainer.library.shelf import Library
+from trainer.progress.needs import JobNeed, Part, Readiness, Ready
+from trainer.records import models
+
+__all__ = ["LONGEST", "KeptJob", "KeptPlace", "kept_readiness"]
+
+LONGEST = timedelta(days=1)
+"""After which a person is worked out anew: how much practice is still to do changes slowly while nobody answers."""
+
+MOST_PEOPLE = 5000
+
+Stamp = tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class KeptJob:
+    """
+    How a person stands with a job type, as `Readiness` says it; without sentences and runs.
+
+    Args:
+        need: What it asks.
+        parts: Its parts.
+        state: How it stands.
+        missing: The parts that are not ready.
+        until: Until when all of it holds; None where it doesn't, or holds for ever.
+        days: Days that the missing skills usually take.
+    """
+
+    need: JobNeed
+    parts: tuple[Part, ...]
+    state: Ready
+    missing: tuple[Part, ...]
+    until: datetime | None
+    days: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Person:
+    """What is kept of a person, under which stamp, and until when it is true at the longest."""
+
+    stamp: Stamp
+    until: datetime
+    jobs: Mapping[str, KeptJob]
+
+
+@dataclass(slots=True, weakref_slot=True, eq=False)
+class KeptPlace:
+    """What is kept for the job types of an organisation."""
+
+    jobs: Sequence[JobNeed]
+    zone: ZoneInfo
+    people: dict[int, _Person] = field(default_factory=dict)
+
+
+#: By database and organisation.
+_KEPT: WeakKeyDictionary[Engine, dict[int, KeptPlace]] = WeakKeyDictionary()
+
+
+def kept_readiness(
+    session: Session,
+    library: Library,
+    organisation_id: int,
+    people: Collection[int],
+    *,
+    whose: Select[int],
+    zone: ZoneInfo,
+    jobs: Sequence[JobNeed],
+    now: datetime,
+) -> tuple[KeptPlace, dict[int, Mapping[str, KeptJob]]]:
+    """
+    How people stand at this moment with the job types of an organisation, by key of the person and id of the job type.
+    While that is true it is the same object each time.
+
+    Args:
+        session: Any session that has written nothing of all this.
+        library: The content.
+        organisation_id: The organisation.
+        people: Keys of persons.
+        whose: The same people, and perhaps some more, as a query: hundreds of keys take long to hand over.
+        zone: The organisation's zone.
+        jobs: Its job types.
+        now: This moment.
+    """
+    place = _place(session, organisation_id, jobs, zone)
+    stamps = _stamps(session, people, whose)
+    stale = [person for person in people if not _holds(place.people.get(person), stamps[person], now)]
+    if stale:
+        found = readiness_of_people(session, library, stale, {organisation_id: (zone, jobs)}, at=now)[organisation_id]
+        for person in stale:
+            place.people[person] = _kept(stamps[person], found[person], now)
+    return place, {person: place.people[person].jobs for person in people}
+
+
+def _place(session: Session, organisation_id: int, jobs: Sequence[JobNeed], zone: ZoneInfo) -> KeptPlace:
+    """What is kept under these job types; begun anew when they have changed."""
+    engine = session.get_bind()
+    places = _KEPT.setdefault(engine if isinstance(engine, Engine) else engine.engine, {})
+    place = places.get(organisation_id)
+    if place is None or (place.jobs, place.zone) != (jobs, zone) or len(place.people) > MOST_PEOPLE:
+        place = places[organisation_id] = KeptPlace(jobs, zone)
+    return place
+
+
+def _holds(kept: _Person | None, stamp: Stamp, now: datetime) -> bool:
+    return kept is not None and kept.stamp == stamp and now < kept.until
+
+
+def _kept(stamp: Stamp, found: Mapping[str, Readiness], now: datetime) -> _Person:
+    jobs = {job: _slim(one) for job, one in found.items()}
+    ends = (part.until for one in jobs.values() for part in one.parts if part.until is not None)
+    return _Person(stamp, min((now + LONGEST, *ends)), jobs)
+
+
+def _slim(found: Readiness) -> KeptJob:
+    parts = tuple(replace(part, says=(), runs=()) for part in found.parts)
+    missing = tuple(part for part in parts if part.state is not Ready.READY)
+    return KeptJob(found.need, parts, found.state, missing, found.until, found.days)
+
+
+def _stamps(session: Session, people: Collection[int], whose: Select[int]) -> dict[int, Stamp]:
+    """What changes whenever something happens that readiness rests on; one query."""
+    person, state, finding = models.Person, models.SkillState, models.FieldFinding
+    check, signing, withdrawal = models.HandsOnCheck, models.CheckSigning, models.CheckWithdrawal
+    card = models.Registration
+    signed = (
+        select(check.person_id, literal(2), func.count(signing.id) + func.count(withdrawal.id))
+        .join(signing, signing.check_id == check.id)
+        .outerjoin(withdrawal, withdrawal.check_id == check.id)
+        .where(check.person_id.in_(whose))
+        .group_by(check.person_id)
+    )
+    sums = func.sum(state.level + state.variance + state.holding_days)
+    query: CompoundSelect[int, int, float] = union_all(
+        select(person.id, literal(0), person.answers_given).where(person.id.in_(whose)),
+        select(state.person_id, literal(1), sums).where(state.person_id.in_(whose)).group_by(state.person_id),
+        signed,
+        select(finding.person_id, literal(3), func.count(finding.id) + func.count(finding.withdrawn_at))
+        .where(finding.person_id.in_(whose))
+        .group_by(finding.person_id),
+        select(card.person_id, literal(4), func.count(card.id) + func.count(card.ended_at))
+        .where(card.person_id.in_(whose))
+        .group_by(card.person_id),
+    )
+    found = {one: [0.0] * 5 for one in people}
+    for one, which, value in session.execute(query):
+        if one in found:
+            found[one][which] = float(value)
+    return {one: tuple(stamp) for one, stamp in found.items()}
