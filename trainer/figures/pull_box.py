@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
 from trainer.calc.message import Quantity
@@ -23,6 +24,8 @@ _FREE_SIDE = 0.6
 _UNSOLVED_SCALE = 5.0
 
 _Size = tuple[float, float]
+#: How a pull that comes back to its wall reaches into the box.
+_INWARD = {Wall.LEFT: (44.0, 0.0), Wall.RIGHT: (-44.0, 0.0), Wall.TOP: (0.0, 44.0), Wall.BOTTOM: (0.0, -44.0)}
 
 
 def draw_pull_box(
@@ -149,8 +152,16 @@ def _across(entries: Sequence[Entry], place: int) -> int | None:
 def _pulls(drawing: Drawing, entries: Sequence[Entry], places: Sequence[Point]) -> None:
     """A line between the two entries of each pull."""
     for pull in sorted({pull for entry in entries for pull in entry.pulls}):
-        start, end = (place for entry, place in zip(entries, places, strict=True) if pull in entry.pulls)
-        drawing.line(start, end, "fig-conductor")
+        (entry, start), (other, end) = (
+            (entry, place) for entry, place in zip(entries, places, strict=True) if pull in entry.pulls
+        )
+        if entry.wall != other.wall or entry.wall == Wall.BACK:
+            drawing.line(start, end, "fig-conductor")
+            continue
+        (across, down) = _INWARD[entry.wall]
+        turns = [(x + across, y + down) for x, y in (start, end)]
+        for here, there in pairwise((start, *turns, end)):  # Out of one entry and back into the next: a U.
+            drawing.line(here, there, "fig-conductor")
 
 
 def _entry(drawing: Drawing, entry: Entry, place: Point, scale: float) -> None:
