@@ -223,7 +223,7 @@ SETTINGS: tuple[Setting, ...] = (
         "largest_request",
         "a whole number of KiB from 16 to 102400",
         "256",
-        "Largest request that is read",
+        "Largest request that is read, but for one with a photograph, which has a limit of its own",
         _whole(16, 102_400),
         "256",
     ),
