@@ -85,7 +85,7 @@ def _wet() -> dict[str, Thing]:
 
 
 def _box() -> dict[str, Thing]:
-    measured = {
+    measured: dict[str, dict[str, float]] = {
         "depth": {"depth-shallow": 1.0, "depth-enough": 1.25, "depth-deep": 1.5},
         "count": {"count-eight": 8, "count-nine": 9, "count-ten": 10},
         "strap": {"strap-near": 30.0, "strap-limit": 36.0, "strap-far": 42.0},
