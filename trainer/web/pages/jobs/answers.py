@@ -29,7 +29,7 @@ SIX = time(6)
 """When a job begins, for what holds on a day."""
 
 MOST_AHEAD = 365
-MOST_NAMES, MOST_STALE = 12, 20
+MOST_NAMES, MOST_STALE = 8, 20
 """Names in one line of a board, and lines of what goes stale; the page of the job has all."""
 
 
