@@ -258,7 +258,7 @@ def test_a_registration_that_is_asked_for_and_not_entered_is_missing(owner, boar
 
     assert "Missing: Registration or license in date" in page.words
     own = client_of("learner").get("/jobs")
-    assert "Registration or license in date: not yet Not yet No registration or license is entered." in own.words
+    assert "Registration or license in date: missing Not yet No registration or license is entered." in own.words
     assert "/account/registrations" in own.links()
 
 
