@@ -61,8 +61,8 @@ def _lefts(callout: Callout) -> Iterator[float]:
     """Left edges inside the drawing, the side that is asked for first."""
     x, width = callout.point[0], callout.width
     shifts = {"middle": -width / 2, "right": -8.0, "left": 8.0 - width}
-    shifts |= {"all-right": 2.0, "all-left": -2.0 - width}
-    for shift in (shifts[callout.side], *shifts.values(), -0.25 * width, -0.75 * width):
+    clear = {"all-right": 2.0, "all-left": -2.0 - width}
+    for shift in ((shifts | clear)[callout.side], *shifts.values(), -0.25 * width, -0.75 * width):
         yield max(3.0, min(WIDTH - 3.0 - width, x + shift))
 
 
