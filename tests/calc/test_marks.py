@@ -23,7 +23,7 @@ def instruction(*, roll=0.0, end_for_end=False, measured_from=End.MEASURED):
             -36.87,
             True,
             (
-                "turn the tube end for end, flat on the floor, same side up, then roll the tube 36.87° counterclockwise, "
+                "turn the tube end for end, flat on the floor, same side up, then roll the tube 36.9° counterclockwise, "
                 "seen from the measured end;"
             ),
         ),
