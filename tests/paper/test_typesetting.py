@@ -93,6 +93,28 @@ def test_the_same_document_and_moment_give_the_same_bytes(sheet, moment):
     assert typeset(document, moment=moment + timedelta(days=1)) != first
 
 
+@pytest.mark.parametrize("name", ["王伟", "김", "😀 Ana"])
+def test_a_name_in_any_script_leaves_the_sheet_in_one_piece(sheet, pages, moment, name):
+    document = sheet(Words(f"Signed by {name}."), Words("All else stands."), title=name)
+
+    first = typeset(document, moment=moment)
+
+    reader = PdfReader(BytesIO(first))
+    assert reader.metadata.title == name
+    assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
+    assert "All else stands." in "".join(pages(first))
+    assert typeset(document, moment=moment) == first
+
+
+def test_signs_that_nobody_can_see_are_left_out(sheet, pages, moment):
+    hidden = "A\x00n\x07a \x1bL\ufeffe\ufffee\ud800"
+
+    pdf = typeset(sheet(Words(hidden), Table((Column(hidden),), ((hidden,),)), title=hidden), moment=moment)
+
+    assert PdfReader(BytesIO(pdf)).metadata.title == "Ana Lee"
+    assert "".join(pages(pdf)).count("Ana Lee") == 4
+
+
 def test_pages_are_counted_and_carry_mark_and_foot(sheet, pages, moment):
     document = sheet(Words("One."), NewPage(), Words("Two."), mark="Invented", foot="Printed today", language="en-US")
 

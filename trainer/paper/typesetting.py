@@ -2,12 +2,14 @@
 Documents become PDF in a process of their own, which ends with its sheet.
 
 The typesetter keeps what it laid out and has no time limit; so each sheet gets a fresh process, a limit of time and
-memory, only the folder of our own templates to read, no fonts but its own, and no way out to the network.
+memory, only the folder of our own templates to read, no way out to the network, and no fonts but its own, unless
+somebody's name has a letter that they lack.
 """
 
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Mapping
@@ -25,6 +27,8 @@ TEMPLATES = Path(__file__).parent / "templates"
 WORKER = Path(__file__).parent / "worker.py"
 MOST_SECONDS = 20.0
 _MOST_TOLD = 600
+#: What no face has and nobody can read: control signs but tab and line ends, and code points that are no letters.
+_UNSEEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufdd0-\ufdef\ufeff\ufffe\uffff]")
 #: A proxy that nobody serves: what would want to fetch something fails at once. Nothing else of the environment goes along.
 _NOWHERE = "http://127.0.0.1:9"
 _ENVIRONMENT = dict.fromkeys(("http_proxy", "https_proxy", "all_proxy", "HTTPS_PROXY", "ALL_PROXY"), _NOWHERE)
@@ -40,7 +44,8 @@ def typeset(document: Document, *, moment: datetime, seconds: float = MOST_SECON
 
     Args:
         document: What it holds.
-        moment: The time that the file is dated with; the same document and moment give the same bytes.
+        moment: The time that the file is dated with; the same document and moment give the same bytes
+            on one host.
         seconds: How long it may take.
 
     Raises:
@@ -69,7 +74,7 @@ def compile_file(main: Path, data: Mapping[str, Any], *, moment: datetime, secon
     order = {
         "main": str(main),
         "root": str(main.parent),
-        "data": json.dumps(data, ensure_ascii=False),
+        "data": json.dumps(_seen(data), ensure_ascii=False),
         "moment": int(moment.timestamp()),
     }
     try:
@@ -87,6 +92,15 @@ def compile_file(main: Path, data: Mapping[str, Any], *, moment: datetime, secon
         said = done.stderr.decode(errors="replace").strip()[-_MOST_TOLD:]
         raise TypesettingError(said or f"the typesetter ended with status {done.returncode}")
     return done.stdout
+
+
+def _seen(held: Any) -> Any:
+    """The data without signs that cannot be set."""
+    if isinstance(held, str):
+        return _UNSEEN.sub("", held)
+    if isinstance(held, Mapping):
+        return {key: _seen(one) for key, one in held.items()}
+    return [_seen(one) for one in held] if isinstance(held, list | tuple) else held
 
 
 def _block(block: Block) -> dict[str, Any]:
