@@ -8,12 +8,13 @@ import pytest
 
 from trainer.accounts.access import NotAllowedError
 from trainer.groups.asked import asked_of
+from trainer.groups.findings import report
 from trainer.groups.job_types import keep
 from trainer.groups.ready_board import own_jobs, ready_board
 from trainer.groups.ready_made import JobTypeText
 from trainer.groups.watching import end_watch, watch, watching
 from trainer.progress.points import Line
-from trainer.records.models import SkillState
+from trainer.records.models import ProofRun, SkillState
 
 LENA = "public-lena".ljust(22, "x")
 OFFSET = "bends.offset"
@@ -85,3 +86,44 @@ def test_who_does_not_lead_the_crew_watches_nobody(crew):
 
     with pytest.raises(NotAllowedError):
         crew.with_library("leo", watch, crew.crew, LENA, skill=OFFSET, now=crew.now)
+
+
+def found_ready(town, *, days_ago, watched=True):
+    """A run found Lena ready in offsets, which she has kept up since."""
+    at = town.now - timedelta(days=days_ago)
+    when = {
+        "started_at": at - timedelta(hours=1),
+        "ended_at": at,
+        "watched_by_id": town.ids["fred"] if watched else None,
+    }
+    run = {"ready_at": 15.0, "points": 15.4, "counted": 20, "outcome": "ready", "difficulties": {}, "line": "strict"}
+    with town.database.write() as session:
+        session.add(ProofRun(person_id=town.ids["lena"], skill=OFFSET, **run, **when))
+
+
+def test_after_an_unwatched_run_has_followed_trouble_on_the_job_a_watched_one_can_be_opened(crew):
+    found_ready(crew, days_ago=3)
+    assert not seen(crew)[OFFSET].can_begin
+    told = {"skill": OFFSET, "kind": "dog-leg", "note": "Two offsets lean."}
+    crew.with_library("fred", report, crew.crew, LENA, now=crew.now - timedelta(days=2), **told)
+    found_ready(crew, days_ago=1, watched=False)
+
+    assert seen(crew)[OFFSET].can_begin
+    assert part(crew).says[0].id == "readiness.finding"
+    crew.with_library("fred", watch, crew.crew, LENA, skill=OFFSET, now=crew.now)
+    assert seen(crew)[OFFSET].run.refreshes
+
+
+def test_what_was_shown_longer_ago_than_the_job_type_allows_can_be_shown_again(crew):
+    found_ready(crew, days_ago=366)
+
+    assert seen(crew)[OFFSET].can_begin
+    assert part(crew).says[0].id == "readiness.too-old"
+    crew.with_library("fred", watch, crew.crew, LENA, skill=OFFSET, now=crew.now)
+    assert seen(crew)[OFFSET].run.ready_at == 6.0
+
+
+def part(town):
+    """How Lena's own page has it with offsets."""
+    (own,) = town.with_library("lena", own_jobs, town.now)[0].jobs
+    return next(part for part in own.parts if getattr(part.need, "skill", "") == OFFSET)

@@ -37,7 +37,7 @@ class Site:
             session.flush()
             self.crew, self.foreman = crew.id, foreman.id
 
-    def run(self, *, began, outcome="ready"):
+    def run(self, *, began, outcome="ready", watched=False):
         """A run that was decided."""
         with self.desk.database.write() as session:
             ended = began + timedelta(hours=1)
@@ -51,6 +51,7 @@ class Site:
                     started_at=began,
                     ended_at=ended,
                     outcome=outcome,
+                    watched_by_id=self.foreman if watched else None,
                 )
             )
 
@@ -68,10 +69,10 @@ class Site:
             )
             session.add(row)
 
-    def view(self):
+    def view(self, **asked):
         desk = self.desk
         with desk.database.read() as session:
-            return view_proof(session, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE)
+            return view_proof(session, desk.library, desk.person_id, SKILL, now=desk.now, zone=ZONE, **asked)
 
     def adverse(self):
         with self.desk.database.read() as session:
@@ -132,7 +133,6 @@ def test_a_run_begun_after_it_and_found_ready_clears_it(site):
     site.desk.after(hours=3)
 
     assert site.view().state is ProofState.READY
-    assert site.adverse() == {}
     with site.desk.database.read() as session:
         (found,) = findings_about(session, site.desk.person_id)
     assert found.shown_again_at is not None
@@ -149,9 +149,22 @@ def test_a_run_begun_before_it_or_that_failed_does_not(site):
     assert list(site.adverse()) == [(site.desk.person_id, SKILL)]
 
 
+def test_an_unwatched_run_does_not_answer_it_where_watched_ones_are_asked(site):
+    site.run(began=site.desk.now - timedelta(hours=1, minutes=30), watched=True)
+    site.find()
+    site.run(began=site.desk.now + timedelta(minutes=1))
+    site.desk.after(hours=3)
+
+    view = site.view(watched=True)
+    assert (view.state, view.due, view.finding.kind) == (ProofState.OPEN, True, "dog-leg")
+    site.run(began=site.desk.now - timedelta(hours=1), watched=True)
+    assert site.view(watched=True).state is ProofState.READY
+
+
 def test_withdrawn_it_holds_nothing_up(site):
     site.find()
     with site.desk.database.write() as session:
         session.execute(update(FieldFinding).values(withdrawn_at=site.desk.now, withdrawn_reason="Another run."))
 
     assert site.view().state is ProofState.READY
+    assert site.adverse() == {}

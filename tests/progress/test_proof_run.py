@@ -339,6 +339,20 @@ def test_left_alone_for_long_it_is_due_and_the_run_is_shorter(able):
     assert able.view().state is ProofState.READY
 
 
+def test_shown_longer_ago_than_is_asked_it_can_be_shown_again_while_practice_holds(able):
+    able.begin()
+    decided(able)
+    able.desk.after(days=2)
+    assert able.view(valid=timedelta(days=30)).state is ProofState.READY
+
+    too_old = {"valid": timedelta(days=1)}
+    assert (able.view(**too_old).state, able.view(**too_old).due) == (ProofState.OPEN, True)
+    with pytest.raises(NotAllowedError):
+        able.begin()
+    able.begin(**too_old)
+    assert able.last().refreshes
+
+
 def test_a_replay_finds_the_same_skill(able):
     able.begin()
     decided(able)

@@ -16,6 +16,7 @@ NOW = datetime(2026, 11, 30, 12, 0, tzinfo=UTC)
 OFFSET = SkillNeed("bends.offset", "Offsets", Line.STRICT)
 STRAPS = SkillNeed("supports.straps", "Straps", Line.LIGHT)
 CHECK = CheckNeed("offset", "3/4")
+DOG_LEG = {"finding": Message("field.kind.dog-leg"), "reported_at": NOW - timedelta(days=10)}
 
 
 def job(*, skills=(OFFSET, STRAPS), checks=(), watched=False, valid=None):
@@ -117,10 +118,21 @@ def test_left_alone_it_is_due_and_says_why():
 
 
 def test_what_the_job_showed_makes_it_due():
-    found = readiness(job(), standings(able(run(), finding=Message("field.kind.dog-leg"))), Shown(), NOW)
+    found = readiness(job(), standings(able(run(days_ago=20), **DOG_LEG)), Shown(), NOW)
 
     assert found.state is Ready.DUE
     assert found.missing[0].says[0].id == "readiness.finding"
+
+
+@pytest.mark.parametrize("later", [{"watched": False}, {"watched": True, "line": Line.LIGHT}])
+def test_only_a_run_that_counts_where_it_is_asked_answers_what_the_job_showed(later):
+    asks = job(skills=[OFFSET], watched=True)
+    answered = able(run(watched=True, days_ago=20), run(**later, days_ago=3), **DOG_LEG)
+    there = able(*answered.runs, run(watched=True, days_ago=1), **DOG_LEG)
+
+    found = readiness(asks, standings(answered), Shown(), NOW)
+    assert (found.state, found.missing[0].says[0].id) == (Ready.DUE, "readiness.finding")
+    assert readiness(asks, standings(there), Shown(), NOW).state is Ready.READY
 
 
 def test_what_is_missing_outweighs_what_is_due():

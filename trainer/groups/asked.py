@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -20,12 +21,22 @@ __all__ = ["NOTHING_ASKED", "Asked", "asked_of"]
 
 @dataclass(frozen=True, slots=True)
 class AskingJob:
-    """A job type that asks for a skill: its name, its shop's, the line, and whether only watched runs count."""
+    """
+    A job type that asks for a skill.
+
+    Args:
+        name: Its name.
+        organisation: That of its shop.
+        line: How strict "ready" is meant.
+        watched: Whether only watched runs count.
+        valid: How long a run counts; None where only fading ends it.
+    """
 
     name: str
     organisation: str
     line: Line
     watched: bool
+    valid: timedelta | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +60,11 @@ class Asked:
         """Whether an unwatched run counts for none of them."""
         return bool(self.jobs) and all(job.watched for job in self.jobs)
 
+    @property
+    def valid(self) -> timedelta | None:
+        """How long a run counts for all of them: the shortest time that any of them sets; None where none does."""
+        return min((job.valid for job in self.jobs if job.valid is not None), default=None)
+
 
 NOTHING_ASKED = Asked(())
 
@@ -59,13 +75,14 @@ def asked_of(session: Session, person_id: int, skills: Collection[str]) -> Mappi
         Membership.person_id == person_id, Membership.role == "learner", Membership.ended_at.is_(None)
     )
     query = (
-        select(JobTypeSkill.skill, JobType.name, Organisation.name, JobTypeSkill.line, JobType.watched)
+        select(JobTypeSkill.skill, JobType, Organisation.name, JobTypeSkill.line)
         .join(JobType, JobType.id == JobTypeSkill.job_type_id)
         .join(Organisation, Organisation.id == JobType.organisation_id)
         .where(JobTypeSkill.skill.in_(skills), JobType.ended_at.is_(None), JobType.organisation_id.in_(learns_in))
         .order_by(JobType.name, JobType.id)
     )
     found: dict[str, list[AskingJob]] = {}
-    for skill, name, organisation, line, watched in session.execute(query):
-        found.setdefault(skill, []).append(AskingJob(name, organisation, Line(line), watched))
+    for skill, job, organisation, line in session.execute(query):
+        valid = None if job.valid_days is None else timedelta(days=job.valid_days)
+        found.setdefault(skill, []).append(AskingJob(job.name, organisation, Line(line), job.watched, valid))
     return {skill: Asked(tuple(jobs)) for skill, jobs in found.items()}

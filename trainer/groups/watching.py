@@ -46,7 +46,7 @@ class SkillToWatch:
         run: The run on its way; None without one.
         beside: Who sits beside the person now; None where nobody does.
         waiting: What keeps a watched run from being asked now, each in a sentence; empty where nothing does.
-        shown: When a watched run found it ready last; None where none did.
+        shown: When a watched run found it ready last; None where none did, or what it showed is due again.
     """
 
     skill: str
@@ -143,6 +143,7 @@ def watch(
         now=now,
         zone=actor_of_person(session, learner.person_id).zone,
         line=asked.line,
+        valid=asked.valid,
         watcher=Watcher(actor.person_id, learner.group.id),
     )
     who = {"actor_id": actor.person_id, "subject_id": learner.person_id, "group_id": learner.group.id}
@@ -176,7 +177,7 @@ def _skill(
     now: datetime,
 ) -> SkillToWatch:
     run = next((run for run in reversed(standing.runs) if not run.outcome), None)
-    shown = [run.ended_at for run in standing.runs if run.shows(asked.line, watched=True)]
+    found = next((run for run in reversed(standing.runs) if run.shows(asked.line, watched=True)), None)
     return SkillToWatch(
         skill=skill,
         title=library.skills[skill].title,
@@ -184,7 +185,7 @@ def _skill(
         run=run,
         beside=there.get(run.run) if run else None,
         waiting=tuple(_waiting(standing, run, now)),
-        shown=shown[-1] if shown and not standing.is_due(now) else None,
+        shown=found.ended_at if found and standing.holds(found, now, valid=asked.valid) else None,
     )
 
 

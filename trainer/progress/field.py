@@ -1,8 +1,9 @@
 """
 What the job showed: findings about a person's skills, and those that keep a skill from counting as ready.
 
-An adverse finding stands until it is withdrawn, or until a proof run that began after it found the skill ready. Good work
-is shown and moves nothing.
+An adverse finding stands until it is withdrawn, or until a proof run that began after it found the skill ready: one that
+counts where it is asked, so that no lighter or unwatched run answers for a stricter or a watched one. Good work is shown
+and moves nothing.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from sqlalchemy import ColumnElement, Select, and_, exists, select
+from sqlalchemy import ColumnElement, Select, and_, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.calc.message import Message
@@ -86,7 +87,7 @@ class Finding:
 
     @property
     def stands(self) -> bool:
-        """Whether it keeps the skill from counting as ready."""
+        """Whether no run that began after it has found the skill ready, however strict, watched or not."""
         return self.kind.is_adverse and self.withdrawn_at is None and self.shown_again_at is None
 
     @property
@@ -130,23 +131,19 @@ def findings_about(
 
 def adverse_findings_of_people(session: Session, people: Collection[int]) -> dict[tuple[int, str], Finding]:
     """
-    The latest finding that keeps a skill from counting as ready, by person and skill; one query for all of them.
+    The latest trouble of each skill that is not withdrawn, by person and skill; one query for all of them.
+
+    Whether a later run has answered it is for who asks to judge: it depends on which runs count there.
 
     Args:
         session: Any session.
         people: Whose.
     """
-    table, run = models.FieldFinding, models.ProofRun
-    cleared = exists().where(
-        run.person_id == table.person_id,
-        run.skill == table.skill,
-        run.outcome == "ready",
-        run.started_at > table.reported_at,
-    )
+    table = models.FieldFinding
     query = (
         _findings()
         .where(table.person_id.in_(people), table.withdrawn_at.is_(None))
-        .where(table.kind != FindingKind.GOOD_WORK.value, ~cleared)
+        .where(table.kind != FindingKind.GOOD_WORK.value)
         .order_by(table.reported_at, table.id)
     )
     return {(row.person_id, row.skill): _finding(row, by, group, None) for row, by, group in session.execute(query)}

@@ -129,7 +129,8 @@ class SkillStanding:
         mistakes: What the active known mistakes are called.
         practised: Practice problems since the last run that failed; None where none did.
         families: Kinds of question that a run could ask.
-        finding: What the job showed, in a few words, where that keeps the skill from counting; None where nothing does.
+        finding: The trouble that the job showed last, in a few words; None where it showed none, or that was withdrawn.
+        reported_at: When that was reported: only a run that began after it answers it.
     """
 
     state: SkillState
@@ -138,10 +139,16 @@ class SkillStanding:
     practised: int | None = None
     families: int = 0
     finding: Message | None = None
+    reported_at: datetime | None = None
 
-    def is_due(self, now: datetime) -> bool:
-        """Whether what a run once showed is to be shown again: it has faded, or the job showed trouble."""
-        return self.finding is not None or faded(self.state, now)
+    def troubles(self, run: RunLine) -> bool:
+        """Whether the job showed trouble that this run does not answer, since it had begun by then."""
+        return self.reported_at is not None and run.started_at <= self.reported_at
+
+    def holds(self, run: RunLine, now: datetime, *, valid: timedelta | None) -> bool:
+        """Whether what this run showed still counts, where that is asked for again after `valid` (None for never)."""
+        too_old = valid is not None and run.ended_at is not None and run.ended_at + valid <= now
+        return not (too_old or self.troubles(run) or faded(self.state, now))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
@@ -77,7 +77,8 @@ class ProofView:
         days: Different days on which they were given.
         left_today: How many more count today.
         ready_since: When the skill was last found ready; None where it never was.
-        due: Whether a skill found ready is to be shown again: it has faded, or the job showed trouble.
+        due: Whether a skill found ready is to be shown again: it has faded, was shown too long ago, or the job showed
+            trouble.
         finding: What the job showed that a run has to answer, begun after it; None without.
         watched: Whether the run that found it ready was watched.
     """
@@ -110,6 +111,7 @@ def view_proof(
     zone: ZoneInfo,
     line: Line = Line.STRICT,
     watched: bool = False,
+    valid: timedelta | None = None,
 ) -> ProofView:
     """
     Where a person stands with the proof run of a skill.
@@ -123,12 +125,16 @@ def view_proof(
         zone: In which the person's days are counted.
         line: How strict "ready" is meant where it is asked: a run on the lighter line does not stand for the stricter.
         watched: Whether only a run that somebody watched counts.
+        valid: How long what a run showed counts where it is asked; None where only fading ends it.
     """
     runs = runs_of(session, person_id, skill)
     open_run = next((run for run in runs if run.ended_at is None), None)
     found = next((run for run in reversed(runs) if qualifies(run, line, watched=watched)), None)
     finding = adverse_findings_of_people(session, [person_id]).get((person_id, skill))
-    due = found is not None and (finding is not None or refresh_due(session, person_id, skill, now))
+    if found is not None and finding is not None and found.started_at > finding.reported_at:
+        finding = None
+    too_old = found is not None and found.ended_at is not None and valid is not None and found.ended_at + valid <= now
+    due = found is not None and (finding is not None or too_old or refresh_due(session, person_id, skill, now))
     left = MOST_A_DAY - counted_today(session, person_id, skill, now=now, zone=zone)
     families = len(askable(library, skill, alarmed_families(session, library, skill)))
     if open_run:

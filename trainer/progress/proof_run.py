@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from sqlalchemy.orm import Session
@@ -36,6 +36,7 @@ def begin(
     zone: ZoneInfo,
     line: Line = Line.STRICT,
     watcher: Watcher | None = None,
+    valid: timedelta | None = None,
 ) -> str:
     """
     Begin a run, or go on with the one that is on its way.
@@ -50,6 +51,7 @@ def begin(
         line: How strict "ready" is meant.
         watcher: Who sits beside the person, which opens a sitting and makes the run a watched one to its end; None for
             nobody.
+        valid: How long what a run showed counts where it is asked; None where only fading ends it.
 
     Returns:
         Public id of the run.
@@ -69,7 +71,7 @@ def begin(
     if run is not None and run.watched_by_id is None:
         raise NotAllowedError(Message("proof.unwatched-on-its-way"))
     watched = watcher is not None
-    view = view_proof(session, library, person_id, skill, now=now, zone=zone, line=line, watched=watched)
+    view = view_proof(session, library, person_id, skill, now=now, zone=zone, line=line, watched=watched, valid=valid)
     if view.waiting or view.state in {ProofState.TOMORROW, ProofState.READY}:
         closed = "proof.tomorrow" if view.state is ProofState.TOMORROW else "proof.not-now"
         raise NotAllowedError(next(iter(view.waiting), Message(closed)))

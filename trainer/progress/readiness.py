@@ -65,11 +65,12 @@ def _skill(need: SkillNeed, job: JobNeed, standing: SkillStanding, now: datetime
         return Part(need, Ready.NOT_YET, says, effort=effort, runs=newest, to_be_watched=alone)
     ends = _ends(found.ended_at, job, standing)
     until = min(ends.values())
-    if standing.finding is None and until > now:
+    troubled = standing.troubles(found)
+    if not troubled and until > now:
         word = "readiness.watched" if found.watched else "readiness.unwatched"
         return Part(need, Ready.READY, (Message(word),), found.ended_at, until, runs=newest)
     why = Message(next(word for word, end in ends.items() if end == until))
-    if standing.finding is not None:
+    if troubled and standing.finding is not None:
         why = Message("readiness.finding", {"what": standing.finding})
     effort = _effort(need, job, standing, now)
     return Part(need, Ready.DUE, (why, *_next(need, job, standing, now)), found.ended_at, effort=effort, runs=newest)

@@ -51,7 +51,8 @@ def standings_of_people(
                 mistakes=tuple(mistakes.get(person, {}).get(skill, {}).values()),
                 practised=practised.get((person, skill), 0) if (person, skill) in failed else None,
                 families=families[skill],
-                finding=findings[person, skill].kind.words if (person, skill) in findings else None,
+                finding=found.kind.words if (found := findings.get((person, skill))) else None,
+                reported_at=found.reported_at if found else None,
             )
             for skill in skills
         }

@@ -30,7 +30,16 @@ def proof(skill: str) -> str:
     me = actor()
     with reading() as session:
         asked = asked_of(session, me.person_id, [skill]).get(skill, NOTHING_ASKED)
-        view = view_proof(session, own_library(), me.person_id, skill, now=now(), zone=me.zone, line=asked.line)
+        view = view_proof(
+            session,
+            own_library(),
+            me.person_id,
+            skill,
+            now=now(),
+            zone=me.zone,
+            line=asked.line,
+            valid=asked.valid,
+        )
     return render_template(
         "learn/proof.html",
         skill=own_library().skills[skill],
@@ -51,8 +60,18 @@ def proof_begin(skill: str) -> Response:
     _check(skill)
     try:
         with writing() as session:
-            asked = asked_of(session, actor().person_id, [skill]).get(skill, NOTHING_ASKED)
-            begin(session, own_library(), actor().person_id, skill, now=now(), zone=actor().zone, line=asked.line)
+            me = actor()
+            asked = asked_of(session, me.person_id, [skill]).get(skill, NOTHING_ASKED)
+            begin(
+                session,
+                own_library(),
+                me.person_id,
+                skill,
+                now=now(),
+                zone=me.zone,
+                line=asked.line,
+                valid=asked.valid,
+            )
     except NotAllowedError as refused:
         return _back(skill, refused)
     return proof_next(skill)

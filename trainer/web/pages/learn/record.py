@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import render_template
 
 from trainer.accounts.access import NotFoundError
+from trainer.groups.asked import NOTHING_ASKED, asked_of
 from trainer.progress.evidence import evidence
 from trainer.progress.proof import view_proof
 from trainer.progress.record import skills_of
@@ -49,7 +50,17 @@ def record_skill(skill: str) -> str:
             raise NotFoundError
         states = states_after(session, actor().person_id, skill)
         answers = evidence(session, library(), actor().person_id, skill, limit=MOST_ANSWERS)
-        proof = view_proof(session, library(), actor().person_id, skill, now=now(), zone=actor().zone)
+        asked = asked_of(session, actor().person_id, [skill]).get(skill, NOTHING_ASKED)
+        proof = view_proof(
+            session,
+            library(),
+            actor().person_id,
+            skill,
+            now=now(),
+            zone=actor().zone,
+            line=asked.line,
+            valid=asked.valid,
+        )
     shown = [(answer, as_read(answer.family_id, answer.typed)) for answer in answers]
     return render_template(
         "learn/record_skill.html",
