@@ -88,7 +88,7 @@ def proof_rows(session: Session, library: Library, person_id: int, zone: ZoneInf
             _title(library, run.skill),
             _at(run.started_at, zone),
             _at(run.ended_at, zone),
-            run.outcome or "on its way",
+            run.outcome or "under way",
             run.counted,
             run.points,
             run.ready_at,

@@ -57,7 +57,7 @@ def test_a_run_is_begun_answered_and_shown_as_evidence(ready_to_try, given):
     shown = client.get(PATH)
     assert "of the 15 points that decide" in shown.words
     assert "Answers counted 1" in shown.words
-    assert "on its way" in client.get("/record/bends.offset").words
+    assert "under way" in client.get("/record/bends.offset").words
 
 
 def test_it_can_be_stopped(ready_to_try):

@@ -126,7 +126,7 @@ def test_a_run_that_nobody_watches_has_to_end_first(instructor, learner, here, g
 
     page = instructor.get(here)
 
-    assert "A run that nobody watches is on its way in this skill" in page.words
+    assert "A run that nobody watches is under way in this skill" in page.words
     assert "Open the sitting" not in page.words
 
 
@@ -139,7 +139,7 @@ def test_what_the_run_says_no_to_is_said_beside_the_skill(instructor, learner, h
     refused = instructor.post(here, form)
 
     assert refused.status == 422
-    assert refused.errors["why-not"].startswith("A run that nobody watches is on its way")
+    assert refused.errors["why-not"].startswith("A run that nobody watches is under way")
 
 
 def test_the_members_page_leads_there_and_what_was_done_is_noted(instructor, learner, here, given):
