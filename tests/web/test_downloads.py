@@ -10,11 +10,13 @@ from io import BytesIO, StringIO
 from zipfile import ZipFile
 
 import pytest
+from sqlalchemy import select
 
 from trainer.groups.own_tables import OWN_TABLES
 from trainer.paper import typeset
 from trainer.progress.taken_out import TABLES
-from trainer.records.models import Site
+from trainer.progress.watching import Watcher, sit_beside
+from trainer.records.models import Group, ProofRun, Site
 from trainer.web.downloads import as_xlsx, file_name, unarmed
 from trainer.web.papers import sheet
 
@@ -94,6 +96,17 @@ def test_the_record_is_taken_along_on_paper_for_a_stranger_to_read(client_of, gi
     assert "None was finished yet." in page.paper
     assert "Instructor Person, Tuesday evening" in page.paper
     assert "Invented" not in page.paper
+
+
+def test_the_paper_names_everybody_who_sat_beside_a_run(client_of, given, world):
+    given.found_ready("bends.offset", watched_by="instructor")
+    with given.database.write() as session:
+        run = session.scalars(select(ProofRun)).one()
+        group = session.scalars(select(Group.id).where(Group.public_id == world.groups["class"])).one()
+        for who in ("instructor", "owner", "instructor"):
+            sit_beside(session, run.id, Watcher(world.people[who], group), given.clock.now)
+
+    assert "Instructor Person, Owner Person" in client_of("learner").get("/record/out.pdf").paper
 
 
 def test_the_paper_of_a_demo_says_on_every_page_that_all_is_invented(app, client_of):

@@ -37,6 +37,7 @@ class Hours:
 
     Args:
         public_id: The entry in addresses.
+        person_id: Key of who worked them: two people may have the same name.
         person: Name of who worked them.
         group: Name of the crew.
         group_public_id: The crew in addresses.
@@ -54,6 +55,7 @@ class Hours:
     """
 
     public_id: str
+    person_id: int
     person: str
     group: str
     group_public_id: str
@@ -246,6 +248,7 @@ def _entries(session: Session, which: ColumnElement[bool]) -> tuple[Hours, ...]:
     return tuple(
         Hours(
             row.public_id,
+            row.person_id,
             person,
             group.name,
             group.public_id,

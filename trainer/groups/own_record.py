@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor
 from trainer.groups.hours_log import HoursLog, hours_log
@@ -15,19 +15,20 @@ from trainer.library.shelf import Library
 from trainer.progress.field import Finding, findings_about
 from trainer.progress.hands_on import Check, own_checks
 from trainer.progress.record import SkillLine, skills_of
-from trainer.records.models import Person, ProofRun
+from trainer.progress.watching import watchers_of
+from trainer.records.models import ProofRun
 
 __all__ = ["DecidedRun", "OwnRecord", "own_record"]
 
 
 @dataclass(frozen=True, slots=True)
 class DecidedRun:
-    """A proof run that was decided: skill, outcome, questions that counted, who watched ("" for nobody), and when."""
+    """A proof run that was decided: skill, outcome, questions that counted, who sat beside (none for nobody), and when."""
 
     title: str
     outcome: str
     counted: int
-    watched_by: str
+    watched_by: tuple[str, ...]
     ended_at: datetime
 
 
@@ -74,16 +75,15 @@ def own_record(session: Session, library: Library, actor: Actor, now: datetime) 
 
 def _runs(session: Session, library: Library, person_id: int) -> tuple[DecidedRun, ...]:
     """Runs that ended; one in which no question counted says nothing and is left out."""
-    watcher = aliased(Person)
     query = (
-        select(ProofRun.skill, ProofRun.outcome, ProofRun.counted, watcher.display_name, ProofRun.ended_at)
-        .outerjoin(watcher, watcher.id == ProofRun.watched_by_id)
+        select(ProofRun.id, ProofRun.skill, ProofRun.outcome, ProofRun.counted, ProofRun.ended_at)
         .where(ProofRun.person_id == person_id, ProofRun.ended_at.is_not(None), ProofRun.counted > 0)
         .order_by(ProofRun.ended_at.desc(), ProofRun.id.desc())
     )
     titles = {skill.id: skill.title for skill in library.skills.values()}
+    watchers = watchers_of(session, [person_id])
     return tuple(
-        DecidedRun(titles.get(skill, skill), outcome or "", counted, watched_by or "", ended_at)
-        for skill, outcome, counted, watched_by, ended_at in session.execute(query)
+        DecidedRun(titles.get(skill, skill), outcome or "", counted, tuple(watchers.get(key, ())), ended_at)
+        for key, skill, outcome, counted, ended_at in session.execute(query)
         if ended_at is not None
     )

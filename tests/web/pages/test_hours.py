@@ -7,6 +7,7 @@ import re
 import pytest
 
 from trainer.accounts.actor import actor_of_person
+from trainer.accounts.people import change_display_name
 from trainer.groups.joining import join
 
 HOURS = {"work_process": "bending", "hours": "5.5", "note": "Offsets into the panels."}
@@ -199,6 +200,20 @@ def test_totals_are_taken_along_by_process(owner, entered, own_list, crew, clien
     assert foreman.get(f"{by_process}.csv").text.removeprefix("\ufeff").splitlines() == [head, line]
     assert foreman.get(f"{by_process}.xlsx").headers["Content-Type"].endswith("spreadsheetml.sheet")
     assert foreman.get(f"{by_process}.exe").status == 404
+
+
+@pytest.mark.usefixtures("entered")
+def test_hours_of_two_people_with_one_name_are_not_added_together(crew, given, client_of, world, clock):
+    with given.database.write() as session:
+        join(session, actor_of_person(session, world.people["stranger"]), world.codes["crew"], clock.now)
+        change_display_name(session, world.people["stranger"], "Learner Person", clock.now)
+    client_of("stranger").submit("/hours", HOURS | {"group": crew.split("/")[2], "hours": "2"})
+
+    foreman = client_of("foreman")
+    lines = foreman.get(f"{crew}-by-process.csv").text.splitlines()[1:]
+    assert [line.split(",")[:4:3] for line in lines] == [["Learner Person", "5.5"], ["Learner Person", "2.0"]]
+    assert "Bending by hand 0 5.5 0" in foreman.get(crew).words
+    assert "Bending by hand 0 2 0" in foreman.get(crew).words
 
 
 def test_the_paper_of_a_record_holds_hours_against_what_is_asked_for(owner, entered, own_list):

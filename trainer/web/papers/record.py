@@ -115,7 +115,7 @@ def _runs(found: OwnRecord) -> Iterator[Block]:
 
 
 def _run(found: OwnRecord, one: DecidedRun) -> tuple[str, ...]:
-    watched = one.watched_by or gettext("nobody")
+    watched = ", ".join(one.watched_by) or gettext("nobody")
     outcome = str(OUTCOMES.get(one.outcome, one.outcome))
     return (one.title, outcome, str(one.counted), watched, day(one.ended_at, zone_of(found.actor)))
 

@@ -62,16 +62,16 @@ def export_totals(group_id: str, kind: str) -> Response:
     if kind not in WRITERS:
         raise NotFoundError
     found = _found(group_id)
-    rows = [row for person, lines in _totals(found).items() for row in total_rows(person, lines)]
+    rows = [row for person, lines in _totals(found) for row in total_rows(person, lines)]
     return WRITERS[kind](f"hours by process {found.group.name}", TOTAL_COLUMNS, rows)
 
 
-def _totals(found: CrewHours) -> dict[str, tuple[ProcessTotal, ...]]:
-    """By person who entered hours, by name."""
-    people = sorted({one.person for one in found.entries})
-    return {
-        person: totals([one for one in found.entries if one.person == person], found.processes) for person in people
-    }
+def _totals(found: CrewHours) -> list[tuple[str, tuple[ProcessTotal, ...]]]:
+    """Name and totals of each person who entered hours, by name; two people of one name stand apart."""
+    people = sorted({(one.person, one.person_id) for one in found.entries})
+    return [
+        (name, totals([one for one in found.entries if one.person_id == key], found.processes)) for name, key in people
+    ]
 
 
 def _found(group_id: str) -> CrewHours:
