@@ -121,10 +121,9 @@ class Town:
 
     def job_type(self, name="Garage", who="otto", organisation=None, **text):
         """A job type of the shop; unless said otherwise three skills, watched or not, and one check by hand."""
-        more = {"skills": dict.fromkeys(SKILLS, Line.STRICT), "checks": ("offset",), "watched": False} | text
-        kept = JobTypeText(
-            name=name, about="", supervision="Somebody licensed.", valid_days=365, trade_sizes=("1/2",), **more
-        )
+        asks = {"skills": dict.fromkeys(SKILLS, Line.STRICT), "checks": ("offset",), "watched": False}
+        more = asks | {"valid_days": 365} | text
+        kept = JobTypeText(name=name, about="", supervision="Somebody licensed.", trade_sizes=("1/2",), **more)
         return self.do(who, keep, organisation or self.shop, None, text=kept, now=self.now)
 
     def found_ready(self, name, *skills, days_ago=1, line="strict", watched_by=None):

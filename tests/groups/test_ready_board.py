@@ -110,6 +110,18 @@ def test_left_alone_it_goes_stale_and_the_board_says_when(crew):
     assert states(later)["Lena"] == [Ready.DUE]
 
 
+def test_what_two_job_types_ask_for_goes_stale_when_the_first_of_them_says_so(crew):
+    crew.job_type("Attic", valid_days=75, checks=())
+    crew.found_ready("lena", *SKILLS, days_ago=70)
+    crew.signed("lena")
+    days = timedelta(days=1)
+
+    stale = going_stale(see(crew))
+    assert {(one.until, one.jobs) for one in stale} == {(crew.now + 5 * days, ("Attic", "Garage"))}
+    crew.after(days=6)
+    assert {(one.until, one.jobs) for one in going_stale(see(crew))} == {(None, ("Attic", "Garage"))}
+
+
 def test_the_thing_that_makes_most_ready_stands_first(crew):
     crew.found_ready("lena", *SKILLS)
     crew.found_ready("leo", *SKILLS[1:])

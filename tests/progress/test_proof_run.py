@@ -385,6 +385,26 @@ def test_a_watched_run_goes_on_only_while_somebody_sits_there(able):
     assert [row.ended_at is None for row in sittings(able)] == [False, True]
 
 
+def test_who_sits_there_already_and_opens_it_again_leaves_the_question_open(able):
+    able.watched()
+    problem = able.next()
+    able.desk.after(minutes=5)
+    able.watched()
+
+    assert able.next() == problem
+    assert len(sittings(able)) == 1
+
+
+def test_nobody_takes_the_place_of_who_sits_there(able):
+    able.watched()
+    problem = able.next()
+
+    with pytest.raises(NotAllowedError) as refused:
+        able.begin(watcher=Watcher(able.desk.person_id, 1))
+    assert refused.value.reason.params == {"watcher": "Fred"}
+    assert able.next() == problem
+
+
 def sittings(run):
     with run.desk.database.read() as session:
         return session.query(ProofSitting).order_by(ProofSitting.id).all()

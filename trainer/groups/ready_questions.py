@@ -129,9 +129,15 @@ def going_stale(board: ReadyPeople, within: timedelta = SOON) -> list[Stale]:
                 if part.state is not Ready.DUE and not ends:
                     continue
                 key = person.person, part.need
-                jobs = (*found[key].jobs, job.name) if key in found else (job.name,)
-                found[key] = Stale(person, part, part.until, jobs)
+                one = Stale(person, part, part.until, (job.name,))
+                found[key] = _sooner(found[key], one) if key in found else one
     return sorted(found.values(), key=lambda one: (one.until or board.at, one.person.name))
+
+
+def _sooner(before: Stale, other: Stale) -> Stale:
+    """The one that ends first, of one thing that job types ask for, each as long as it is valid there; for all of them."""
+    sooner = before.until is not None and (other.until is None or other.until < before.until)
+    return replace(other if sooner else before, jobs=(*before.jobs, *other.jobs))
 
 
 def soonest(board: ReadyPeople) -> list[Move]:

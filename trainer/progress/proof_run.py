@@ -50,7 +50,7 @@ def begin(
         zone: In which the person's days are counted.
         line: How strict "ready" is meant.
         watcher: Who sits beside the person, which opens a sitting and makes the run a watched one to its end; None for
-            nobody.
+            nobody. Who sits there already goes on with the same sitting.
         valid: How long what a run showed counts where it is asked; None where only fading ends it.
 
     Returns:
@@ -59,7 +59,7 @@ def begin(
     Raises:
         NotFoundError: When there is no such skill.
         NotAllowedError: When the run is not open yet, the message says what is missing first; or when it should be
-            watched, and one that is not is on its way.
+            watched, and one that is not is on its way, or somebody else sits there already.
     """
     if not library.asks(skill):
         raise NotFoundError
@@ -75,9 +75,11 @@ def begin(
     if view.waiting or view.state in {ProofState.TOMORROW, ProofState.READY}:
         closed = "proof.tomorrow" if view.state is ProofState.TOMORROW else "proof.not-now"
         raise NotAllowedError(next(iter(view.waiting), Message(closed)))
+    if watcher is not None and view.beside is not None and view.beside.watcher_id != watcher.person_id:
+        raise NotAllowedError(Message("proof.somebody-sits", {"watcher": view.beside.watcher}))
     if run is None:
         run = _new_run(session, library, person_id, skill, runs, line=line, watcher=watcher, now=now)
-    if watcher is not None:
+    if watcher is not None and view.beside is None:
         sit_beside(session, run.id, watcher, now)
     return run.public_id
 

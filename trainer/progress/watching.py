@@ -43,9 +43,10 @@ class Watcher:
 
 @dataclass(frozen=True, slots=True)
 class BesideLine:
-    """Who sits beside a person at a run: public id of the run, name, since when, and until when at the latest."""
+    """Who sits beside a person at a run: public id of the run, key and name, since when, and until when at the latest."""
 
     run: str
+    watcher_id: int
     watcher: str
     opened_at: datetime
     ends_at: datetime
@@ -119,10 +120,10 @@ def _attended(now: datetime) -> Select[int]:
     return select(sitting.id).where(sitting.run_id == models.ProofRun.id, *_open_at(now)).correlate(models.ProofRun)
 
 
-def _open(now: datetime) -> Select[str, str, datetime, datetime]:
+def _open(now: datetime) -> Select[str, int, str, datetime, datetime]:
     sitting, run, watcher = models.ProofSitting, models.ProofRun, models.Person
     return (
-        select(run.public_id, watcher.display_name, sitting.opened_at, sitting.ends_at)
+        select(run.public_id, watcher.id, watcher.display_name, sitting.opened_at, sitting.ends_at)
         .join(run, run.id == sitting.run_id)
         .join(watcher, watcher.id == sitting.watcher_id)
         .where(run.ended_at.is_(None), *_open_at(now))
