@@ -226,6 +226,7 @@ def test_dismissing_ends_the_naming(benches):
         ("licence", {"licence": "  "}),
         ("expires_on", {"until": "2026-09-06"}),
         ("expires_on", {"until": "next June"}),
+        ("expires_on", {"until": "9999-12-31"}),
     ],
 )
 def test_a_naming_that_cannot_be_is_told_by_its_field(benches, field, more):

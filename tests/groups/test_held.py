@@ -13,14 +13,14 @@ from trainer.groups.held import LeftGroup, held_about
 from trainer.groups.hours import enter
 from trainer.groups.looks import note_looks
 from trainer.groups.membership import leave
-from trainer.groups.processes import processes
+from trainer.groups.processes import ready_made
 from trainer.groups.registrations import enter_own
 from trainer.progress.watching import Watcher, sit_beside
 from trainer.records.models import Group, HandsOnCheck, Person, PlacementRun, ProofRun
 
 LENA = "public-lena".ljust(22, "x")
 LEANS = {"skill": "bends.offset", "kind": "dog-leg", "note": "Two offsets lean."}
-WORKED = {"process": next(iter(processes())), "hours": "2.5", "note": ""}
+WORKED = {"process": ready_made()[0].key, "hours": "2.5", "note": ""}
 A_CHECK = {"kind": "offset", "trade_size": "1/2", "seed": 7, "sheet": {}}
 
 

@@ -108,9 +108,10 @@ class ReadyBoard(ReadyPeople):
 
 @dataclass(frozen=True, slots=True)
 class OwnJobs:
-    """The job types of one shop or school, as somebody who learns there stands with them."""
+    """The job types of one shop or school, as somebody who learns there stands with them: its name, its zone's, they."""
 
     organisation: str
+    zone: str
     jobs: tuple[Readiness, ...]
 
 
@@ -199,7 +200,9 @@ def own_jobs(session: Session, library: Library, actor: Actor, now: datetime) ->
         return []
     found = readiness_of_people(session, library, [actor.person_id], places, at=now)
     return [
-        OwnJobs(learns_in[place].organisation_name, tuple(found[place][actor.person_id].values())) for place in places
+        OwnJobs(one.organisation_name, one.time_zone, tuple(found[place][actor.person_id].values()))
+        for place, one in learns_in.items()
+        if place in places
     ]
 
 

@@ -30,6 +30,8 @@ from trainer.records.types import is_public_id
 __all__ = ["Named", "SignersPage", "end_naming", "name_signer", "read_last_day", "read_licence", "signers_of"]
 
 LONGEST_LICENCE = 120
+MOST_YEARS = 50
+"""How far ahead the last day of a card may lie: it is a slip beyond that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,13 +192,15 @@ def read_licence(text: str, field: str) -> str:
 
 
 def read_last_day(text: str, today: date, field: str) -> date:
-    """The last day of a licence, from today on; InputError for anything else."""
+    """The last day of a licence, from today on and not more than 50 years ahead; InputError for anything else."""
     try:
         day = date.fromisoformat(text.strip())
     except ValueError:
         raise _refused("checks.no-day", text, "checks.day-accepted", str(today.replace(day=1)), field) from None
     if day < today:
         raise _refused("checks.day-over", text, "checks.day-accepted", str(today), field)
+    if day.year > today.year + MOST_YEARS:
+        raise _refused("checks.day-far", text, "checks.day-accepted", str(today), field)
     return day
 
 

@@ -3,9 +3,11 @@
 import pytest
 from sqlalchemy import func, select
 
+from trainer.accounts.actor import actor_of_person
 from trainer.accounts.sharing import Shared, set_shared
+from trainer.groups.joining import join
 from trainer.groups.ready_made import ready_made
-from trainer.records.models import AuditLine, Group, JobType
+from trainer.records.models import AuditLine, Group, JobType, Organisation
 
 GARAGE = tuple(ready_made()["exposed-garage"].skills)
 WEEK = tuple(ready_made()["first-week"].skills)
@@ -276,6 +278,19 @@ def test_a_registration_that_runs_out_stands_among_what_is_due(client_of, given,
     owner = client_of("owner")
     assert "Registration or license in date: run out" in owner.get(board).words
     assert "Registration or license in date (run out)" in owner.get(f"{board}/{carded}").words
+
+
+@pytest.mark.usefixtures("carded")
+def test_the_last_day_of_a_card_is_that_of_the_shop_s_own_calendar(client_of, given, world):
+    """The learner belongs to a school in Chicago first; the job type is one of a shop in Honolulu."""
+    given.registration()
+    with given.database.write() as session:
+        join(session, actor_of_person(session, world.people["learner"]), world.codes["crew"], given.clock.now)
+        shop = session.scalars(select(Organisation).where(Organisation.public_id == world.organisations["shop"])).one()
+        shop.time_zone = "Pacific/Honolulu"
+        session.scalars(select(JobType)).one().organisation_id = shop.id
+
+    assert "Its last day: Sun, Jan 31, 2027." in client_of("learner").get("/jobs").words
 
 
 def test_a_card_that_there_is_not_cannot_be_asked_for(owner, types, given):
