@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trainer.calc.expansion import THERMAL_CHANGE, thermal_change
-from trainer.calc.message import InputError
+from trainer.calc.message import InputError, Quantity
 
 MATERIALS = ("steel", "aluminum", "pvc")
 
@@ -62,12 +62,15 @@ def test_twice_the_run_moves_twice_as_far(length, change, material):
     assert twice.change_by_table == pytest.approx(2 * once.change_by_table)
 
 
-def test_a_change_given_in_celsius_is_told_in_both_scales():
-    said = [
-        step.note.id
-        for step in THERMAL_CHANGE.trace({"length": 1920.0, "temperature_change": 108.0, "material": "pvc"})[1]
-        if step.note
-    ]
+@pytest.mark.parametrize(
+    ("scale", "told"), [({"given_in": "celsius"}, True), ({"given_in": "fahrenheit"}, False), ({}, False)]
+)
+def test_only_a_change_that_was_given_in_celsius_is_told_in_both_scales(scale, told):
+    """90 °F is 50 °C to the dot, and still nobody spoke of Celsius."""
+    given = {"length": 1920.0, "temperature_change": 90.0, "material": "pvc"} | scale
+    notes = {step.note.id: step.note for step in THERMAL_CHANGE.trace(given)[1] if step.note}
 
-    assert "expansion.celsius" in said
-    assert "expansion.coefficient-pvc" in said
+    assert ("expansion.celsius" in notes) is told
+    assert "expansion.coefficient-pvc" in notes
+    if told:
+        assert notes["expansion.celsius"].params["celsius"] == Quantity(50.0, "°C")

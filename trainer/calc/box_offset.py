@@ -1,8 +1,8 @@
 """
 The box offset: two small bends that lift a tube from the wall into the knockout of a box. Inches and degrees.
 
-The near mark is chosen: straight tube for the connector and the hook. The far one follows; with the near bend given there
-is no shrink to add. Conventions as in `offset`, never mixed in silence.
+The near mark is chosen: straight tube for the connector, and room for the bend on the box side of the mark. The far one
+follows; with the near bend given there is no shrink to add. Conventions as in `offset`, never mixed in silence.
 """
 
 from __future__ import annotations

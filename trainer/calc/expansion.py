@@ -14,7 +14,6 @@ from trainer.calc.trace import note, steps
 __all__ = ["THERMAL_CHANGE", "ThermalChange", "thermal_change"]
 
 _TABLE = table("expansion")
-_FORGIVEN = 1e-9
 _COEFFICIENTS: Mapping[str, float] = _TABLE["coefficients"]
 _SHORTCUT: Mapping[str, float] = _TABLE["shortcut"]
 _FITTING_FROM: float = _TABLE["fitting"]["pvc"]
@@ -22,6 +21,7 @@ _FITTING_FROM: float = _TABLE["fitting"]["pvc"]
 LENGTH = Input("length", Kind.LENGTH, "100 ft", "in", above=0, most=600_000)
 TEMPERATURE_CHANGE = Input("temperature_change", Kind.TEMPERATURE_CHANGE, "100 F", "°F", least=-300, most=300)
 MATERIAL = Input("material", Kind.CHOICE, "steel", choices=("steel", "aluminum", "pvc"))
+GIVEN_IN = Input("given_in", Kind.CHOICE, "celsius", optional=True, choices=("fahrenheit", "celsius"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,9 @@ class ThermalChange:
 
 
 @steps(change="in", change_by_table="in")
-def thermal_change(length: float, temperature_change: float, material: str) -> ThermalChange:
+def thermal_change(
+    length: float, temperature_change: float, material: str, *, given_in: str = "fahrenheit"
+) -> ThermalChange:
     """
     The change of length of a straight run.
 
@@ -50,6 +52,7 @@ def thermal_change(length: float, temperature_change: float, material: str) -> T
         length: Of the run [in].
         temperature_change: From the coldest to the hottest [F]; a change, not a temperature, so 50 C is 90 F.
         material: "steel" (EMT, IMC, RMC), "aluminum" (EMT, RMC) or "pvc".
+        given_in: The scale of the drawing or tape, "fahrenheit" or "celsius"; of Celsius a step says how it was turned.
 
     Raises:
         InputError: When a value lies outside its range.
@@ -59,15 +62,14 @@ def thermal_change(length: float, temperature_change: float, material: str) -> T
     >>> round(thermal_change(100 * 12, 100, "steel").change, 2)
     0.78
     """
-    for given, value in zip(THERMAL_CHANGE.inputs, (length, temperature_change, material), strict=True):
+    for given, value in zip(THERMAL_CHANGE.inputs, (length, temperature_change, material, given_in), strict=True):
         given.check(value)
     coefficient = _COEFFICIENTS[material]
     named = "expansion.coefficient-pvc" if material == "pvc" else "expansion.coefficient"
     note("coefficient", named, material=material, coefficient=f"{coefficient * 1e6:.1f}")
-    celsius = temperature_change / 1.8
-    if abs(celsius - round(celsius)) < _FORGIVEN:  # Given in Celsius: the change was turned with 1.8 alone.
-        degrees = Quantity(temperature_change, "°F")
-        note("coefficient", "expansion.celsius", fahrenheit=degrees, celsius=Quantity(round(celsius), "°C"))
+    if given_in == "celsius":
+        degrees, celsius = Quantity(temperature_change, "°F"), Quantity(round(temperature_change / 1.8, 6), "°C")
+        note("coefficient", "expansion.celsius", fahrenheit=degrees, celsius=celsius)
     change = coefficient * length * temperature_change
     share, per_table = _SHORTCUT[material], _SHORTCUT["pvc_table"]
     note("share", "expansion.share", material=material, share=share, per_table=per_table)
@@ -81,7 +83,7 @@ def thermal_change(length: float, temperature_change: float, material: str) -> T
 THERMAL_CHANGE = Calculation(
     name="thermal_change",
     function=thermal_change,
-    inputs=(LENGTH, TEMPERATURE_CHANGE, MATERIAL),
+    inputs=(LENGTH, TEMPERATURE_CHANGE, MATERIAL, GIVEN_IN),
     outputs=(
         Output("change", "in"),
         Output("change_by_table", "in"),

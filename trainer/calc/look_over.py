@@ -59,7 +59,7 @@ _LIMITS: Mapping[str, Callable[[float], bool]] = MappingProxyType(
 
 
 def _ends() -> dict[str, Thing]:
-    good = ("wheel-reamed", "saw-filed", "saw-reamed", "thread-works", "scratched")
+    good = ("wheel-reamed", "saw-filed", "saw-reamed", "hidden-reamed", "thread-works", "scratched")
     bad = ("wheel-ridge", "wheel-half", "saw-burrs", "saw-outside", "saw-taped", "saw-folded", "hidden-ridge", "thread-field")  # fmt: skip
     return {**{name: Thing("ends") for name in good}, **{name: Thing("ends", breaks=True) for name in bad}}
 

@@ -107,10 +107,20 @@ def _saw_folded(drawing: Drawing, middle: Point) -> None:
         _part(drawing, middle, side, [(0, -3), (1, 5), (-12, 9), (-16, 5), (-4, 3), (-3, 0)])
 
 
-def _hidden_ridge(drawing: Drawing, middle: Point) -> None:
-    _wheel_ridge(drawing, middle)
+def _coupling(drawing: Drawing, middle: Point) -> None:
+    """The coupling that the end will sit in, dashed."""
     x, y = middle
     drawing.rectangle((x + _END - 34, y - _R - 7), 76, 2 * _R + 14, "fig-hidden")
+
+
+def _hidden_ridge(drawing: Drawing, middle: Point) -> None:
+    _wheel_ridge(drawing, middle)
+    _coupling(drawing, middle)
+
+
+def _hidden_reamed(drawing: Drawing, middle: Point) -> None:
+    _wheel_reamed(drawing, middle)
+    _coupling(drawing, middle)
 
 
 def _thread_field(drawing: Drawing, middle: Point) -> None:
@@ -151,6 +161,7 @@ ENDS: Mapping[str, Cell] = MappingProxyType(
         "saw-taped": _saw_taped,
         "saw-folded": _saw_folded,
         "hidden-ridge": _hidden_ridge,
+        "hidden-reamed": _hidden_reamed,
         "thread-field": _thread_field,
         "thread-works": _thread_works,
         "scratched": _scratched,

@@ -1,4 +1,4 @@
-"""Details of a cabinet on a wet wall, large: the air behind it, its drain hole, its entry, tube and screws."""
+"""Details of a box on a wet wall, large: the air behind it, its drain hole, its entry, tube and screws."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def wall(drawing: Drawing, left: float, top: float, bottom: float, wide: float =
 
 
 def _air(name: str) -> Cell:
-    """Wall, air to scale, and the back of the cabinet, from the side."""
+    """Wall, air to scale, and the back of the box, from the side."""
 
     def draw(drawing: Drawing, middle: Point) -> None:
         x, y = middle
@@ -37,7 +37,7 @@ def _air(name: str) -> Cell:
 
 
 def _drain(name: str) -> Cell:
-    """The underside of the cabinet in section, the hole to scale."""
+    """The underside of the box in section, the hole to scale."""
 
     def draw(drawing: Drawing, middle: Point) -> None:
         x, y = middle
@@ -52,7 +52,7 @@ def _drain(name: str) -> Cell:
 
 
 def _entry(*, gland: bool, seal: bool) -> Cell:
-    """A connector on top of the cabinet, standing: with a gland nut or with a screw, with a soft ring or without."""
+    """A connector on top of the box, standing: with a gland nut or with a screw, with a soft ring or without."""
 
     def draw(drawing: Drawing, middle: Point) -> None:
         x, y = middle
@@ -73,7 +73,7 @@ def _entry(*, gland: bool, seal: bool) -> Cell:
 
 
 def _through(*, ring: bool) -> Cell:
-    """The connector's shoulder on the cabinet's top, in section, with a soft ring between or with none."""
+    """The connector's shoulder on the box's top, in section, with a soft ring between or with none."""
 
     def draw(drawing: Drawing, middle: Point) -> None:
         x, y = middle
@@ -108,7 +108,7 @@ def _tube(*, off: bool) -> Cell:
 
 
 def _screws(*, coated: bool) -> Cell:
-    """A screw through the cabinet's foot into the wall; bare steel with rust on its head and below it."""
+    """A screw through the box's foot into the wall; bare steel with rust on its head and below it."""
 
     def draw(drawing: Drawing, middle: Point) -> None:
         x, y = middle

@@ -1,4 +1,4 @@
-"""A cabinet on a wet wall, from the front without its cover and from the side, not to scale: what is asked about it."""
+"""A cabinet on a wet wall and a pull box below it, from the front without its cover and from the side, not to scale."""
 
 from __future__ import annotations
 
@@ -12,6 +12,9 @@ from trainer.figures.words import Words, length, small_length
 __all__ = ["draw_wet_wall"]
 
 _CABINET = (58.0, 0.0, 108.0, 150.0)
+#: The pull box and the short tube to it: from the cabinet's left, from its underside; width, height.
+_BOX = (24.0, 22.0, 60.0, 40.0)
+_NIPPLE = 14.0
 _SIDE = 282.0
 _DEEP = 46.0
 _GAP = 12.0
@@ -27,7 +30,7 @@ def draw_wet_wall(
     key: str = "",
 ) -> str:
     """
-    The cabinet with its entry, its bare live parts, its drain hole, and the air behind it.
+    The cabinet with its entry, its bare live parts and the air behind it, and the box below it with its drain hole.
 
     Args:
         inputs: Values of the calculation `wet_wall`.
@@ -42,7 +45,7 @@ def draw_wet_wall(
     live, entry = float(inputs["live_parts"]), float(inputs["entry"])
     _front(drawing, live, entry, words)
     _side(drawing, words)
-    level = _CABINET[3] + 40
+    level = _CABINET[3] + _BOX[1] + _BOX[3] + 40
     given = {
         "air": length(inputs["air_space"]),
         "drain": small_length(float(inputs["drain_hole"])),
@@ -72,8 +75,18 @@ def _front(drawing: Drawing, live: float, entry: float, words: Words) -> None:
     y = bar - 44 * above
     drawing.rectangle((left + width, y - 8), 44, 16, "fig-tube")
     drawing.text((left + width + 3, y - 14), words("wet-wall.entry"))
-    drawing.circle((left + 24, top + height), 4, "fig-bore")
-    drawing.text((left + 24, top + height + 18), words("wet-wall.drain"), anchor="middle")
+    _box(drawing, left, top + height, words)
+
+
+def _box(drawing: Drawing, left: float, under: float, words: Words) -> None:
+    """The pull box, the tube from the cabinet to it, and the hole in its underside."""
+    along, down, width, height = _BOX
+    middle = left + along + width / 2
+    drawing.rectangle((middle - _NIPPLE / 2, under), _NIPPLE, down, "fig-tube")
+    drawing.rectangle((left + along, under + down), width, height, "fig-box")
+    drawing.text((left + along + width + 8, under + down + height / 2 + 4), words("wet-wall.box"))
+    drawing.circle((middle, under + down + height), 4, "fig-bore")
+    drawing.text((middle, under + down + height + 18), words("wet-wall.drain"), anchor="middle")
 
 
 def _side(drawing: Drawing, words: Words) -> None:

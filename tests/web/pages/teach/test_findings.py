@@ -119,7 +119,7 @@ def test_a_photograph_larger_than_a_form_is_read_and_no_other_page_reads_as_much
 
 @pytest.mark.parametrize(
     ("file", "said"),
-    [(b"", "No photograph was chosen."), (b"MZ\x90", "The file is no picture that can be read here.")],
+    [(b"", "No photograph was chosen."), (b"MZ\x90", "This file is not a picture that can be read here.")],
 )
 def test_what_is_no_photograph_is_told_kindly_and_what_was_typed_stays(client_of, photos, file, said):
     page = send(client_of("instructor"), photos, file)
