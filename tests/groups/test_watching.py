@@ -6,10 +6,12 @@ from datetime import timedelta
 
 import pytest
 
-from trainer.accounts.access import NotAllowedError
+from trainer.accounts.access import NotAllowedError, NotFoundError
+from trainer.accounts.sharing import Shared
 from trainer.groups.asked import asked_of
 from trainer.groups.findings import report
 from trainer.groups.job_types import keep
+from trainer.groups.membership import leave, set_sharing
 from trainer.groups.ready_board import own_jobs, ready_board
 from trainer.groups.ready_made import JobTypeText
 from trainer.groups.watching import end_watch, watch, watching
@@ -58,6 +60,25 @@ def test_a_foreman_sits_down_and_leaves_again(crew):
     crew.do("fred", end_watch, crew.crew, LENA, skill=OFFSET, now=crew.now)
     assert seen(crew)[OFFSET].beside is None
     assert seen(crew)[OFFSET].run.watchers == ("Fred",)
+
+
+def test_a_foreman_leaves_though_the_member_has_closed_readiness_meanwhile(crew):
+    crew.with_library("fred", watch, crew.crew, LENA, skill=OFFSET, now=crew.now)
+    crew.do("lena", set_sharing, crew.crew, Shared.READINESS, shared=False, now=crew.now)
+
+    crew.do("fred", end_watch, crew.crew, LENA, skill=OFFSET, now=crew.now)
+    crew.do("lena", set_sharing, crew.crew, Shared.READINESS, shared=True, now=crew.now)
+    assert seen(crew)[OFFSET].beside is None
+
+
+def test_who_leads_a_group_that_the_member_has_left_ends_no_sitting(crew):
+    crew.join(crew.class_, "lena")
+    crew.do("lena", leave, crew.class_, crew.now)
+    crew.with_library("fred", watch, crew.crew, LENA, skill=OFFSET, now=crew.now)
+
+    with pytest.raises(NotFoundError):
+        crew.do("ines", end_watch, crew.class_, LENA, skill=OFFSET, now=crew.now)
+    assert seen(crew)[OFFSET].beside.watcher == "Fred"
 
 
 def test_what_the_job_types_ask_is_found_by_skill(crew):

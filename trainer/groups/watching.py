@@ -156,11 +156,15 @@ def end_watch(
     """
     Leave: the run takes no more answers until somebody sits there again. Nothing where nobody sits.
 
+    It tells nothing of the member, and so needs no readiness shared: he may have closed it during the sitting.
+
     Raises:
-        NotFoundError: As `watching`.
-        NotAllowedError: As `watching`.
+        NotFoundError: As `watching`, or when the person learns in the group no longer.
+        NotAllowedError: When he does not lead the group.
     """
-    learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.READINESS)
+    learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.ASSIGNED)
+    if not learner.is_member:
+        raise NotFoundError
     lock_person(session, learner.person_id)
     for run in runs_of(session, learner.person_id, skill):
         if run.ended_at is None and run.watched_by_id is not None:

@@ -46,7 +46,7 @@ def states_and_shown(session: Session, person_id: int) -> tuple[dict[str, models
 
 
 def counted_today(session: Session, person_id: int, skill: str, *, now: datetime, zone: ZoneInfo) -> int:
-    """Questions of runs in this skill that an answer decided today."""
+    """Questions of runs in this skill that an answer decided today, and that count."""
     start = now.astimezone(zone).replace(hour=0, minute=0, second=0, microsecond=0)
     table = models.Problem
     query = select(func.count()).where(
@@ -55,14 +55,15 @@ def counted_today(session: Session, person_id: int, skill: str, *, now: datetime
         table.proof_run_id.is_not(None),
         table.closed_at >= start,
         _decided(),
+        ~_in_doubt(),
     )
     return session.scalars(query).one()
 
 
 def counted_days(session: Session, run_id: int, zone: ZoneInfo) -> set[str]:
-    """The days on which answers decided questions of a run."""
+    """The days on which answers decided questions of a run that count."""
     query: Select[datetime | None] = select(models.Problem.closed_at).where(
-        models.Problem.proof_run_id == run_id, models.Problem.closed_at.is_not(None), _decided()
+        models.Problem.proof_run_id == run_id, models.Problem.closed_at.is_not(None), _decided(), ~_in_doubt()
     )
     return {f"{closed.astimezone(zone):%Y-%m-%d}" for closed in session.scalars(query) if closed is not None}
 
@@ -86,3 +87,10 @@ def _decided() -> ColumnElement[bool]:
     """That an answer closed the problem of the query around: a question put aside is closed by none."""
     answer, problem = models.Answer, models.Problem
     return exists().where(answer.problem_id == problem.id, answer.answered_at == problem.closed_at)
+
+
+def _in_doubt() -> ColumnElement[bool]:
+    """That the key of the problem of the query around was in doubt when it was closed, were it by its own answer."""
+    problem, family, version = models.Problem, models.FamilyDifficulty, models.ContentVersion
+    alarmed = (version.rules_hash == family.rules_hash, family.alarmed_at <= problem.closed_at)
+    return exists().where(version.id == problem.content_version_id, *alarmed)
