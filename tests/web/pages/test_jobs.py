@@ -234,13 +234,13 @@ def test_another_organisations_owner_writes_nothing_here(client_of, given, types
 def test_what_was_shown_and_fades_stands_on_today(client_of, given):
     given.found_ready("supports.straps", days_ago=88)
     assert (
-        "Straps: how many and where To keep up. Found ready. Left alone it has to be shown again in 2 days"
+        "Straps: how many and where To keep up. Found ready. Left alone it is due again in 2 days"
         in (client_of("learner").get("/today").words)
-        or "has to be shown again in" in client_of("learner").get("/today").words
+        or "it is due again in" in client_of("learner").get("/today").words
     )
 
     given.clock.forward(days=10)
-    assert "now due to be shown again" in client_of("learner").get("/today").words
+    assert "now due until practice is back where it was" in client_of("learner").get("/today").words
 
 
 @pytest.fixture

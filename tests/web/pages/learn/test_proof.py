@@ -198,3 +198,14 @@ def test_the_page_of_a_skill_and_of_its_run_take_few_queries_with_all_there_is_b
     given.answer(asked, given.right(asked))
     for path in ("/record/bends.offset", PATH):
         assert len(learner.get(path).queries) <= 16
+
+
+def test_what_ends_ready_is_said_with_the_days_that_a_job_type_sets(client_of, given):
+    given.found_ready("bends.offset")
+    learner = client_of("learner")
+    fades = "it is due until practice is back where it was, or you show it again in a shorter run."
+    assert fades in learner.get(PATH).words
+    assert "in any case" not in learner.get(PATH).words
+
+    given.job_type("exposed-garage")
+    assert "it is due after 365 days in any case" in learner.get(PATH).words
