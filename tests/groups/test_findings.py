@@ -161,8 +161,11 @@ def test_leaders_of_another_group_read_it_with_readiness_only(in_crew):
 
 def test_deleting_the_account_takes_the_line_that_may_hold_a_name(in_crew):
     reported(in_crew, note="Lena bent these.")
+    withdrawn = reported(in_crew, note="Lena bent these too.")
+    in_crew.do("fred", withdraw, in_crew.crew, withdrawn, reason="Leo did, not Lena.", now=in_crew.now)
     with in_crew.database.write() as session:
         delete_person(session, in_crew.ids["lena"], in_crew.now)
 
     with in_crew.database.read() as session:
-        assert session.scalars(select(FieldFinding.note)).all() == [DELETED_NAME]
+        assert set(session.scalars(select(FieldFinding.note))) == {DELETED_NAME}
+        assert set(session.scalars(select(FieldFinding.withdrawn_reason))) == {None, DELETED_NAME}

@@ -368,6 +368,17 @@ def test_a_deleted_person_s_licences_are_stripped_and_signatures_stay(benches):
         assert {*session.scalars(select(Signer.licence)), *session.scalars(select(Registration.words))} == {"–"}
 
 
+def test_what_was_typed_about_a_deleted_person_s_check_goes_too(benches):
+    (check,) = benches.set("lena")
+    benches.sign(check, remark="Lena hurried.")
+    benches.town.do("fred", withdraw, benches.town.crew, check, reason="Leo bent it for Lena.", now=benches.town.now)
+    with benches.town.database.write() as session:
+        delete_person(session, benches.town.ids["lena"], benches.town.now)
+
+    found = benches.led(check, by="otto").check
+    assert (found.state, found.withdrawal.reason, found.signings[0].note) == ("withdrawn", "–", "")
+
+
 def enter(benches, who, until="2027-01-31", **more):
     typed = {"what": "registration", "words": "Apprentice, Ohio, 815", "expires_on": until, "now": benches.town.now}
     benches.town.do(who, enter_own, **typed | more)

@@ -8,6 +8,7 @@ import pytest
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.accounts.audit import lines_about
+from trainer.accounts.people import delete_person
 from trainer.calc.message import InputError
 from trainer.groups.hours import crew_hours, decide, enter, own_hours, take_back
 from trainer.groups.processes import ready_made
@@ -54,6 +55,18 @@ def test_sent_back_they_say_why_and_confirmed_after_all_they_say_no_more(in_crew
     in_crew.do("fred", decide, in_crew.crew, entry, confirm=True, now=in_crew.now)
     assert (own(in_crew)[0].decision, own(in_crew)[0].reason) == ("confirmed", "")
     assert [what for what in noted(in_crew) if what.startswith("hours.")] == ["hours.confirmed", "hours.sent-back"]
+
+
+def test_deleting_the_account_takes_the_reason_and_leaves_the_hours(in_crew):
+    entry = entered(in_crew)
+    in_crew.do("fred", decide, in_crew.crew, entry, confirm=False, reason="Lena was ill.", now=in_crew.now)
+    entered(in_crew, days_back=1)
+    with in_crew.database.write() as session:
+        delete_person(session, in_crew.ids["lena"], in_crew.now)
+
+    sent_back, waiting = in_crew.do("fred", crew_hours, in_crew.crew, in_crew.now).entries
+    assert (sent_back.quarters, sent_back.decision, sent_back.reason, sent_back.note) == (22, "sent-back", "–", "")
+    assert (waiting.quarters, waiting.reason) == (22, "")
 
 
 def test_without_a_reason_nothing_is_sent_back(in_crew):

@@ -13,8 +13,21 @@ from trainer.accounts.names import fold_sign_in_name, is_sign_in_name, read_disp
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords, one_time_password, read_new_password
 from trainer.accounts.sessions import end_sessions, forget_sessions
 from trainer.calc.message import InputError, Message
+from trainer.records.append_only import forget_words
 from trainer.records.locks import add_if_missing, lock_person, locked
-from trainer.records.models import FieldFinding, FindingPhoto, JobHours, Membership, Person, Registration, Share, Signer
+from trainer.records.models import (
+    CheckSigning,
+    CheckWithdrawal,
+    FieldFinding,
+    FindingPhoto,
+    HandsOnCheck,
+    JobHours,
+    Membership,
+    Person,
+    Registration,
+    Share,
+    Signer,
+)
 from trainer.records.types import new_public_id
 
 __all__ = [
@@ -176,13 +189,7 @@ def delete_person(session: Session, person_id: int, now: datetime, *, by_id: int
         session.execute(
             update(table).where(table.person_id == person_id, table.ended_at.is_(None)).values(ended_at=now)
         )
-    findings = select(FieldFinding.id).where(FieldFinding.person_id == person_id)
-    session.execute(delete(FindingPhoto).where(FindingPhoto.finding_id.in_(findings)))
-    session.execute(update(FieldFinding).where(FieldFinding.person_id == person_id).values(note=DELETED_NAME))
-    session.execute(update(JobHours).where(JobHours.person_id == person_id).values(note=""))
-    # A licence's number tells who somebody is; its last day stays with what was signed under it.
-    session.execute(update(Registration).where(Registration.person_id == person_id).values(words=DELETED_NAME))
-    session.execute(update(Signer).where(Signer.person_id == person_id).values(licence=DELETED_NAME))
+    _forget_words(session, person_id)
     forget_sessions(session, person_id)
     person.sign_in_name = None
     person.display_name = DELETED_NAME
@@ -191,6 +198,28 @@ def delete_person(session: Session, person_id: int, now: datetime, *, by_id: int
     person.must_change_password = False
     person.deleted_at = now
     note(session, what="person.deleted", now=now, actor_id=by_id, subject_id=person_id)
+
+
+def _forget_words(session: Session, person_id: int) -> None:
+    """Take what anybody typed about the person, and photographs of the person's work. A reason stays where one must be."""
+    findings = select(FieldFinding.id).where(FieldFinding.person_id == person_id)
+    checks = select(HandsOnCheck.id).where(HandsOnCheck.person_id == person_id)
+    session.execute(delete(FindingPhoto).where(FindingPhoto.finding_id.in_(findings)))
+    gone = DELETED_NAME
+    for change in (
+        update(FieldFinding).where(FieldFinding.person_id == person_id).values(note=gone),
+        update(FieldFinding)
+        .where(FieldFinding.person_id == person_id, FieldFinding.withdrawn_at.is_not(None))
+        .values(withdrawn_reason=gone),
+        update(JobHours).where(JobHours.person_id == person_id).values(note=""),
+        update(JobHours).where(JobHours.person_id == person_id, JobHours.reason.is_not(None)).values(reason=gone),
+        # A licence's number tells who somebody is; its last day stays with what was signed under it.
+        update(Registration).where(Registration.person_id == person_id).values(words=gone),
+        update(Signer).where(Signer.person_id == person_id).values(licence=gone),
+    ):
+        session.execute(change)
+    forget_words(session, CheckSigning, CheckSigning.check_id.in_(checks), "")
+    forget_words(session, CheckWithdrawal, CheckWithdrawal.check_id.in_(checks), gone)
 
 
 def _administrators(session: Session) -> int:

@@ -1,21 +1,44 @@
-"""Answers, gradings, audit lines and what is signed are only ever added: sessions refuse to change or remove them."""
+"""
+Answers, gradings, audit lines and what is signed are only ever added: sessions refuse to change or remove them.
+
+Only words that may hold a name are overwritten when an account is deleted: `forget_words`.
+"""
 
 from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import event
+from sqlalchemy import ColumnElement, event, update
 from sqlalchemy.orm import ORMExecuteState, Session, sessionmaker
 
 from trainer.records.models import Answer, AuditLine, CheckSigning, CheckWithdrawal, Grading
 
-__all__ = ["APPEND_ONLY", "AppendOnlyError", "keep_append_only"]
+__all__ = ["APPEND_ONLY", "AppendOnlyError", "forget_words", "keep_append_only"]
 
 APPEND_ONLY = (Answer, Grading, AuditLine, CheckSigning, CheckWithdrawal)
+#: The column with words that somebody typed about a person.
+_WORDS = {CheckSigning: "note", CheckWithdrawal: "reason"}
+_FORGETS = "trainer_forgets_words"
 
 
 class AppendOnlyError(RuntimeError):
     """Something wanted to change or remove a row that is only ever added; a correction is a new row."""
+
+
+def forget_words(
+    session: Session, table: type[CheckSigning | CheckWithdrawal], which: ColumnElement[bool], instead: str
+) -> None:
+    """
+    Overwrite what was typed about a person whose account is deleted; all else of the rows stays as it was signed.
+
+    Args:
+        session: A write session.
+        table: Whose words.
+        which: Of which rows.
+        instead: What stands there from now on.
+    """
+    change = update(table).where(which).values({_WORDS[table]: instead})
+    session.execute(change.execution_options(**{_FORGETS: True}))
 
 
 def keep_append_only(sessions: sessionmaker[Session]) -> None:
@@ -31,6 +54,8 @@ def _refuse_changed_objects(session: Session, *_: Any) -> None:
 
 
 def _refuse_changing_statement(execution: ORMExecuteState) -> None:
+    if execution.execution_options.get(_FORGETS):
+        return
     if (execution.is_update or execution.is_delete) and execution.bind_mapper is not None:
         _refuse(execution.bind_mapper.class_)
 

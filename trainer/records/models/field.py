@@ -14,7 +14,7 @@ __all__ = ["FieldFinding", "FindingPhoto"]
 
 
 class FieldFinding(Base):
-    """One finding about one person's skill. It is never changed but to withdraw it, with a reason."""
+    """One finding about one person's skill. It is changed only to withdraw it, with a reason, and by deleting the account."""
 
     __tablename__ = "field_finding"
     __table_args__ = (

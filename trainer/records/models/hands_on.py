@@ -83,7 +83,7 @@ class HandsOnCheck(Base):
 
 
 class CheckSigning(Base):
-    """What one judge saw and measured, and that he signed it. Only ever added."""
+    """What one judge saw and measured, and that he signed it. Only ever added; the note goes when the account is deleted."""
 
     __tablename__ = "check_signing"
     __table_args__ = (
@@ -109,7 +109,7 @@ class CheckSigning(Base):
 
 
 class CheckWithdrawal(Base):
-    """That a signed check counts no longer, and why. Only ever added; what was signed stays to be read."""
+    """That a signed check counts no longer, and why. What was signed stays to be read; why goes when the account is deleted."""
 
     __tablename__ = "check_withdrawal"
     __table_args__ = (
