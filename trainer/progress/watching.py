@@ -135,5 +135,5 @@ def _open_at(now: datetime) -> tuple[ColumnElement[bool], ...]:
     return sitting.ended_at.is_(None), sitting.opened_at <= now, sitting.ends_at > now
 
 
-def _line(found: tuple[str, str, datetime, datetime]) -> BesideLine:
+def _line(found: tuple[str, int, str, datetime, datetime]) -> BesideLine:
     return BesideLine(*found)
