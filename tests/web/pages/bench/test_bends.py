@@ -9,6 +9,7 @@ from sqlalchemy import update
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.layout_compare import COMPARE
+from trainer.calc.marks import End
 from trainer.records.models import Organisation, Problem
 from trainer.web.pages.bench.bends import BENDS
 
@@ -16,7 +17,7 @@ NUMBERS = {
     "stub-up": {"stub_height": "12"},
     "back-to-back": {"distance": "40", "stub": "12"},
     "offset": {"depth": "6", "distance": "52-3/8", "angle": "30"},
-    "box-offset": {"depth": "1/2", "distance": "10", "angle": "10"},
+    "box-offset": {"knockout": "1-1/8", "angle": "10", "near_mark": "3"},
     "kick": {"rise": "6", "angle": "30"},
     "three-point-saddle": {"height": "4-1/2", "distance": "52-3/8", "centre_angle": "45"},
     "four-point-saddle": {"height": "4", "width": "12", "distance": "52-3/8", "angle": "30"},
@@ -93,6 +94,42 @@ def test_the_marks_are_those_of_the_core(client_of):
     assert [round(mark.position, 3) for mark in core.marks_handbook] == [53.875, 41.875]
     assert positions(page) == ["53-7/8 in", "41-7/8 in"]
     assert "Sharp corner: 54 in, 42 in." in page.words.replace("\u2060", "").replace("\u00a0", " ")
+
+
+def test_a_box_offset_begins_at_the_box_with_the_hook_on_straight_tube(client_of):
+    core = CATALOGUE["box_offset"].solve({"knockout": 0.875, "angle": 10.0, "near_mark": 2.5})
+
+    page = client_of("learner").get(
+        address("box-offset", knockout="7/8", near_mark="2-1/2", shoe="1/2", basis="handbook")
+    )
+
+    assert [(round(mark.position, 3), mark.hook_toward, mark.order) for mark in core.marks_handbook] == [
+        (2.5, End.FAR, 1),
+        (5.632, End.FAR, 2),
+    ]
+    assert positions(page) == ["2-1/2 in", "5-5/8 in"]
+    assert page.words.count("Hook toward the far end") == 2
+
+
+@pytest.mark.parametrize(
+    ("field", "text"), [("knockout", "3/8"), ("knockout", ""), ("standoff", "1"), ("angle", "45"), ("near_mark", "1")]
+)
+def test_a_box_offset_that_cannot_be_is_told_beside_its_field(client_of, field, text):
+    page = client_of("learner").get(address("box-offset", **{field: text}))
+
+    assert page.status == 422
+    assert list(page.errors) == ["knockout" if field == "standoff" else field]
+    assert page.value(field) == text
+
+
+def test_what_straps_hold_off_makes_a_box_offset_flatter(client_of):
+    browser = client_of("learner")
+    on_the_wall, held_off = (
+        positions(browser.get(address("box-offset", basis="arc", standoff=off))) for off in ("", "1/4")
+    )
+
+    assert on_the_wall[0] == held_off[0] == "3 in"
+    assert on_the_wall[1] > held_off[1]
 
 
 def test_a_length_may_be_typed_in_every_form_of_the_trade(client_of):

@@ -13,7 +13,6 @@ PIECES = {
     "stub-up": ({"stub_height": "12"}, {"measured": "17"}),
     "back-to-back": ({"distance": "40", "stub": "12"}, {"measured": "45"}),
     "offset": ({"depth": "6", "distance": "40", "angle": "30"}, {"measured": "6-3/4", "measured_angle": "34"}),
-    "box-offset": ({"depth": "1", "distance": "12", "angle": "10"}, {"measured": "1-1/4"}),
     "kick": ({"rise": "6", "angle": "30"}, {"measured": "6-3/4"}),
     "three-point-saddle": ({"height": "4", "distance": "40", "centre_angle": "45"}, {"measured": "4-3/8"}),
 }

@@ -101,7 +101,7 @@ def test_a_photograph_is_sent_seen_and_taken_away(client_of, path, photos, pictu
     assert learner.get(own).sent == leader.get(address).sent
     assert learner.get(address).status == 403
     assert client_of("stranger").get(own).status == 404
-    assert "Photographs of your work, with what the job showed 1" in learner.get("/account/held").words
+    assert "Photographs with it 1" in learner.get("/account/held").words
 
     remove = f"{photos}/{address.rpartition('/')[2].removesuffix('.jpg')}/remove"
     assert leader.submit(photos, action=remove).location == photos

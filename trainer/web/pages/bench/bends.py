@@ -151,20 +151,26 @@ _ALL = (
         "box-offset",
         Later("Box offset"),
         Later("From the wall up to a knockout."),
-        "offset",
+        "box_offset",
         (
-            Asked("depth", Later("Height of the knockout"), Later("How far the tube has to come off the wall.")),
             Asked(
-                "distance",
-                Later("From the box end to where the tube lies on the wall"),
-                Later("Leave room: the bender needs straight tube at the end."),
+                "knockout", Later("Middle of the knockout off the wall"), Later("From the wall that the tube lies on.")
+            ),
+            Asked(
+                "standoff",
+                Later("What the straps hold the tube off (optional)"),
+                Later("Leave it empty where the tube lies on the wall."),
+                optional=True,
             ),
             Asked("angle", Later("Angle of each bend"), _ANGLE_HINT, "10"),
-            Asked("hook", _HOOK.label, "", _HOOK.usual, _HOOK.choices),
+            Asked(
+                "near_mark",
+                Later("First mark, from the end at the box"),
+                Later("Leave room for the connector, and for the bend: it forms on the box side of the mark."),
+                "2-1/2",
+            ),
         ),
         "M4 5h9v18H4zM13 10h6l10 10h15",
-        found_by={"depth": "wanted", "distance": "distance", "angle": "angle", "hook": "hook"},
-        diagnosed_as="offset",
     ),
     BenchBend(
         "kick",
