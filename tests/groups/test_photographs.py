@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import random
+import subprocess
+import sys
 from io import BytesIO
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageOps
 from PIL.PngImagePlugin import PngInfo
 
 from trainer.calc.message import InputError
 from trainer.groups import photographs
 from trainer.groups.photographs import LONGEST_SIDE, read_photograph
+
+transposed = ImageOps.exif_transpose
 
 
 def sent(picture, kind="JPEG", **more):
@@ -37,6 +41,13 @@ def test_each_format_becomes_a_jpeg_of_the_same_shape(kind):
 
     assert (found.width, found.height) == (64, 48) == seen(found).size
     assert seen(found).format == "JPEG"
+
+
+def test_of_a_phone_s_file_with_several_pictures_the_first_is_kept():
+    second = Image.new("RGB", (32, 24), "blue")
+    found = read_photograph(sent(Image.new("RGB", (64, 48), "red"), "MPO", save_all=True, append_images=[second]))
+
+    assert (found.width, found.height) == (64, 48)
 
 
 def test_a_large_picture_is_made_smaller():
@@ -117,3 +128,31 @@ def test_too_many_pixels_are_refused_before_they_are_decoded(monkeypatch):
     assert len(bomb) < 100_000
     assert refused(bomb) in {"photo.too-many-pixels", "photo.unreadable"}
     assert refused(sent(Image.new("1", (8000, 8000)), "PNG")) == "photo.too-many-pixels"
+
+
+@pytest.mark.parametrize("kind", ["PNG", "WEBP"])
+def test_a_format_that_is_decoded_whole_may_have_fewer_pixels(monkeypatch, kind):
+    monkeypatch.setattr(photographs, "_upright", lambda opened: opened.resize((9, 9)))
+
+    assert read_photograph(sent(Image.new("L", (6000, 4000)), kind)).width == 9
+    assert refused(sent(Image.new("L", (6001, 4000)), kind)) == "photo.too-many-pixels"
+    assert read_photograph(sent(Image.new("L", (6001, 4000)))).width == 9
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG"])
+def test_a_large_picture_is_made_smaller_before_it_is_turned(monkeypatch, kind):
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    turned = []
+    monkeypatch.setattr(ImageOps, "exif_transpose", lambda one: turned.append(one.size) or transposed(one))
+
+    found = read_photograph(sent(Image.new("L", (4000, 3000)), kind, exif=exif))
+
+    assert turned == [(LONGEST_SIDE, 1200)]
+    assert (found.width, found.height) == (1200, LONGEST_SIDE)
+
+
+def test_a_process_that_reads_no_photograph_loads_no_decoder():
+    loads = "import sys, trainer.groups.photographs; sys.exit('PIL' in sys.modules)"
+
+    assert subprocess.run([sys.executable, "-c", loads], check=False).returncode == 0

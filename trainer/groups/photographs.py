@@ -11,10 +11,12 @@ import warnings
 from dataclasses import dataclass
 from io import BytesIO
 from struct import error as struct_error
-
-from PIL import Image, ImageOps
+from typing import TYPE_CHECKING
 
 from trainer.calc.message import InputError, Message
+
+if TYPE_CHECKING:  # The library is loaded with the first photograph, not with every process.
+    from PIL import Image
 
 __all__ = ["FORMATS", "LONGEST_SIDE", "MOST_BYTES", "Photograph", "read_photograph"]
 
@@ -23,22 +25,18 @@ MEBIBYTE = 1024 * 1024
 MOST_BYTES = 12 * MEBIBYTE
 """Of the file as it is sent."""
 MOST_PIXELS = 50_000_000
+"""Of a JPEG, which is made smaller while it is decoded."""
+MOST_PIXELS_WHOLE = 24_000_000
+"""Of formats that are held whole before they are made smaller."""
+WHOLE = ("PNG", "WEBP")
 LONGEST_SIDE = 1600
 """Pixels of what is kept; also a rule of the table."""
 #: The first one that brings the picture below the table's bound is taken.
 QUALITIES = (82, 65, 45)
 MOST_KEPT = 2_000_000
 
-#: What Pillow raises for files that are broken in one way or another.
-BROKEN = (
-    OSError,
-    ValueError,
-    SyntaxError,
-    EOFError,
-    struct_error,
-    Image.DecompressionBombWarning,
-    Image.DecompressionBombError,
-)
+#: What Pillow raises for files that are broken in one way or another, beside its own.
+BROKEN = (OSError, ValueError, SyntaxError, EOFError, struct_error)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +59,8 @@ def read_photograph(sent: bytes, *, field: str = "photo") -> Photograph:
     Raises:
         InputError: When there is no file, it is too large, has too many pixels, or is no picture that can be read.
     """
+    from PIL import Image  # noqa: PLC0415 - see above
+
     if not sent:
         raise _refused("photo.missing", "", field)
     if len(sent) > MOST_BYTES:
@@ -69,22 +69,23 @@ def read_photograph(sent: bytes, *, field: str = "photo") -> Photograph:
         with warnings.catch_warnings(), Image.open(BytesIO(sent), formats=FORMATS) as opened:
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             width, height = opened.size
-            if width * height > MOST_PIXELS:
+            if width * height > (MOST_PIXELS_WHOLE if opened.format in WHOLE else MOST_PIXELS):
                 raise _refused("photo.too-many-pixels", f"{width} × {height}", field)
             upright = _upright(opened)
     except InputError:
         raise
-    except BROKEN:
+    except (*BROKEN, Image.DecompressionBombWarning, Image.DecompressionBombError):
         raise _refused("photo.unreadable", "", field) from None
     return Photograph(_written(upright), *upright.size)
 
 
 def _upright(opened: Image.Image) -> Image.Image:
     """The picture alone: small enough, turned as it was held, on white where it was clear, and without what came along."""
-    opened.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
-    turned = ImageOps.exif_transpose(opened)
-    turned.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
-    clear = turned.convert("RGBA")
+    from PIL import Image, ImageOps  # noqa: PLC0415 - see above
+
+    # Smaller first, and a JPEG while it is decoded: turning and converting make copies.
+    opened.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+    clear = ImageOps.exif_transpose(opened).convert("RGBA")
     plain = Image.new("RGB", clear.size, "white")
     plain.paste(clear, mask=clear.getchannel("A"))
     return plain
