@@ -5,8 +5,11 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
+from sqlalchemy import text
+from sqlalchemy.exc import OperationalError
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
+from trainer.accounts.actor import actor_of_person
 from trainer.calc.message import InputError
 from trainer.groups.hours import crew_hours, decide, enter, own_hours
 from trainer.groups.hours_log import hours_log, total_rows, totals
@@ -46,6 +49,11 @@ def entered(town, who="lena", days_back=0, **wanted):
     day = (town.now - timedelta(days=days_back)).date().isoformat()
     wanted = {"day": day, "process": "bending", "hours": "5.5", "note": "", "now": town.now} | wanted
     return town.do(who, enter, town.crew, **wanted)
+
+
+def is_postgres(town):
+    with town.database.read() as session:
+        return session.get_bind().dialect.name == "postgresql"
 
 
 def rows_kept(town):
@@ -90,6 +98,22 @@ def test_one_that_was_used_is_closed_and_one_that_nobody_used_is_removed(in_crew
         assert refused.value.field == "work_process"
     in_crew.do("otto", take_up, in_crew.shop, "bending", in_crew.now)
     entered(in_crew, hours="1")
+
+
+def test_a_process_is_not_removed_while_hours_are_entered_on_it(in_crew):
+    if not is_postgres(in_crew):
+        pytest.skip("SQLite has one writer at a time")
+    add(in_crew)
+    with in_crew.database.write() as session:
+        lena = actor_of_person(session, in_crew.ids["lena"])
+        day = {"day": in_crew.now.date().isoformat(), "process": "bending", "hours": "5.5", "note": ""}
+        enter(session, lena, in_crew.crew, **day, now=in_crew.now)
+        with in_crew.database.write() as other:
+            other.execute(text("SET LOCAL lock_timeout = '100ms'"))
+            otto = actor_of_person(other, in_crew.ids["otto"])
+            with pytest.raises(OperationalError, match="lock timeout"):
+                set_aside(other, otto, in_crew.shop, "bending", in_crew.now)
+            other.rollback()
 
 
 def test_only_the_owner_edits(in_crew):

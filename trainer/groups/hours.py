@@ -104,6 +104,8 @@ def enter(
     """
     crew = _crew(group_of_member(session, actor, group_public_id))
     on = read_day(day, now=now, zone=ZoneInfo(crew.organisation.time_zone))
+    # Held until these hours are there: a process on which nobody entered any may be removed from the list.
+    session.execute(locked(select(Organisation.id).where(Organisation.id == crew.organisation.id)))
     listed = processes_of(session, [crew.organisation.id])[crew.organisation.id]
     open_ones = {one.key: one.title for one in listed if not one.is_closed}
     if process not in open_ones:
