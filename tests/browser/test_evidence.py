@@ -26,7 +26,7 @@ def test_the_list_leads_to_the_evidence_and_its_form_to_other_numbers(reading):
     reading.page.select_option("[name=trade_size]", "3/4")
     reading.press("Show the evidence")
 
-    assert "14 in" in reading.page.inner_text("#second")
+    assert "14 in" in reading.page.inner_text("#second-method")
 
 
 def test_what_cannot_be_used_leads_back_to_its_field(reading):

@@ -2,7 +2,7 @@
 
 from datetime import UTC, date, datetime
 
-from trainer.progress.needs import CheckNeed, JobNeed, SkillNeed, SkillStanding
+from trainer.progress.needs import CheckNeed, JobNeed, Shown, SkillNeed, SkillStanding
 from trainer.progress.plan import DAYS, QUESTIONS_A_DAY, Todo, plan
 from trainer.progress.points import Line
 from trainer.progress.readiness import MOST_A_DAY, readiness
@@ -18,7 +18,7 @@ def planned(skills=SKILLS, days=DAYS):
     need = JobNeed("job", "Garage", "Somebody is there.", False, None, skills, (CHECK,))
     standings = {one.skill: SkillStanding(fresh(), families=4) for one in skills}
     lessons = {one.skill: [(f"lesson-{one.title}", one.title)] for one in skills}
-    return plan(readiness(need, standings, {}, NOW), lessons, SATURDAY, days)
+    return plan(readiness(need, standings, Shown(), NOW), lessons, SATURDAY, days)
 
 
 def test_it_begins_on_the_next_working_day_and_knows_no_weekend():

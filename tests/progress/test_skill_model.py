@@ -93,7 +93,7 @@ def test_the_published_figures_of_the_first_run_come_out(bench):
 
 
 def test_hardly_anybody_is_found_ready_who_is_not_and_most_of_the_able_are(bench, kind):
-    found = bench.skill_proof.figures(bench.skill_proof.lives(80, kind, SEED, first=20))
+    found = bench.skill_proof.figures(bench.skill_proof.lives(200, kind, SEED, first=20))
 
     assert found["marked"] >= 30
     assert found["below"] <= 0.05

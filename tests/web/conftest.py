@@ -199,7 +199,7 @@ class Browser:
     def _answer(self, method, path, **options):
         with counted(self.app.extensions["trainer.database"].engine) as queries:
             response = self.client.open(path, method=method, buffered=True, **options)
-        sent, is_text = response.get_data(), response.mimetype.startswith("text/")
+        sent, is_text = response.get_data(), response.mimetype.startswith(("text/", "application/json"))
         page = Page(
             response.status_code, sent.decode() if is_text else "", response.headers, queries=queries, sent=sent
         )

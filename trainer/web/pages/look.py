@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from flask import Blueprint, render_template
-from wtforms import PasswordField, SelectChoice, SelectField, StringField, TextAreaField
+from wtforms import FileField, PasswordField, SelectChoice, SelectField, StringField, TextAreaField
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.message import Message
@@ -28,6 +28,7 @@ class SampleForm(SiteForm):
     code = StringField(default="7QKX4WND")
     secret = PasswordField()
     text = TextAreaField(default="Box at 52-3/8 in, from the inside of the wall.")
+    photograph = FileField()
     choice = SelectField(
         choices=[
             SelectChoice("home", "At home"),
