@@ -11,12 +11,13 @@ from __future__ import annotations
 from trainer.records.models.audit import AuditLine
 from trainer.records.models.base import Base
 from trainer.records.models.content import AssignedFamily, AssignedWork, ContentVersion
-from trainer.records.models.field import FieldFinding, FindingPhoto
+from trainer.records.models.field import FieldFinding
 from trainer.records.models.groups import Group, Membership, Share
 from trainer.records.models.hands_on import CheckSigning, CheckWithdrawal, HandsOnCheck, Registration, Signer
 from trainer.records.models.hours import Attendance, ClassDay, JobHours, WorkProcess
 from trainer.records.models.job_types import JobType, JobTypeCheck, JobTypeSkill
 from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
+from trainer.records.models.photos import CheckPhoto, FindingPhoto
 from trainer.records.models.placement import PlacementRun
 from trainer.records.models.problems import Answer, Grading, Problem
 from trainer.records.models.proof import ProofRun, ProofSitting
@@ -30,6 +31,7 @@ __all__ = [
     "Attendance",
     "AuditLine",
     "Base",
+    "CheckPhoto",
     "CheckSigning",
     "CheckWithdrawal",
     "ClassDay",

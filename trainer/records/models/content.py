@@ -38,6 +38,7 @@ class AssignedWork(Base):
     __tablename__ = "assigned_work"
     __table_args__ = (
         UniqueConstraint("public_id"),
+        UniqueConstraint("given_by_id", "form_key"),
         CheckConstraint(one_of("kind", "room", "home", "paper"), name="kind"),
         CheckConstraint("length(title) BETWEEN 1 AND 120", name="title_length"),
         Index("ix_assigned_work_group_id", "group_id"),
@@ -52,6 +53,8 @@ class AssignedWork(Base):
     due_at: Mapped[datetime] = mapped_column(UtcDateTime)
     created_at: Mapped[datetime] = mapped_column(UtcDateTime)
     withdrawn_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
+    #: Of the form that it was given by: sent twice, it gives the work once. None where no form gave it.
+    form_key: Mapped[str | None] = mapped_column(String(36))
 
 
 class AssignedFamily(Base):

@@ -1,16 +1,16 @@
-"""Field findings: what the job showed of a person's skill, as who leads the class or crew reports it; and its pictures."""
+"""Field findings: what the job showed of a person's skill, as who leads the class or crew reports it."""
 
 from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index, Integer, LargeBinary, String, UniqueConstraint
+from sqlalchemy import CheckConstraint, ForeignKey, Index, String, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from trainer.records.models.base import Base, BigKey, one_of
 from trainer.records.types import UtcDateTime, new_public_id
 
-__all__ = ["FieldFinding", "FindingPhoto"]
+__all__ = ["FieldFinding"]
 
 
 class FieldFinding(Base):
@@ -40,33 +40,3 @@ class FieldFinding(Base):
     reported_at: Mapped[datetime] = mapped_column(UtcDateTime)
     withdrawn_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
     withdrawn_reason: Mapped[str | None] = mapped_column(String(300))
-
-
-class FindingPhoto(Base):
-    """
-    A photograph of a finding, as the site wrote it anew: JPEG, upright, with nothing in it but the picture.
-
-    It stands in the database because several hosts may serve one site, a backup then is one thing, and taking it away
-    happens in the same transaction as all else.
-    """
-
-    __tablename__ = "finding_photo"
-    __table_args__ = (
-        UniqueConstraint("public_id"),
-        CheckConstraint("length(image) BETWEEN 1 AND 2000000", name="image_length"),
-        CheckConstraint("width BETWEEN 1 AND 1600", name="width_range"),
-        CheckConstraint("height BETWEEN 1 AND 1600", name="height_range"),
-        CheckConstraint("length(shows) BETWEEN 1 AND 200", name="shows_length"),
-        Index("ix_finding_photo_finding_id", "finding_id"),
-    )
-
-    public_id: Mapped[str] = mapped_column(String(22), default=new_public_id)
-    finding_id: Mapped[int] = mapped_column(BigKey, ForeignKey("field_finding.id"))
-    image: Mapped[bytes] = mapped_column(LargeBinary)
-    #: Pixels.
-    width: Mapped[int] = mapped_column(Integer)
-    height: Mapped[int] = mapped_column(Integer)
-    #: What is seen on it, for who cannot see it.
-    shows: Mapped[str] = mapped_column(String(200))
-    added_by_id: Mapped[int] = mapped_column(BigKey, ForeignKey("person.id"))
-    added_at: Mapped[datetime] = mapped_column(UtcDateTime)
