@@ -60,6 +60,9 @@ OTHER = {
     "class_day": {"public_id": "other"},
     "attendance": {"person_id": 2},
     "work_process": {"key": "other"},
+    "key_claim": {"public_id": "other", "problem_id": 2},
+    "key_ruling": {"sequence": 2},
+    "result_mark": {"sequence": 3},
 }
 
 #: Rows that each check must refuse, as changes to a row that it takes.
@@ -186,12 +189,28 @@ BREACHES = {
     "ck_job_hours_taken_back_after_entry": [{"taken_back_at": EARLY}],
     "ck_class_day_topic_length": [{"topic": ""}, {"topic": "x" * 121}],
     "ck_class_day_quarters_range": [{"quarters": 0}, {"quarters": 97}],
+    "ck_key_claim_own_answer_length": [{"own_answer": ""}, {"own_answer": "x" * 201}],
+    "ck_key_claim_why_length": [{"why": ""}, {"why": "x" * 601}],
+    "ck_key_claim_outcome": [{"outcome": "maybe"}],
+    "ck_key_claim_answered_with_outcome": [{"outcome": None}, {"answered_at": None}],
+    "ck_key_claim_reply_length": [{"reply": "x" * 601}],
+    "ck_key_ruling_sequence_from_one": [{"sequence": 0}],
+    "ck_key_ruling_remedy": [{"remedy": "maybe", "accepts": ""}],
+    "ck_key_ruling_also_accepts": [{"accepts": ""}, {"remedy": "credit"}],
+    "ck_key_ruling_accepts_length": [{"accepts": "x" * 401}],
+    "ck_key_ruling_reason_length": [{"reason": ""}, {"reason": "x" * 401}],
+    "ck_result_mark_sequence_from_one": [{"sequence": 0}],
+    "ck_result_mark_how": [{"how": "maybe"}],
+    "ck_result_mark_points_unless_taken_back": [{"how": "taken-back"}, {"points": None}],
+    "ck_result_mark_points_range": [{"points": -0.5}, {"points": 1.5}],
+    "ck_result_mark_reason_length": [{"reason": ""}, {"reason": "x" * 301}],
 }
 
 #: A pair of keys, each of which exists, that do not belong together.
 MISMATCHES = {
     "fk_membership_group_id_organisation_id": {"organisation_id": 2},
     "fk_answer_problem_id_person_id": {"person_id": 2},
+    "fk_key_claim_problem_id_person_id": {"person_id": 2},
     "fk_problem_placement_run_id_person_id": {
         "placement_run_id": 1,
         "context": "placement",

@@ -22,9 +22,11 @@ from trainer.records.models import (
     FindingPhoto,
     HandsOnCheck,
     JobHours,
+    KeyClaim,
     Membership,
     Person,
     Registration,
+    ResultMark,
     Share,
     Signer,
 )
@@ -216,10 +218,12 @@ def _forget_words(session: Session, person_id: int) -> None:
         # A licence's number tells who somebody is; its last day stays with what was signed under it.
         update(Registration).where(Registration.person_id == person_id).values(words=gone),
         update(Signer).where(Signer.person_id == person_id).values(licence=gone),
+        update(KeyClaim).where(KeyClaim.person_id == person_id).values(own_answer=gone, why=gone, reply=""),
     ):
         session.execute(change)
     forget_words(session, CheckSigning, CheckSigning.check_id.in_(checks), "")
     forget_words(session, CheckWithdrawal, CheckWithdrawal.check_id.in_(checks), gone)
+    forget_words(session, ResultMark, ResultMark.person_id == person_id, gone)
 
 
 def _administrators(session: Session) -> int:

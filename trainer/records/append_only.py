@@ -1,5 +1,5 @@
 """
-Answers, gradings, audit lines and what is signed are only ever added: sessions refuse to change or remove them.
+Answers, gradings, rulings, marks, audit lines and what is signed are only ever added: sessions refuse to change or remove them.
 
 Only words that may hold a name are overwritten when an account is deleted: `forget_words`.
 """
@@ -11,13 +11,21 @@ from typing import Any
 from sqlalchemy import ColumnElement, event, update
 from sqlalchemy.orm import ORMExecuteState, Session, sessionmaker
 
-from trainer.records.models import Answer, AuditLine, CheckSigning, CheckWithdrawal, Grading
+from trainer.records.models import (
+    Answer,
+    AuditLine,
+    CheckSigning,
+    CheckWithdrawal,
+    Grading,
+    KeyRuling,
+    ResultMark,
+)
 
 __all__ = ["APPEND_ONLY", "AppendOnlyError", "forget_words", "keep_append_only"]
 
-APPEND_ONLY = (Answer, Grading, AuditLine, CheckSigning, CheckWithdrawal)
+APPEND_ONLY = (Answer, Grading, AuditLine, CheckSigning, CheckWithdrawal, KeyRuling, ResultMark)
 #: The column with words that somebody typed about a person.
-_WORDS = {CheckSigning: "note", CheckWithdrawal: "reason"}
+_WORDS = {CheckSigning: "note", CheckWithdrawal: "reason", ResultMark: "reason"}
 _FORGETS = "trainer_forgets_words"
 
 
@@ -26,7 +34,7 @@ class AppendOnlyError(RuntimeError):
 
 
 def forget_words(
-    session: Session, table: type[CheckSigning | CheckWithdrawal], which: ColumnElement[bool], instead: str
+    session: Session, table: type[CheckSigning | CheckWithdrawal | ResultMark], which: ColumnElement[bool], instead: str
 ) -> None:
     """
     Overwrite what was typed about a person whose account is deleted; all else of the rows stays as it was signed.

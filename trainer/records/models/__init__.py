@@ -16,6 +16,7 @@ from trainer.records.models.groups import Group, Membership, Share
 from trainer.records.models.hands_on import CheckSigning, CheckWithdrawal, HandsOnCheck, Registration, Signer
 from trainer.records.models.hours import Attendance, ClassDay, JobHours, WorkProcess
 from trainer.records.models.job_types import JobType, JobTypeCheck, JobTypeSkill
+from trainer.records.models.keys import KeyClaim, KeyRuling, ResultMark
 from trainer.records.models.people import Organisation, Person, SignInSession, Site, Throttle
 from trainer.records.models.photos import CheckPhoto, FindingPhoto
 from trainer.records.models.placement import PlacementRun
@@ -46,6 +47,8 @@ __all__ = [
     "JobType",
     "JobTypeCheck",
     "JobTypeSkill",
+    "KeyClaim",
+    "KeyRuling",
     "LessonReading",
     "Membership",
     "MistakeHistory",
@@ -56,6 +59,7 @@ __all__ = [
     "ProofRun",
     "ProofSitting",
     "Registration",
+    "ResultMark",
     "Share",
     "ShopShoe",
     "SignInSession",

@@ -121,7 +121,17 @@ class Grading(Base):
     __table_args__ = (
         UniqueConstraint("answer_id", "sequence"),
         CheckConstraint(
-            one_of("verdict", "right", "rounded-too-far", "known-mistake", "wrong-unit", "wrong", "gave-up"),
+            one_of(
+                "verdict",
+                "right",
+                "rounded-too-far",
+                "known-mistake",
+                "wrong-unit",
+                "wrong",
+                "gave-up",
+                "credited",
+                "not-counted",
+            ),
             name="verdict",
         ),
         CheckConstraint("sequence >= 1", name="sequence_from_one"),
