@@ -1,7 +1,7 @@
 """
 Keys in doubt and marks.
 
-Revision: 8969bb8ec9af; follows: a216785bec2b; written: 2026-11-28.
+Revision: 8969bb8ec9af; follows: 9776d5f24c5a; written: 2026-11-28.
 
 Before you commit this, hold it against the rules of a safe migration:
 
@@ -20,7 +20,7 @@ import sqlalchemy as sa
 from alembic import op
 
 revision = "8969bb8ec9af"
-down_revision = "a216785bec2b"
+down_revision = "9776d5f24c5a"
 branch_labels = None
 depends_on = None
 
