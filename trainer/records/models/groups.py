@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import CheckConstraint, ForeignKey, ForeignKeyConstraint, Index, String, UniqueConstraint, text
+from sqlalchemy import (
+    Boolean,
+    CheckConstraint,
+    ForeignKey,
+    ForeignKeyConstraint,
+    Index,
+    String,
+    UniqueConstraint,
+    false,
+    text,
+)
 from sqlalchemy.orm import Mapped, mapped_column
 
 from trainer.records.models.base import Base, BigKey, one_of
@@ -23,6 +33,8 @@ class Group(Base):
         UniqueConstraint("id", "organisation_id"),
         CheckConstraint(one_of("kind", "class", "crew"), name="kind"),
         CheckConstraint("length(name) BETWEEN 1 AND 120", name="name_length"),
+        CheckConstraint("NOT is_sample OR join_code IS NULL", name="sample_cannot_be_joined"),
+        CheckConstraint("archived_at IS NULL OR join_code IS NULL", name="archived_cannot_be_joined"),
         Index("ix_study_group_organisation_id", "organisation_id"),
     )
 
@@ -34,6 +46,8 @@ class Group(Base):
     join_code: Mapped[str | None] = mapped_column(String(12))
     created_at: Mapped[datetime] = mapped_column(UtcDateTime)
     archived_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
+    #: To look around in: everybody who learns in it is invented. It cannot be joined.
+    is_sample: Mapped[bool] = mapped_column(Boolean(create_constraint=False), default=False, server_default=false())
 
 
 class Membership(Base):
@@ -50,6 +64,9 @@ class Membership(Base):
         CheckConstraint("role <> 'learner' OR group_id IS NOT NULL", name="learner_has_group"),
         CheckConstraint("role <> 'owner' OR group_id IS NULL", name="owner_of_organisation"),
         CheckConstraint("ended_at IS NULL OR ended_at >= started_at", name="ends_after_start"),
+        CheckConstraint("told_at IS NULL OR added_by_id IS NOT NULL", name="told_when_added"),
+        CheckConstraint("length(roster_name) BETWEEN 1 AND 80", name="roster_name_length"),
+        CheckConstraint("length(roster_number) BETWEEN 1 AND 40", name="roster_number_length"),
         Index("ix_membership_person_id", "person_id"),
         Index("ix_membership_group_id", "group_id"),
         Index("ix_membership_organisation_id", "organisation_id"),
@@ -81,6 +98,12 @@ class Membership(Base):
     role: Mapped[str] = mapped_column(String(12))
     started_at: Mapped[datetime] = mapped_column(UtcDateTime)
     ended_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
+    #: Who put the person in; None for who joined by code. Such a person is told what the group sees before all else.
+    added_by_id: Mapped[int | None] = mapped_column(BigKey, ForeignKey("person.id"))
+    told_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
+    #: How the class list names the person, so that the same list again adds nobody twice; gone once the person is deleted.
+    roster_name: Mapped[str | None] = mapped_column(String(80))
+    roster_number: Mapped[str | None] = mapped_column(String(40))
 
 
 class Share(Base):

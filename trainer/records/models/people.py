@@ -4,13 +4,24 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import Boolean, CheckConstraint, Float, ForeignKey, Index, Integer, String, UniqueConstraint, text
+from sqlalchemy import (
+    Boolean,
+    CheckConstraint,
+    Float,
+    ForeignKey,
+    Index,
+    Integer,
+    String,
+    UniqueConstraint,
+    false,
+    text,
+)
 from sqlalchemy.orm import Mapped, mapped_column
 
 from trainer.records.models.base import Base, BigKey, one_of
 from trainer.records.types import UtcDateTime, new_public_id
 
-__all__ = ["Organisation", "Person", "SignInSession", "Site", "Throttle"]
+__all__ = ["CalendarFeed", "Organisation", "Person", "SignInSession", "Site", "Throttle"]
 
 
 class Site(Base):
@@ -79,6 +90,8 @@ class Person(Base):
     problems_issued: Mapped[int] = mapped_column(Integer, default=0)
     #: Counts this person's graded answers; orders the replay.
     answers_given: Mapped[int] = mapped_column(Integer, default=0)
+    #: Made up for a sample class: teaches the families nothing, and is removed with the class, rows and all.
+    is_invented: Mapped[bool] = mapped_column(Boolean(create_constraint=False), default=False, server_default=false())
 
 
 class SignInSession(Base):
@@ -102,6 +115,31 @@ class SignInSession(Base):
     expires_at: Mapped[datetime] = mapped_column(UtcDateTime)
     revoked_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
     device: Mapped[str] = mapped_column(String(120), default="")
+
+
+class CalendarFeed(Base):
+    """
+    An address at which a calendar program fetches a person's due dates. The address holds a random token, this row its
+    SHA-256; a new address ends the one before.
+    """
+
+    __tablename__ = "calendar_feed"
+    __table_args__ = (
+        UniqueConstraint("token_hash"),
+        CheckConstraint("ended_at IS NULL OR ended_at >= made_at", name="ends_after_making"),
+        Index(
+            "uq_calendar_feed_open",
+            "person_id",
+            unique=True,
+            sqlite_where=text("ended_at IS NULL"),
+            postgresql_where=text("ended_at IS NULL"),
+        ),
+    )
+
+    person_id: Mapped[int] = mapped_column(BigKey, ForeignKey("person.id"))
+    token_hash: Mapped[str] = mapped_column(String(64))
+    made_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    ended_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
 
 
 class Throttle(Base):
