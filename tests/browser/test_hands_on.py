@@ -22,7 +22,7 @@ def crew(site, tmp_path):
     with opened.write() as session:
         people = {one.sign_in_name: one for one in session.scalars(select(Person))}
         shop = session.scalars(select(Organisation).where(Organisation.kind == "shop")).one()
-        more = {"kinds": list(KINDS), "licence": "Journeyman, Ohio, 4711", "expires_on": "2099-06-30"}
+        more = {"kinds": list(KINDS), "licence": "Journeyman, Ohio, 4711", "expires_on": "2061-06-30"}
         owner = actor_of_person(session, people["owner"].id)
         now = datetime.now(UTC)
         name_signer(session, owner, shop.public_id, person=people["foreman"].public_id, **more, now=now)

@@ -35,7 +35,7 @@ def test_a_length_that_could_be_one_is_a_try(make_problem, typed):
 def test_a_length_beyond_every_run_says_how_much_it_is_and_what_is_the_most(make_problem):
     told = say(check(make_problem(40.5), "36,000").reason)
 
-    assert told.startswith("36000 in is more than anything here can come to; beyond 24000 in nothing is taken")
+    assert told.startswith("36000 in is more than anything here can come to. The most that is accepted is 24000 in.")
 
 
 def test_degrees_beyond_every_run_are_no_try(make_problem):

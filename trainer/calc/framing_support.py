@@ -81,9 +81,12 @@ def framing_support(
     by = {"most": Quantity(max_spacing / 12, "ft"), "spacing": Quantity(spacing, "in")}
     note("carried", "framing.carried" if carried else "framing.too-far", **by)
     note("straps", "framing.ends", reach=Quantity(max_from_end / 12, "ft"))
-    found = strap_count(run_length, max_spacing=max_spacing, max_from_end=max_from_end)
-    positions = _near_the_ends(run_length, spacing, max_from_end) if carried else found.positions
-    straps = len(positions)
+    if carried:
+        positions = _near_the_ends(run_length, spacing, max_from_end)
+        straps = len(positions)
+    else:
+        found = strap_count(run_length, max_spacing=max_spacing, max_from_end=max_from_end)
+        positions, straps = found.positions, found.straps
     least = _SUPPORT["bored_hole"]["least"]
     edge_short = max(0.0, least - edge)
     note("edge_short", "framing.plates")

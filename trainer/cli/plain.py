@@ -112,5 +112,13 @@ def step_text(step: Step) -> str:
     """`spacing = depth / sin(angle) = 6 / sin(22.5) = 15.6788 in`, or the sentence."""
     if step.value is None:
         return say(step.note) if step.note else ""
-    exact = f"{write_number(step.value)} in" if step.unit == "in" else quantity(Quantity(step.value, step.unit))
-    return f"{step.name} = {step.formula} = {step.filled} = {exact}"
+    return f"{step.name} = {step.formula} = {step.filled} = {_exact(step)}"
+
+
+def _exact(step: Step) -> str:
+    """The result as the next lines go on with it: not to the sixteenth, nor to the tenth of a degree."""
+    if step.unit == "in":
+        return f"{write_number(step.value)} in"
+    if step.unit == "deg":
+        return f"{write_number(step.value)}°"
+    return quantity(Quantity(step.value, step.unit))
