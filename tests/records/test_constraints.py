@@ -64,6 +64,9 @@ OTHER = {
     "key_claim": {"public_id": "other", "problem_id": 2},
     "key_ruling": {"sequence": 2},
     "result_mark": {"sequence": 3},
+    "problem_set": {"public_id": "other", "make_key": "other"},
+    "problem_set_line": {"position": 2, "family_id": "other"},
+    "work_extension": {},
 }
 
 #: Rows that each check must refuse, as changes to a row that it takes.
@@ -111,7 +114,16 @@ BREACHES = {
     "ck_content_version_kind": [{"kind": "video"}],
     "ck_assigned_work_kind": [{"kind": "roof"}],
     "ck_assigned_work_title_length": [{"title": ""}, {"title": "x" * 121}],
+    "ck_assigned_work_only_a_room_opens": [{"opened_at": "2026-11-01T00:00:00+00:00"}],
+    "ck_assigned_work_shared_seed_not_negative": [{"shared_seed": -1}],
     "ck_assigned_family_position_from_one": [{"position": 0}],
+    "ck_problem_set_name_length": [{"name": ""}, {"name": "x" * 121}],
+    "ck_problem_set_changed_after_making": [{"changed_at": EARLY}],
+    "ck_problem_set_put_away_after_making": [{"put_away_at": EARLY}],
+    "ck_problem_set_line_position_from_one": [{"position": 0}],
+    "ck_problem_set_line_asked_range": [{"asked": 0}, {"asked": 11}],
+    "ck_work_extension_reason_length": [{"reason": ""}, {"reason": "x" * 201}],
+    "ck_work_extension_ends_after_giving": [{"ends_at": EARLY}],
     "ck_problem_context": [{"context": "dream", "assigned_family_id": None}],
     "ck_problem_assigned_has_family": [{"assigned_family_id": None}, {"context": "practice"}],
     "ck_problem_edition": [{"edition": "2011"}],

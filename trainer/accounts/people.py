@@ -29,6 +29,7 @@ from trainer.records.models import (
     ResultMark,
     Share,
     Signer,
+    WorkExtension,
 )
 from trainer.records.types import new_public_id
 
@@ -215,6 +216,7 @@ def _forget_words(session: Session, person_id: int) -> None:
         .values(withdrawn_reason=gone),
         update(JobHours).where(JobHours.person_id == person_id).values(note=""),
         update(JobHours).where(JobHours.person_id == person_id, JobHours.reason.is_not(None)).values(reason=gone),
+        update(WorkExtension).where(WorkExtension.person_id == person_id).values(reason=gone),
         # A licence's number tells who somebody is; its last day stays with what was signed under it.
         update(Registration).where(Registration.person_id == person_id).values(words=gone),
         update(Signer).where(Signer.person_id == person_id).values(licence=gone),

@@ -22,6 +22,7 @@ from trainer.records.models.photos import CheckPhoto, FindingPhoto
 from trainer.records.models.placement import PlacementRun
 from trainer.records.models.problems import Answer, Grading, Problem
 from trainer.records.models.proof import ProofRun, ProofSitting
+from trainer.records.models.sets import ProblemSet, ProblemSetLine, WorkExtension
 from trainer.records.models.shoes import ShopShoe
 from trainer.records.models.skills import FamilyDifficulty, LessonReading, MistakeHistory, SkillState
 
@@ -57,6 +58,8 @@ __all__ = [
     "Person",
     "PlacementRun",
     "Problem",
+    "ProblemSet",
+    "ProblemSetLine",
     "ProofRun",
     "ProofSitting",
     "Registration",
@@ -68,5 +71,6 @@ __all__ = [
     "Site",
     "SkillState",
     "Throttle",
+    "WorkExtension",
     "WorkProcess",
 ]

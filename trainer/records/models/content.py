@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index, Integer, String, Text, UniqueConstraint
+from sqlalchemy import BigInteger, CheckConstraint, ForeignKey, Index, Integer, String, Text, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from trainer.records.models.base import Base, BigKey, one_of
@@ -33,7 +33,11 @@ class ContentVersion(Base):
 
 
 class AssignedWork(Base):
-    """A list of problem families given to a group, with a date."""
+    """
+    A list of problem families given to a group, with a date.
+
+    What is given is on its own: a problem set that it was given from may change or go, and nothing changes here.
+    """
 
     __tablename__ = "assigned_work"
     __table_args__ = (
@@ -41,6 +45,8 @@ class AssignedWork(Base):
         UniqueConstraint("given_by_id", "form_key"),
         CheckConstraint(one_of("kind", "room", "home", "paper"), name="kind"),
         CheckConstraint("length(title) BETWEEN 1 AND 120", name="title_length"),
+        CheckConstraint("opened_at IS NULL OR kind = 'room'", name="only_a_room_opens"),
+        CheckConstraint("shared_seed IS NULL OR shared_seed >= 0", name="shared_seed_not_negative"),
         Index("ix_assigned_work_group_id", "group_id"),
     )
 
@@ -50,7 +56,14 @@ class AssignedWork(Base):
     kind: Mapped[str] = mapped_column(String(8), default="home")
     title: Mapped[str] = mapped_column(String(120))
     edition: Mapped[str] = mapped_column(String(4))
+    #: Of work in the room: the end of its day, and once its leader has ended it, that moment.
     due_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    #: When the leader opened it in the room; None before that, and at home and on paper.
+    opened_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
+    #: From which the numbers come, the same for all; None where each learner gets other numbers.
+    shared_seed: Mapped[int | None] = mapped_column(BigInteger)
+    #: The set that it was given from, if it was given from one.
+    problem_set_id: Mapped[int | None] = mapped_column(BigKey, ForeignKey("problem_set.id"))
     created_at: Mapped[datetime] = mapped_column(UtcDateTime)
     withdrawn_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
     #: Of the form that it was given by: sent twice, it gives the work once. None where no form gave it.
