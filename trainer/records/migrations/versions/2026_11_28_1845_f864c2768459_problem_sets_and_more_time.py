@@ -1,7 +1,7 @@
 """
 Problem sets, work in the room and with the same numbers for all, more time for one person.
 
-Revision: f864c2768459; follows: 8969bb8ec9af; written: 2026-11-28.
+Revision: f864c2768459; follows: 06f0afffbb16; written: 2026-11-28.
 
 Before you commit this, hold it against the rules of a safe migration:
 
@@ -20,7 +20,7 @@ import sqlalchemy as sa
 from alembic import op
 
 revision = "f864c2768459"
-down_revision = "8969bb8ec9af"
+down_revision = "06f0afffbb16"
 branch_labels = None
 depends_on = None
 
