@@ -11,7 +11,7 @@ from typing import Any
 import click
 from gunicorn.app.base import BaseApplication
 
-from trainer import create_app
+from trainer import create_app, load
 from trainer.config import Settings
 
 __all__ = ["refuse_taken_port", "serve"]
@@ -45,6 +45,8 @@ def serve(settings: Settings, *, host: str, port: int, workers: int, when_ready:
         workers: Number of worker processes; each handles one request at a time.
         when_ready: Called once, when the server listens.
     """
+    # Before the workers are forked: they start with the program in memory and share it.
+    load()
     _Server(
         settings,
         {

@@ -1,0 +1,35 @@
+"""What a start takes into memory, in a process of its own: here the other tests have loaded all there is."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+
+#: Needed by a command, a sheet, a photograph or a spreadsheet only: loaded with the first one that wants it.
+LATER = {"PIL", "alembic", "faker", "gunicorn", "psycopg", "spellchecker", "typst", "xlsxwriter"}
+START = """
+import gc, json, sys
+import trainer
+
+build = trainer.load()
+print(json.dumps({
+    "collects": gc.isenabled(),
+    "frozen": gc.get_freeze_count(),
+    "same": trainer.load() is build,
+    "loaded": sorted(sys.modules),
+}))
+"""
+
+
+def test_loading_takes_no_more_than_pages_need_and_leaves_it_to_no_collector():
+    ran = subprocess.run([sys.executable, "-c", START], capture_output=True, text=True, check=True)
+    found = json.loads(ran.stdout)
+    loaded = {name.split(".")[0] for name in found["loaded"]}
+
+    assert found["collects"]
+    assert found["frozen"] > len(found["loaded"])
+    assert found["same"]
+    assert "trainer.web.app" in found["loaded"]
+    assert loaded & LATER == set()
+    assert {name for name in found["loaded"] if name.startswith(("trainer.cli", "trainer.demo"))} == set()
