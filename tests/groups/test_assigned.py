@@ -3,7 +3,7 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time
 
 import pytest
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.calc.message import InputError
@@ -58,6 +58,8 @@ def test_it_may_be_due_at_a_time_of_the_same_day(town):
         ("families", {"families": [FamilyCount("straps-run", 11)]}),
         ("families", {"families": [FamilyCount("straps-run", 10)] * 7}),
         ("due_on", {"due_on": date(2026, 9, 6)}),
+        ("due_on", {"due_on": date(9999, 12, 31)}),
+        ("due_on", {"due_on": date.min}),
         ("kind", {"kind": "paper-plane"}),
     ],
 )
@@ -69,6 +71,18 @@ def test_what_cannot_be_given_is_said_with_its_field(town, field, more):
     assert raised.value.field == field
     with town.database.read() as session:
         assert not session.scalars(select(AssignedWork)).all()
+
+
+def test_the_key_of_a_form_gives_the_work_once_and_belongs_to_who_gives(town):
+    asked = {"title": "Work", "families": [FamilyCount("straps-run")], "due_on": date(2026, 9, 9)}
+    more = asked | {"edition": "2023", "now": town.now, "form_key": "0d3c3e83-6f0c-4bb2-8b6c-5f5a2d8a9a10"}
+    first = town.with_library("ines", assign, town.class_, **more)
+
+    assert town.with_library("ines", assign, town.class_, **more) == first
+    assert town.with_library("fred", assign, town.crew, **more) != first
+    assert town.with_library("ines", assign, town.class_, **more | {"form_key": ""}) != first
+    with town.database.read() as session:
+        assert session.scalars(select(func.count(AssignedWork.id))).one() == 3
 
 
 def test_only_who_leads_the_group_gives_work_to_it(town):

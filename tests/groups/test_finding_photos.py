@@ -9,9 +9,10 @@ from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.accounts.audit import lines_about
 from trainer.accounts.people import delete_person
 from trainer.calc.message import InputError
-from trainer.groups.finding_photos import MOST_PHOTOS, add_photo, own_photo, photo_seen_by, photos_page, remove_photo
+from trainer.groups.finding_photos import add_photo, own_photo, photo_seen_by, photos_page, remove_photo
 from trainer.groups.findings import report, withdraw
 from trainer.groups.held import held_about
+from trainer.groups.keeping_photos import MOST_PHOTOS
 from trainer.groups.membership import leave, set_sharing
 from trainer.groups.photographs import Photograph
 from trainer.progress.field import findings_about

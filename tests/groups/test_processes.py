@@ -100,6 +100,23 @@ def test_one_that_was_used_is_closed_and_one_that_nobody_used_is_removed(in_crew
     entered(in_crew, hours="1")
 
 
+def test_the_last_open_one_stays_whether_hours_were_entered_on_it_or_not(in_crew):
+    entered(in_crew)
+    for one in ready_made():
+        if one.key != "bending":
+            in_crew.do("otto", set_aside, in_crew.shop, one.key, in_crew.now)
+
+    assert listed(in_crew).is_last("bending")
+    with pytest.raises(NotAllowedError) as refused:
+        in_crew.do("otto", set_aside, in_crew.shop, "bending", in_crew.now)
+    assert refused.value.reason.id == "processes.last"
+    own = add(in_crew)
+    assert in_crew.do("otto", set_aside, in_crew.shop, "bending", in_crew.now) is True
+    with pytest.raises(NotAllowedError):
+        in_crew.do("otto", set_aside, in_crew.shop, own.key, in_crew.now)
+    assert [row.process.key for row in listed(in_crew).rows] == ["bending", own.key]
+
+
 def test_a_process_is_not_removed_while_hours_are_entered_on_it(in_crew):
     if not is_postgres(in_crew):
         pytest.skip("SQLite has one writer at a time")

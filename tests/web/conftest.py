@@ -38,6 +38,7 @@ from trainer.calc.shoes import DEFAULT_SHOES
 from trainer.config import Settings
 from trainer.groups.assigned import FamilyCount, assign
 from trainer.groups.attendance import note_day
+from trainer.groups.check_photos import add_photo as add_check_photo
 from trainer.groups.finding_photos import add_photo
 from trainer.groups.findings import report
 from trainer.groups.hands_on import set_checks
@@ -59,6 +60,7 @@ from trainer.records.engine import Database
 from trainer.records.locks import add_if_missing
 from trainer.records.models import (
     Answer,
+    CheckPhoto,
     FamilyDifficulty,
     FindingPhoto,
     Group,
@@ -478,6 +480,14 @@ class Given:
             more = {"shows": "Two offsets, one leaning.", "now": self.clock.now}
             add_photo(session, leader, self.world.groups[group], finding, read_photograph(a_picture()), **more)
             return session.scalars(select(FindingPhoto.public_id).order_by(FindingPhoto.id.desc())).first()
+
+    def check_photo(self, check, group="class"):
+        """A photograph of a check that the leader of the group added."""
+        with self.database.write() as session:
+            leader = actor_of_person(session, self.world.people[LEADERS[group]])
+            more = {"shows": "The rise, with the tape on it.", "now": self.clock.now}
+            add_check_photo(session, leader, self.world.groups[group], check, read_photograph(a_picture()), **more)
+            return session.scalars(select(CheckPhoto.public_id).order_by(CheckPhoto.id.desc())).first()
 
     def signer(self, who="owner", organisation="school", kinds=("offset",), until="2027-06-30"):
         """The naming by which somebody of the staff may sign; of the first kind."""

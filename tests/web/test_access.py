@@ -75,6 +75,7 @@ def addresses(world, given):
         table="answers",
         kind="csv",
     )
+    found.makers["picture_id"] = lambda: given.check_photo(found["check_id"])
     found.makers["photo_id"] = lambda: given.photo(found["finding_id"])
     return found
 

@@ -16,6 +16,7 @@ from trainer.calc.message import InputError, Message
 from trainer.records.append_only import forget_words
 from trainer.records.locks import add_if_missing, lock_person, locked
 from trainer.records.models import (
+    CheckPhoto,
     CheckSigning,
     CheckWithdrawal,
     FieldFinding,
@@ -208,6 +209,7 @@ def _forget_words(session: Session, person_id: int) -> None:
     findings = select(FieldFinding.id).where(FieldFinding.person_id == person_id)
     checks = select(HandsOnCheck.id).where(HandsOnCheck.person_id == person_id)
     session.execute(delete(FindingPhoto).where(FindingPhoto.finding_id.in_(findings)))
+    session.execute(delete(CheckPhoto).where(CheckPhoto.check_id.in_(checks)))
     gone = DELETED_NAME
     for change in (
         update(FieldFinding).where(FieldFinding.person_id == person_id).values(note=gone),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import func, insert, select, update
@@ -19,12 +19,15 @@ from trainer.library.shelf import Library
 from trainer.library.versions import pin_all
 from trainer.problems.family import Family
 from trainer.problems.job import Job
+from trainer.records.locks import lock_person
 from trainer.records.models import AssignedFamily, AssignedWork
 from trainer.records.types import new_public_id
 
 __all__ = ["END_OF_DAY", "FamilyCount", "GivenWork", "assign", "withdraw", "work_given_to"]
 
 END_OF_DAY = time(23, 59)
+#: A date further off is a slip of the finger.
+FURTHEST = timedelta(days=730)
 MOST_OF_ONE = 10
 MOST_LINES = 60
 WHERE = ("home", "room")
@@ -63,6 +66,7 @@ def assign(
     due_time: time = END_OF_DAY,
     kind: str = "home",
     edition: str,
+    form_key: str = "",
     now: datetime,
 ) -> str:
     """
@@ -79,6 +83,7 @@ def assign(
         due_time: Time of that day.
         kind: "home", or "room" for work in the room.
         edition: Edition of the rules that it is asked by.
+        form_key: Of the form that gives it: the same one again, as of a finger that tapped twice, gives nothing more.
         now: This moment.
 
     Returns:
@@ -90,6 +95,8 @@ def assign(
         InputError: With `field` "title", "families", "kind" or "due_on", when it cannot be used.
     """
     group = group_led_by(session, actor, group_public_id)
+    if form_key and (given := _given_already(session, actor, form_key)):
+        return given
     name = read_name(title, field="title", example="Offsets for Thursday")
     library = library.under(group.organisation.local_rules)
     asked = _read_families(library, families)
@@ -104,6 +111,7 @@ def assign(
         edition=edition,
         due_at=_read_due(due_on, due_time, ZoneInfo(group.organisation.time_zone), now),
         created_at=now,
+        form_key=form_key or None,
     )
     session.add(work)
     session.flush()
@@ -157,6 +165,13 @@ def work_given_to(session: Session, actor: Actor, group_public_id: str) -> list[
     ]
 
 
+def _given_already(session: Session, actor: Actor, form_key: str) -> str | None:
+    """Public id of the work that this form gave; the person is locked, so that two taps go one after the other."""
+    lock_person(session, actor.person_id)
+    query = select(AssignedWork.public_id).where(AssignedWork.given_by_id == actor.person_id)
+    return session.scalar(query.where(AssignedWork.form_key == form_key))
+
+
 def _read_families(library: Library, families: Sequence[FamilyCount]) -> list[str]:
     """The family of each line; a job takes as many as it has parts."""
     for asked in families:
@@ -179,10 +194,14 @@ def _parts(given: Family | Job) -> list[str]:
 
 def _read_due(due_on: date, due_time: time, zone: ZoneInfo, now: datetime) -> datetime:
     """The due date in UTC."""
+    today = now.astimezone(zone).date()
+    example = (today + timedelta(days=1)).isoformat()
+    if not today <= due_on <= today + FURTHEST:
+        reason = "groups.due-past" if due_on < today else "groups.due-far"
+        raise _refused(reason, due_on.isoformat(), "groups.due-accepted", example, "due_on")
     due_at = datetime.combine(due_on, due_time, tzinfo=zone).astimezone(UTC)
     if due_at <= now:
-        tomorrow = date.fromordinal(now.astimezone(zone).toordinal() + 1)
-        raise _refused("groups.due-past", due_on.isoformat(), "groups.due-accepted", tomorrow.isoformat(), "due_on")
+        raise _refused("groups.due-past", due_on.isoformat(), "groups.due-accepted", example, "due_on")
     return due_at
 
 

@@ -32,7 +32,16 @@ from trainer.records.locks import lock_person, locked
 from trainer.records.models import FieldFinding
 from trainer.records.types import is_public_id, new_public_id
 
-__all__ = ["LONGEST_NOTE", "FindingsPage", "finding_to_withdraw", "findings_page", "report", "withdraw"]
+__all__ = [
+    "LONGEST_NOTE",
+    "FindingsPage",
+    "finding_to_withdraw",
+    "findings_page",
+    "locked_finding",
+    "note_finding",
+    "report",
+    "withdraw",
+]
 
 LONGEST_NOTE = 300
 
@@ -118,7 +127,7 @@ def report(
         reported_at=now,
     )
     session.add(row)
-    _note(session, actor, row, "finding.reported", now)
+    note_finding(session, actor, row, "finding.reported", now)
     return row.public_id
 
 
@@ -158,17 +167,23 @@ def withdraw(
         NotAllowedError: When somebody else reported it, or it is withdrawn already.
         InputError: With `field` "reason".
     """
-    group = group_led_by(session, actor, group_public_id)
-    if not is_public_id(finding_public_id):
-        raise NotFoundError
-    query = select(FieldFinding).where(FieldFinding.public_id == finding_public_id, FieldFinding.group_id == group.id)
-    row = session.scalar(locked(query))
-    if row is None:
-        raise NotFoundError
+    row = locked_finding(session, actor, group_public_id, finding_public_id)
     _refuse_withdrawal(actor, row.reported_by_id, row.withdrawn_at)
     row.withdrawn_reason = read_line(reason, field="reason", example="It was another man's pipe.", longest=LONGEST_NOTE)
     row.withdrawn_at = now
-    _note(session, actor, row, "finding.withdrawn", now)
+    note_finding(session, actor, row, "finding.withdrawn", now)
+
+
+def locked_finding(session: Session, actor: Actor, group_public_id: str, public_id: str) -> FieldFinding:
+    """The row of a finding in a group that the actor leads: what two do to it at once goes one after the other."""
+    group = group_led_by(session, actor, group_public_id)
+    if not is_public_id(public_id):
+        raise NotFoundError
+    query = select(FieldFinding).where(FieldFinding.public_id == public_id, FieldFinding.group_id == group.id)
+    row = session.scalar(locked(query))
+    if row is None:
+        raise NotFoundError
+    return row
 
 
 def _refuse_withdrawal(actor: Actor, reported_by_id: int, withdrawn_at: datetime | None) -> None:
@@ -202,7 +217,8 @@ def _read_skill(library: Library, skill: str) -> str:
     return skill
 
 
-def _note(session: Session, actor: Actor, row: FieldFinding, what: str, now: datetime) -> None:
+def note_finding(session: Session, actor: Actor, row: FieldFinding, what: str, now: datetime) -> None:
+    """Note for the person to read what was done about a finding."""
     note_line(
         session,
         what=what,

@@ -15,6 +15,7 @@ from trainer.records.models import (
     AssignedWork,
     Attendance,
     AuditLine,
+    CheckPhoto,
     FieldFinding,
     FindingPhoto,
     Group,
@@ -108,7 +109,7 @@ class Held:
         sittings: Sittings of them that somebody watched.
         checks: Hands-on checks that were set.
         findings: What the job showed, withdrawn ones too.
-        photos: Photographs with them.
+        photos: Photographs with findings and checks.
         hours: Entries of hours on the job, those taken back too.
         attendance: Days of class on which the person was there.
         registrations: Registrations and licences, those taken away too.
@@ -150,7 +151,8 @@ def held_about(session: Session, person_id: int) -> Held:
         Person.created_at,
         *own.values(),
         _count(ProofSitting.id, ProofSitting.run_id == ProofRun.id, ProofRun.person_id == person_id),
-        _count(FindingPhoto.id, FindingPhoto.finding_id == FieldFinding.id, FieldFinding.person_id == person_id),
+        _count(FindingPhoto.id, FindingPhoto.finding_id == FieldFinding.id, FieldFinding.person_id == person_id)
+        + _count(CheckPhoto.id, CheckPhoto.check_id == HandsOnCheck.id, HandsOnCheck.person_id == person_id),
         _count(AuditLine.id, AuditLine.subject_id == person_id, looked),
         _count(AuditLine.id, AuditLine.subject_id == person_id),
     )

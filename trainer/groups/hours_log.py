@@ -23,6 +23,7 @@ from trainer.library.shelf import Library
 from trainer.progress.lessons import lessons_read
 
 __all__ = [
+    "OWN_TOTAL_COLUMNS",
     "TOTAL_COLUMNS",
     "HoursLog",
     "LessonRead",
@@ -31,6 +32,7 @@ __all__ = [
     "as_csv",
     "hours_log",
     "log_csv",
+    "own_total_rows",
     "total_rows",
     "totals",
     "weeks_without",
@@ -39,6 +41,8 @@ __all__ = [
 #: A cell that begins so would be worked out by a spreadsheet instead of shown.
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 TOTAL_COLUMNS = ("Name", "Work process", "Confirmed", "Waiting", "Sent back", "Asked for", "Missing")
+#: Of one's own totals: two shops may have processes of one name, which are not one process.
+OWN_TOTAL_COLUMNS = ("Name", "Shop", *TOTAL_COLUMNS[1:])
 COLUMNS = ("kind", "day", "person", "crew or class", "what", "hours", "state", "by", "note")
 
 
@@ -173,6 +177,11 @@ def total_rows(person: str, lines: Iterable[ProcessTotal]) -> list[tuple[str | f
         )
         for one in lines
     ]
+
+
+def own_total_rows(person: str, shops: Iterable[ShopTotals]) -> list[tuple[str | float | None, ...]]:
+    """One's own totals for a spreadsheet, shop by shop; the columns are `OWN_TOTAL_COLUMNS`."""
+    return [(name, shop.organisation, *rest) for shop in shops for name, *rest in total_rows(person, shop.lines)]
 
 
 def _hours(quarters: int | None) -> float | None:

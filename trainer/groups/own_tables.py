@@ -5,7 +5,7 @@ showed, registrations, placement runs, and what was noted. (Hours and class days
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from types import MappingProxyType
 
@@ -18,6 +18,7 @@ from trainer.calc.message import Message
 from trainer.library.shelf import Library
 from trainer.progress.field import findings_about
 from trainer.progress.hands_on import Check, own_checks
+from trainer.progress.photos import Photo
 from trainer.progress.taken_out import Row
 from trainer.records.models import Person, PlacementRun, Problem, Registration
 from trainer.text.words import say
@@ -29,8 +30,26 @@ MOST_NOTED = 100_000
 
 OWN_TABLES: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
-        "checks": ("Set", "Check", "Trade size", "Class or crew", "State", "Signed by", "Why withdrawn"),
-        "findings": ("When", "Skill", "What was found", "Line", "Class or crew", "Reported by", "What it changed"),
+        "checks": (
+            "Set",
+            "Check",
+            "Trade size",
+            "Class or crew",
+            "State",
+            "Signed by",
+            "Why withdrawn",
+            "Photographs of",
+        ),
+        "findings": (
+            "When",
+            "Skill",
+            "What was found",
+            "Line",
+            "Class or crew",
+            "Reported by",
+            "What it changed",
+            "Photographs of",
+        ),
         "registrations": ("What", "As it stands on the card", "Last day", "Entered by", "Entered", "Taken away"),
         "placement-runs": ("Begun", "Ended", "Questions"),
         "noted": ("When", "By", "Class or crew", "What"),
@@ -59,7 +78,16 @@ def own_rows(session: Session, library: Library, actor: Actor, table: str) -> li
 def _check(one: Check, actor: Actor) -> Row:
     signed = "; ".join(f"{by.signed_by}, {_at(by.signed_at, actor)}" for by in one.signings)
     why = one.withdrawal.reason if one.withdrawal else ""
-    return _at(one.issued_at, actor), one.sheet.title, one.sheet.trade_size, one.group, one.state, signed, why
+    return (
+        _at(one.issued_at, actor),
+        one.sheet.title,
+        one.sheet.trade_size,
+        one.group,
+        one.state,
+        signed,
+        why,
+        _shown(one.photos),
+    )
 
 
 def _findings(session: Session, library: Library, actor: Actor) -> list[Row]:
@@ -73,6 +101,7 @@ def _findings(session: Session, library: Library, actor: Actor) -> list[Row]:
             one.group,
             one.reported_by,
             say(one.effect),
+            _shown(one.photos),
         )
         for one in reversed(findings_about(session, actor.person_id))
     ]
@@ -120,6 +149,11 @@ def _noted(session: Session, actor: Actor) -> list[Row]:
         )
         for line in reversed(lines_about(session, actor.person_id, limit=MOST_NOTED))
     ]
+
+
+def _shown(photos: Sequence[Photo]) -> str:
+    """What the photographs show; the pictures themselves are fetched from the page."""
+    return "; ".join(one.shows for one in photos)
 
 
 def _at(moment: datetime | None, actor: Actor) -> str:

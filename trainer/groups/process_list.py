@@ -9,7 +9,7 @@ from datetime import datetime
 from sqlalchemy import exists, func, select
 from sqlalchemy.orm import Session
 
-from trainer.accounts.access import NotFoundError, organisation_owned_by
+from trainer.accounts.access import NotAllowedError, NotFoundError, organisation_owned_by
 from trainer.accounts.actor import Actor
 from trainer.accounts.audit import note
 from trainer.accounts.refs import OrganisationRef
@@ -54,6 +54,10 @@ class ProcessList:
     def required(self) -> int:
         """Hours that are asked for altogether."""
         return sum(row.process.required_hours or 0 for row in self.rows if not row.process.is_closed)
+
+    def is_last(self, key: str) -> bool:
+        """Whether no other process is open, so that this one is neither closed nor removed."""
+        return not any(one.process.key != key and not one.process.is_closed for one in self.rows)
 
     def row(self, key: str) -> ProcessRow:
         """One of them; NotFoundError when there is none."""
@@ -124,14 +128,22 @@ def set_aside(session: Session, actor: Actor, organisation_public_id: str, key: 
     """
     Close a process on which hours were entered, so that no more are; remove one that nobody used.
 
+    The last one that is open stays: hours are entered by it, and an organisation without a list goes by the ready-made one.
+
     Returns:
         Whether it was closed, and stays on the list.
 
     Raises:
-        NotFoundError, NotAllowedError: As `process_list`, or when there is no such process.
+        NotFoundError: As `process_list`, or when there is no such process.
+        NotAllowedError: As `process_list`, or when no other one is open.
     """
     organisation_id = _own_list(session, actor, organisation_public_id)
     row = _row(session, organisation_id, key)
+    others = exists().where(
+        WorkProcess.organisation_id == organisation_id, WorkProcess.id != row.id, WorkProcess.closed_at.is_(None)
+    )
+    if row.closed_at is None and not session.scalar(select(others)):
+        raise NotAllowedError(Message("processes.last"))
     entered = exists().where(JobHours.process == row.key, JobHours.group_id == Group.id)
     is_used = bool(session.scalar(select(entered.where(Group.organisation_id == organisation_id))))
     if is_used:

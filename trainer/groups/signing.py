@@ -26,7 +26,7 @@ from trainer.problems.hands_on import Judgement, Reading, judge
 from trainer.progress.hands_on import Check
 from trainer.records.models import CheckSigning, CheckWithdrawal, HandsOnCheck, Signer
 
-__all__ = ["SECOND_JUDGED", "LedCheck", "led_check", "sign", "withdraw"]
+__all__ = ["SECOND_JUDGED", "LedCheck", "led_check", "note_check", "sign", "withdraw"]
 
 #: Of each kind, the first so many that an organisation signs may be judged twice.
 SECOND_JUDGED = 3
@@ -129,7 +129,7 @@ def sign(
             note=said,
         )
     )
-    _note(session, actor, (group, check), "check.signed", now)
+    note_check(session, actor, (group, check), "check.signed", now)
     return judged
 
 
@@ -154,7 +154,7 @@ def withdraw(
     if check.withdrawal is not None:
         return
     session.add(CheckWithdrawal(check_id=row.id, reason=said, withdrawn_by_id=actor.person_id, withdrawn_at=now))
-    _note(session, actor, (group, check), "check.withdrawn", now)
+    note_check(session, actor, (group, check), "check.withdrawn", now)
 
 
 def _why_not(session: Session, actor: Actor, group: GroupRef, check: Check, now: datetime) -> Message | None:
@@ -199,7 +199,8 @@ def _owns(actor: Actor, group: GroupRef) -> bool:
     return any(one.organisation_id == group.organisation.id for one in actor.owns)
 
 
-def _note(session: Session, actor: Actor, led: tuple[GroupRef, Check], what: str, now: datetime) -> None:
+def note_check(session: Session, actor: Actor, led: tuple[GroupRef, Check], what: str, now: datetime) -> None:
+    """Note for the learner to read what was done about a check."""
     group, check = led
     detail = {"kind": check.sheet.title, "size": check.sheet.trade_size}
     who = {"actor_id": actor.person_id, "subject_id": check.person_id, "group_id": group.id}

@@ -17,9 +17,10 @@ from sqlalchemy import ColumnElement, Select, and_, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.calc.message import Message
+from trainer.progress.photos import Photo, photos_of_findings
 from trainer.records import models
 
-__all__ = ["Finding", "FindingKind", "Photo", "adverse_findings_of_people", "findings_about"]
+__all__ = ["Finding", "FindingKind", "adverse_findings_of_people", "findings_about"]
 
 
 class FindingKind(StrEnum):
@@ -40,16 +41,6 @@ class FindingKind(StrEnum):
     def words(self) -> Message:
         """Its name in a few words."""
         return Message(f"field.kind.{self.value}")
-
-
-@dataclass(frozen=True, slots=True)
-class Photo:
-    """A photograph of a finding: its name in addresses, what it shows, width and height in pixels."""
-
-    public_id: str
-    shows: str
-    width: int
-    height: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +116,7 @@ def findings_about(
         query = query.where(table.group_id == group_id)
     rows = session.execute(query.order_by(table.reported_at.desc(), table.id.desc())).all()
     again = _shown_again(session, [row for row, _, _ in rows])
-    photos = _photos(session, [row.id for row, _, _ in rows])
+    photos = photos_of_findings(session, [row.id for row, _, _ in rows])
     return [_finding(row, by, group, again.get(row.id), photos.get(row.id, ())) for row, by, group in rows]
 
 
@@ -171,17 +162,6 @@ def _shown_again(session: Session, rows: Iterable[models.FieldFinding]) -> dict[
             if skill == row.skill and started_at > row.reported_at and ended_at is not None:
                 again.setdefault(row.id, ended_at)
     return again
-
-
-def _photos(session: Session, findings: Collection[int]) -> dict[int, tuple[Photo, ...]]:
-    """Photographs by the finding's key, without their pictures."""
-    table = models.FindingPhoto
-    query = select(table.finding_id, table.public_id, table.shows, table.width, table.height).order_by(table.id)
-    found: dict[int, tuple[Photo, ...]] = {}
-    rows = session.execute(query.where(table.finding_id.in_(findings))) if findings else ()
-    for finding, public_id, shows, width, height in rows:
-        found[finding] = (*found.get(finding, ()), Photo(public_id, shows, width, height))
-    return found
 
 
 def _finding(

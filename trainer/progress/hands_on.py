@@ -16,6 +16,7 @@ from sqlalchemy import ColumnElement, and_, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.problems.hands_on import Judgement, Reading, Sheet, agreement, judge
+from trainer.progress.photos import Photo, photos_of_checks
 from trainer.records.models import CheckSigning, CheckWithdrawal, Group, HandsOnCheck, Organisation, Person, Signer
 
 __all__ = ["Check", "Signing", "Withdrawal", "checks_where", "own_checks", "signed_checks_of_people", "tally"]
@@ -79,6 +80,7 @@ class Check:
         dropped_at: When it was put aside unsigned; else None.
         signings: Signatures, the first judge's first.
         withdrawal: Why it counts no longer; else None.
+        photos: Its photographs, the first one first.
     """
 
     public_id: str
@@ -92,6 +94,7 @@ class Check:
     dropped_at: datetime | None
     signings: tuple[Signing, ...]
     withdrawal: Withdrawal | None
+    photos: tuple[Photo, ...] = ()
 
     @property
     def state(self) -> str:
@@ -117,7 +120,7 @@ def own_checks(session: Session, person_id: int) -> list[Check]:
 
 
 def checks_where(session: Session, *conditions: ColumnElement[bool], most: int = 500) -> list[Check]:
-    """The checks that meet the conditions, the newest first; two queries however many there are."""
+    """The checks that meet the conditions, the newest first; three queries however many there are."""
     withdrew = aliased(Person)
     query = (
         select(HandsOnCheck, Person, Group.name, Organisation.time_zone, CheckWithdrawal, withdrew.display_name)
@@ -133,6 +136,7 @@ def checks_where(session: Session, *conditions: ColumnElement[bool], most: int =
     rows = session.execute(query).all()
     sheets = {row.id: Sheet.from_json(row.sheet) for row, *_ in rows}
     signings = _signings(session, sheets)
+    photos = photos_of_checks(session, sheets)
     return [
         Check(
             row.public_id,
@@ -146,6 +150,7 @@ def checks_where(session: Session, *conditions: ColumnElement[bool], most: int =
             row.dropped_at,
             tuple(signings.get(row.id, ())),
             Withdrawal(withdrawal.reason, by, withdrawal.withdrawn_at) if withdrawal else None,
+            photos.get(row.id, ()),
         )
         for row, person, group, zone, withdrawal, by in rows
     ]

@@ -22,6 +22,8 @@ from trainer.records import models
 
 __all__ = ["shown_besides", "standings_of_people"]
 
+LAST_OF_ALL = date(9999, 12, 30)
+
 
 def standings_of_people(
     session: Session, library: Library, people: Collection[int], skills: Collection[str]
@@ -75,11 +77,16 @@ def shown_besides(
     return {
         (place, person): Shown(
             signed.get((place, person), {}),
-            {what: datetime.combine(last, time.max, zone) for what, last in cards.get(person, {}).items()},
+            {what: _end_of(last, zone) for what, last in cards.get(person, {}).items()},
         )
         for place, zone in zones.items()
         for person in people
     }
+
+
+def _end_of(last: date, zone: ZoneInfo) -> datetime:
+    """When the last day of a card is over. A card for ever was entered as one of the year 9999, which has no end in UTC."""
+    return datetime.combine(min(last, LAST_OF_ALL), time.max, zone)
 
 
 def _signed(

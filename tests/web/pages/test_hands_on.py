@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from io import BytesIO
 
 import pytest
 from sqlalchemy import update
@@ -285,3 +286,53 @@ def test_the_owner_enters_one_for_a_member(client_of, given, world):
     assert post(client_of("owner"), path, data).location == path
 
     assert "entered by Owner Person" in client_of("learner").get("/account/registrations").words
+
+
+def send_photo(browser, path, file, shows="The rise, with the tape on it."):
+    data = {"csrf_token": browser.get(path).value("csrf_token"), "shows": shows, "photo": (BytesIO(file), "IMG_1.jpg")}
+    return browser.post(path, data, content_type="multipart/form-data")
+
+
+def pictures(page):
+    return [(one.get("src"), one.get("alt")) for one in page.tree.iter("img")]
+
+
+def test_a_photograph_of_a_check_is_sent_seen_by_all_who_see_the_check_and_taken_away(client_of, signed, picture):
+    instructor, learner = client_of("instructor"), client_of("learner")
+    photos = f"{signed}/photos"
+    assert photos in instructor.get(signed).links()
+    assert send_photo(instructor, photos, picture()).location == photos
+
+    ((address, told),) = pictures(instructor.get(signed))
+    assert told == "The rise, with the tape on it."
+    assert pictures(client_of("owner").get(signed)) == [(address, told)]
+    own = f"/checks/{signed.rpartition('/')[2]}"
+    assert "Added by Instructor Person." in learner.get(own).words
+    ((own_address, _),) = [one for one in pictures(learner.get(own)) if one[1] == told]
+    assert learner.get(own_address).sent == instructor.get(address).sent
+    assert learner.get(address).status == 403
+    assert "Photographs of your work 1" in learner.get("/account/held").words
+    assert "A photograph was added to a hands-on check of yours" in learner.get("/account/held").words
+
+    remove = f"{photos}/{address.rpartition('/')[2].removesuffix('.jpg')}/remove"
+    assert instructor.submit(photos, action=remove).location == photos
+    assert instructor.get(address).status == learner.get(own_address).status == 404
+
+
+def test_what_is_no_photograph_of_a_check_is_told_kindly(client_of, signed):
+    page = send_photo(client_of("instructor"), f"{signed}/photos", b"MZ")
+
+    assert page.status == 422
+    assert "This file is not a picture" in page.errors["photo"]
+    assert page.value("shows") == "The rise, with the tape on it."
+
+
+def test_a_check_that_counts_no_longer_takes_no_photograph(client_of, given, signed):
+    owner = client_of("owner")
+    given.check_photo(signed.rpartition("/")[2])
+    owner.submit(f"{signed}/withdraw", {"reason": "The wrong piece."})
+
+    page = owner.get(f"{signed}/photos")
+    assert "takes no more photographs" in page.words
+    assert len(pictures(page)) == 1
+    assert owner.post(f"{signed}/photos", {"csrf_token": page.value("csrf_token")}).status == 403

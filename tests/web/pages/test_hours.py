@@ -9,6 +9,8 @@ import pytest
 from trainer.accounts.actor import actor_of_person
 from trainer.accounts.people import change_display_name
 from trainer.groups.joining import join
+from trainer.groups.membership import make_group, open_joining
+from trainer.groups.organisations import appoint, make_organisation
 
 HOURS = {"work_process": "bending", "hours": "5.5", "note": "Offsets into the panels."}
 
@@ -170,6 +172,56 @@ def test_a_process_is_changed_closed_and_opened_again(owner, entered, own_list):
     assert "closed" not in owner.get(own_list).words
 
 
+@pytest.fixture
+def second_crew(world, given, clock):
+    """Public id of a crew of another shop, in which the learner works too."""
+    with given.database.write() as session:
+        foreman, chief = (actor_of_person(session, world.people[one]) for one in ("foreman", "administrator"))
+        more = {"kind": "shop", "time_zone": "America/Chicago", "now": clock.now}
+        shop = make_organisation(session, chief, name="Mill Road Wiring", **more)
+        appoint(session, chief, shop, sign_in_name="foreman", role="foreman", now=clock.now)
+        foreman = actor_of_person(session, world.people["foreman"])
+        made = make_group(session, foreman, shop, name="Mill crew", now=clock.now)
+        code = open_joining(session, actor_of_person(session, world.people["foreman"]), made, clock.now)
+        join(session, actor_of_person(session, world.people["learner"]), code, clock.now)
+    return made
+
+
+def test_processes_of_two_shops_stand_apart(owner, entered, own_list, second_crew):
+    owner.submit(f"{own_list}/bending", {"title": "Bending, all sizes"})
+
+    options = {words.text.strip(): words.get("value") for words in entered.get("/hours").tree.iter("option")}
+    here, there = (
+        options[f"{title} ({shop})"]
+        for title, shop in (("Bending, all sizes", "Hill Street Electric"), ("Bending by hand", "Mill Road Wiring"))
+    )
+    wrong = entered.submit("/hours", HOURS | {"group": second_crew, "work_process": here})
+    assert set(wrong.errors) == {"work_process"}
+    assert wrong.value("note") == HOURS["note"]
+    right = HOURS | {"group": second_crew, "work_process": there, "hours": "2"}
+    assert entered.submit("/hours", right).location == "/hours"
+
+    page = entered.get("/hours")
+    assert "By work process: Mill Road Wiring" in page.words
+    assert "Bending by hand, Mill Road Wiring" in page.words
+    lines = entered.get("/hours-by-process.csv").text.splitlines()[1:]
+    assert sorted(line.split(",", 2)[1] for line in lines) == ["Hill Street Electric", "Mill Road Wiring"]
+    assert any("Mill Road Wiring,Bending by hand,0.0,2.0" in line for line in lines)
+
+
+def test_the_last_process_stays_and_the_page_says_why(owner, own_list):
+    keys = [link.rpartition("/")[2] for link in owner.get(own_list).links() if link.startswith(f"{own_list}/")]
+    for key in keys[:-1]:
+        owner.submit(f"{own_list}/{key}", action=f"{own_list}/{key}/close")
+
+    page = owner.get(f"{own_list}/{keys[-1]}")
+    assert "last process on which hours can be entered" in page.words
+    sent = owner.post(f"{own_list}/{keys[-1]}/close", {"csrf_token": page.value("csrf_token")})
+    assert sent.status == 403
+    assert "Add another one first." in sent.words
+    assert len([link for link in owner.get(own_list).links() if link.startswith(f"{own_list}/")]) == 1
+
+
 def test_a_process_that_nobody_used_is_removed(owner, own_list):
     one = f"{own_list}/wet-places"
     assert owner.submit(one, action=f"{one}/close").location == own_list
@@ -194,7 +246,8 @@ def test_totals_are_taken_along_by_process(owner, entered, own_list, crew, clien
     line = "Learner Person,Bending by hand,0.0,5.5,0.0,6.0,6.0"
     by_process = f"{crew}-by-process"
 
-    assert entered.get("/hours-by-process.csv").text.removeprefix("\ufeff").splitlines() == [head, line]
+    own = entered.get("/hours-by-process.csv").text.removeprefix("\ufeff").splitlines()
+    assert own == [head.replace("Name,", "Name,Shop,"), line.replace("Person,", "Person,Hill Street Electric,")]
     foreman = client_of("foreman")
     assert f"{by_process}.csv" in foreman.get(crew).links()
     assert foreman.get(f"{by_process}.csv").text.removeprefix("\ufeff").splitlines() == [head, line]

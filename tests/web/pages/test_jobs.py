@@ -1,13 +1,15 @@
 """Job types and the board: the owner writes, the group's leaders read, the learner reads his own."""
 
+from datetime import date
+
 import pytest
-from sqlalchemy import func, select
+from sqlalchemy import func, select, update
 
 from trainer.accounts.actor import actor_of_person
 from trainer.accounts.sharing import Shared, set_shared
 from trainer.groups.joining import join
 from trainer.groups.ready_made import ready_made
-from trainer.records.models import AuditLine, Group, JobType, Organisation
+from trainer.records.models import AuditLine, Group, JobType, Organisation, Registration
 
 GARAGE = tuple(ready_made()["exposed-garage"].skills)
 WEEK = tuple(ready_made()["first-week"].skills)
@@ -291,6 +293,24 @@ def test_the_last_day_of_a_card_is_that_of_the_shop_s_own_calendar(client_of, gi
         session.scalars(select(JobType)).one().organisation_id = shop.id
 
     assert "Its last day: Sun, Jan 31, 2027." in client_of("learner").get("/jobs").words
+
+
+@pytest.mark.usefixtures("shown")
+@pytest.mark.parametrize("last", [date.max, date(9999, 1, 1)])
+@pytest.mark.parametrize("zone", ["America/Chicago", "Asia/Tokyo"])
+def test_a_card_for_ever_that_was_entered_once_breaks_no_page(owner, client_of, given, board, carded, last, zone):
+    """Cards are bounded today; one that stands there from before has a last day without an end in UTC."""
+    given.registration()
+    with given.database.write() as session:
+        session.scalars(select(Registration)).one().expires_on = last
+        session.execute(update(Organisation).values(time_zone=zone))
+    person, learner = f"{board}/{carded}/people/{given.public_id('learner')}", client_of("learner")
+
+    for page in (owner.get(board), owner.get(f"{board}/{carded}"), owner.get(person)):
+        assert page.status == 200
+    for path in ("/jobs", "/today", "/account/registrations", "/record/out.pdf", "/account/held"):
+        assert learner.get(path).status == 200
+    assert "9999" in learner.get("/jobs").words
 
 
 def test_a_card_that_there_is_not_cannot_be_asked_for(owner, types, given):

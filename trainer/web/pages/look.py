@@ -9,9 +9,11 @@ from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.message import Message
 from trainer.figures.catalogue import draw_figure
 from trainer.progress.page import OptionView
+from trainer.progress.photos import Photo
 from trainer.text.words import say
 from trainer.web.forms import SiteForm
 from trainer.web.language import language
+from trainer.web.photos import PHOTO_LIMITS
 from trainer.web.visitors import Visitor, visitors
 
 __all__ = ["blueprint"]
@@ -28,7 +30,9 @@ class SampleForm(SiteForm):
     code = StringField(default="7QKX4WND")
     secret = PasswordField()
     text = TextAreaField(default="Box at 52-3/8 in, from the inside of the wall.")
-    photograph = FileField()
+    file = FileField()
+    photo = FileField()
+    shows = StringField(default="The rise, with the tape on it.")
     choice = SelectField(
         choices=[
             SelectChoice("home", "At home"),
@@ -70,5 +74,11 @@ def components() -> str:
     result, worked = offset.trace(values)
     figure = draw_figure("offset", values, result, say=lambda message: say(message, language()))
     return render_template(
-        "look/components.html", form=form, worked=worked, figure=figure, bender_choices=bender_choices()
+        "look/components.html",
+        form=form,
+        worked=worked,
+        figure=figure,
+        bender_choices=bender_choices(),
+        limits=PHOTO_LIMITS,
+        pictured=Photo("a", "A hand bender, drawn.", "Kim Lee", 192, 192),
     )

@@ -3,6 +3,8 @@
 from io import BytesIO
 
 import pytest
+from werkzeug.datastructures import FileStorage
+from werkzeug.test import encode_multipart
 
 
 @pytest.fixture
@@ -101,7 +103,7 @@ def test_a_photograph_is_sent_seen_and_taken_away(client_of, path, photos, pictu
     assert learner.get(own).sent == leader.get(address).sent
     assert learner.get(address).status == 403
     assert client_of("stranger").get(own).status == 404
-    assert "Photographs with it 1" in learner.get("/account/held").words
+    assert "Photographs of your work 1" in learner.get("/account/held").words
 
     remove = f"{photos}/{address.rpartition('/')[2].removesuffix('.jpg')}/remove"
     assert leader.submit(photos, action=remove).location == photos
@@ -128,3 +130,39 @@ def test_what_is_no_photograph_is_told_kindly_and_what_was_typed_stays(client_of
     assert said in page.errors["photo"]
     assert "JPEG, PNG or WebP, up to 12 MB" in page.errors["photo"]
     assert page.value("shows") == "Two offsets, one leaning."
+
+
+def report_with_photo(browser, path, file, **more):
+    data = TROUBLE | {"csrf_token": browser.get(path).value("csrf_token"), "shows": "Four pieces in the bin."} | more
+    boundary, body = encode_multipart(data | {"photo": FileStorage(BytesIO(file), "IMG_2.jpg")})
+    return browser.post(path, body, content_type=f"multipart/form-data; boundary={boundary}")
+
+
+def test_a_finding_and_its_photograph_go_in_one_form(client_of, path, picture):
+    leader = client_of("instructor")
+    assert report_with_photo(leader, path, picture()).location == path
+
+    page = leader.get(path)
+    assert "Four pieces of 3/4 in the bin." in page.words
+    ((_, told),) = pictures(page)
+    assert told == "Four pieces in the bin."
+
+
+@pytest.mark.parametrize(
+    ("file", "more", "wrong"),
+    [
+        (b"MZ\x90", {}, "photo"),
+        (b"x" * (13 * 2**20), {}, "photo"),
+        (b"", {}, "photo"),
+        (None, {"shows": " "}, "shows"),
+    ],
+)
+def test_a_bad_photograph_loses_nothing_that_was_typed(client_of, path, picture, file, more, wrong):
+    leader = client_of("instructor")
+    page = report_with_photo(leader, path, picture() if file is None else file, **more)
+
+    assert page.status == 422
+    assert set(page.errors) == {wrong}
+    assert page.value("shows").strip() == more.get("shows", "Four pieces in the bin.").strip()
+    assert "Four pieces of 3/4 in the bin." in page.text
+    assert "Nothing was reported yet." in leader.get(path).words

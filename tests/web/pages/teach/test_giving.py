@@ -106,7 +106,7 @@ def test_questions_that_there_are_not_count_as_not_chosen(instructor, named):
         ("12/02/2026", "For example: 2026-12-02"),
         ("2026-02-30", "Type a day as year, month and day"),
         ("2026-11-24", "a date to come"),
-        ("9999-12-31", "within the next two years"),
+        ("9999-12-31", "at most two years off"),
         ("0001-01-01", "a date to come"),
     ],
 )
@@ -133,6 +133,16 @@ def test_a_name_that_will_not_do_is_kept_too(instructor, here, named, title, sai
     assert page.status == 422
     assert said in page.errors["title"]
     assert page.value("title") == title
+
+
+def test_a_form_that_is_sent_twice_gives_the_work_once(instructor, here, named):
+    form = instructor.get(named + QUERY).form(here("work")) | {"title": "Offsets twice"}
+    for _ in range(2):
+        assert instructor.post(here("work"), form).location == here()
+    assert instructor.get(here()).words.count("Offsets twice") == 1
+
+    instructor.submit(named + QUERY, {"title": "Offsets twice"}, action=here("work"))
+    assert instructor.get(here()).words.count("Offsets twice") == 2
 
 
 def test_nobody_gives_work_to_a_group_of_others(foreman, here):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from trainer.web.pages.hands_on import check, night, own, registrations, signers
+from trainer.web.pages.hands_on import check, night, own, photos, registrations, signers
 from trainer.web.pages.hands_on.blueprint import blueprint
 
-__all__ = ["blueprint", "check", "night", "own", "registrations", "signers"]
+__all__ = ["blueprint", "check", "night", "own", "photos", "registrations", "signers"]

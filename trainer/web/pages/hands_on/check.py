@@ -6,6 +6,7 @@ from flask import abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from trainer.calc.message import InputError
+from trainer.groups.check_photos import why_no_photo
 from trainer.groups.hands_on import drop
 from trainer.groups.signing import LedCheck, led_check, sign, withdraw
 from trainer.problems.hands_on import FORGIVEN_STEPS, pictured
@@ -111,6 +112,8 @@ def _page(led: LedCheck, filled: FilledSheet) -> str:
         inches=inches,
         as_measured=as_measured,
         last_day=last_day,
+        may_add_photo=why_no_photo(actor(), led.check, len(led.check.photos)) is None,
+        photo_at=lambda picture: url_for("hands_on.check_photo", group_id=led.group.public_id, picture_id=picture),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import abort, render_template
+from flask import abort, render_template, url_for
 
 from trainer.groups.shoes import bench_of
 from trainer.problems.hands_on import KINDS, pictured
@@ -48,4 +48,5 @@ def own_one(check_id: str) -> str:
         inches=inches,
         as_measured=as_measured,
         last_day=last_day,
+        photo_at=lambda picture: url_for("hands_on.own_check_photo", picture_id=picture),
     )

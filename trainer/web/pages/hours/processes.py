@@ -110,5 +110,10 @@ def _one(organisation_id: str, key: str, form: ProcessForm | None = None) -> str
     row = found.row(key)
     filled = form or ProcessForm(formdata=None, title=row.process.title, required=f"{row.process.required_hours or ''}")
     return render_template(
-        "hours/process.html", row=row, organisation=found.organisation, form=filled, longest=LONGEST_TITLE
+        "hours/process.html",
+        row=row,
+        is_last=found.is_last(key),
+        organisation=found.organisation,
+        form=filled,
+        longest=LONGEST_TITLE,
     )

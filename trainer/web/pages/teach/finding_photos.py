@@ -4,41 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from flask import flash, redirect, render_template, request, url_for
+from flask import flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
-from wtforms import FileField, StringField
 
 from trainer.accounts.access import NotAllowedError
 from trainer.calc.message import InputError
-from trainer.groups.finding_photos import (
-    LONGEST_SHOWS,
-    PhotosPage,
-    add_photo,
-    photo_seen_by,
-    photos_page,
-    remove_photo,
-)
-from trainer.groups.photographs import MOST_BYTES, read_photograph
+from trainer.groups.finding_photos import PhotosPage, add_photo, photo_seen_by, photos_page, remove_photo
 from trainer.web.content import library
-from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
-from trainer.web.language import Later, gettext
+from trainer.web.forms import SHOWN_AGAIN
+from trainer.web.language import gettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
+from trainer.web.photos import MOST_READ, PHOTO_LIMITS, PhotoForm, sent_photograph
 from trainer.web.security import reads_up_to
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import visitors
 
 __all__ = ["add_finding_photo", "finding_photo", "finding_photos", "photo_at", "remove_finding_photo"]
-
-#: Room for the other fields and for a file that is told to be too large in kind words.
-MOST_READ = MOST_BYTES * 5 // 4
-
-
-class PhotoForm(SiteForm):
-    """A file, and what is seen on it."""
-
-    photo = FileField()
-    shows = StringField(validators=[Filled(Later("Write what is seen on it, for who cannot see it."))])
 
 
 @blueprint.get("/groups/<group_id>/people/<person_id>/findings/<finding_id>/photos")
@@ -91,10 +73,8 @@ def _here(group_id: str, person_id: str, finding_id: str) -> str:
 
 
 def _added(group_id: str, finding_id: str, form: PhotoForm) -> bool:
-    sent = request.files.get("photo")
     try:
-        # Decoded before the transaction begins: it takes a while, and the write lock is for all.
-        photograph = read_photograph(sent.read() if sent else b"")
+        photograph = sent_photograph()
         with writing() as session:
             add_photo(session, actor(), group_id, finding_id, photograph, shows=form.shows.data, now=now())
     except InputError as error:
@@ -118,7 +98,13 @@ def _page(found: PhotosPage, form: PhotoForm) -> str:
         why_not=found.why_not,
         title=library().skills[finding.skill].title if finding.skill in library().skills else finding.skill,
         form=form,
-        longest=LONGEST_SHOWS,
-        megabytes=MOST_BYTES // 2**20,
+        limits=PHOTO_LIMITS,
         photo_at=photo_at(learner.group.public_id, learner.public_id),
+        remove_at=lambda photo: url_for(
+            "teach.remove_finding_photo",
+            group_id=learner.group.public_id,
+            person_id=learner.public_id,
+            finding_id=finding.public_id,
+            photo_id=photo,
+        ),
     )

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
-from wtforms import SelectField, StringField
+from wtforms import FileField, SelectField, StringField
 
 from trainer.calc.message import InputError
+from trainer.groups.finding_photos import add_photo
 from trainer.groups.findings import LONGEST_NOTE, FindingsPage, finding_to_withdraw, findings_page, report, withdraw
 from trainer.progress.field import FindingKind
 from trainer.web.content import library
@@ -14,6 +15,8 @@ from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
 from trainer.web.pages.teach.finding_photos import photo_at
+from trainer.web.photos import MOST_READ, PHOTO_LIMITS, is_photo_sent, sent_photograph
+from trainer.web.security import reads_up_to
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import visitors
@@ -22,11 +25,18 @@ __all__ = ["ask_to_withdraw_finding", "findings", "report_finding", "withdraw_fi
 
 
 class FindingForm(SiteForm):
-    """What was found, of which skill, and a line about it."""
+    """What was found, of which skill, a line about it, and a photograph where there is one."""
 
     kind = StringField(validators=[Filled(Later("Choose what the job showed."))])
     skill = SelectField(validators=[Filled(Later("Choose the skill that it is about."))], validate_choice=False)
     note = StringField(validators=[Filled(Later("Write a line about it: where, and what was wrong or good."))])
+    photo = FileField()
+    shows = StringField()
+
+    @property
+    def has_photo(self) -> bool:
+        """Whether a photograph goes with it: one was chosen, or it is said what one shows."""
+        return is_photo_sent() or bool((self.shows.data or "").strip())
 
 
 class WithdrawForm(SiteForm):
@@ -47,6 +57,7 @@ def findings(group_id: str, person_id: str) -> str:
 
 @blueprint.post("/groups/<group_id>/people/<person_id>/findings")
 @visitors(*LEADERS)
+@reads_up_to(MOST_READ)
 def report_finding(group_id: str, person_id: str) -> Response | tuple[str, int]:
     """Report what the job showed."""
     form = FindingForm()
@@ -78,8 +89,9 @@ def withdraw_finding(group_id: str, person_id: str, finding_id: str) -> Response
 
 def _reported(group_id: str, person_id: str, form: FindingForm) -> bool:
     try:
+        photograph = sent_photograph() if form.has_photo else None
         with writing() as session:
-            report(
+            finding = report(
                 session,
                 library(),
                 actor(),
@@ -90,6 +102,9 @@ def _reported(group_id: str, person_id: str, form: FindingForm) -> bool:
                 note=form.note.data,
                 now=now(),
             )
+            if photograph:
+                # One transaction: a photograph that is refused takes its finding along, and the form is shown again.
+                add_photo(session, actor(), group_id, finding, photograph, shows=form.shows.data, now=now())
     except InputError as error:
         form.refuse_input(error)
         return False
@@ -118,6 +133,7 @@ def _page(found: FindingsPage, form: FindingForm) -> str:
         form=form,
         kinds=tuple(FindingKind),
         longest=LONGEST_NOTE,
+        limits=PHOTO_LIMITS,
         me=actor().person_id,
         photo_at=photo_at(found.learner.group.public_id, found.learner.public_id),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, timedelta
+from uuid import uuid4
 from zoneinfo import ZoneInfo
 
 from flask import flash, redirect, render_template, request, url_for
@@ -29,26 +30,24 @@ from trainer.web.visitors import visitors
 __all__ = ["choose", "give", "name"]
 
 A_WEEK = timedelta(days=7)
-#: A date further off is a slip of the finger.
-FURTHEST = timedelta(days=730)
+KEY_LONGEST = 36
 
 
 class WorkForm(SiteForm):
     """What work is called, and the day until which it is to be done."""
 
     title = StringField(validators=[Filled(Later("Type what to call it, for example Offsets for Thursday."))])
+    #: Made with the page: a form that is sent twice gives the work once.
+    form_key = StringField()
     due_on = StringField(validators=[Filled(Later("Type the day on which it is due."))])
 
     def validate_due_on(self, field: StringField) -> None:
-        """It has to be a day, and none by a slip of the finger."""
+        """It has to be a day."""
         try:
-            day = date.fromisoformat(field.data.strip())
+            date.fromisoformat(field.data.strip())
         except ValueError:
             said = gettext("Type a day as year, month and day: this one could not be read. For example: %(day)s")
             raise ValidationError(said % {"day": now().date() + A_WEEK}) from None
-        if day > now().date() + FURTHEST:
-            said = gettext("Type a day within the next two years: %(day)s is further off.")
-            raise ValidationError(said % {"day": day})
 
 
 @blueprint.get("/groups/<group_id>/work/new")
@@ -70,7 +69,8 @@ def name(group_id: str) -> str | tuple[str, int]:
     if not chosen:
         return _list(group, chosen, gettext("Choose at least one question: how many of it are asked.")), SHOWN_AGAIN
     today = now().astimezone(ZoneInfo(group.organisation.time_zone)).date()
-    return _naming(group, chosen, WorkForm(formdata=None, due_on=(today + A_WEEK).isoformat()))
+    fresh = WorkForm(formdata=None, due_on=(today + A_WEEK).isoformat(), form_key=str(uuid4()))
+    return _naming(group, chosen, fresh)
 
 
 @blueprint.post("/groups/<group_id>/work")
@@ -101,6 +101,7 @@ def _given(group_id: str, form: WorkForm, chosen: Sequence[FamilyCount]) -> str 
                 families=chosen,
                 due_on=date.fromisoformat(form.due_on.data.strip()),
                 edition=edition_of(session),
+                form_key=(form.form_key.data or "")[:KEY_LONGEST],
                 now=now(),
             )
     except InputError as error:
