@@ -26,6 +26,17 @@ def test_bends_are_added_up_by_their_own_rule(angles):
     assert (result.total, result.within_limit) == (bend_total(angles).total, bend_total(angles).within_limit)
 
 
+def test_distances_and_limit_of_a_place_judge_in_the_place_of_the_code_s():
+    gaps, straps = (30, 110, 30), (30, 140)
+    own = {"max_spacing": 96.0, "max_from_end": 24.0}
+    result = run_walk(gaps, angles=(90, 90, 90, 30), limit=270, **own)
+
+    assert run_walk(gaps, angles=(90, 90, 90, 30)).violations == ()
+    assert [fault.limit for fault in result.violations] == [24, 96, 24]
+    assert result.violations == strap_check(170, straps, **own).violations
+    assert not result.within_limit
+
+
 def test_a_run_without_a_strap_or_with_a_bend_beyond_it_is_refused(refused):
     assert refused(run_walk, (30,)).field == "gaps"
     assert refused(run_walk, (30, 60), bends=(Stretch(80, 95),)).field == "bends"

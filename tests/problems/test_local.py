@@ -1,5 +1,7 @@
 """Rules of a place laid over question files."""
 
+from itertools import pairwise
+
 import pytest
 
 from trainer.lessons.html import lesson_html
@@ -8,6 +10,7 @@ from trainer.lessons.read import load_lessons
 from trainer.library.shelf import Library
 from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError
+from trainer.problems.given import calculation_values
 from trainer.problems.language import language
 from trainer.problems.local import is_thinned, lay_over, load_local_rule, load_local_rules, touches
 from trainer.problems.shelf import content_root, load_families
@@ -54,6 +57,30 @@ def test_number_words_and_source_change_together():
     assert "**Here:** By the rule of this shop at most 270°" in problem.text
     assert RULES["shorter-pulls"].source in laid.shape.sources
     assert any("270" in say(step.note) for step in worked(laid, problem) if step.note)
+
+
+@pytest.mark.parametrize("name", ["the-stretch-that-fails", "the-fault-up-and-over", "tick-every-fault"])
+def test_what_a_drawing_marks_is_what_the_local_key_says(name):
+    laid = lay_over(FAMILIES[name], [RULES["closer-straps"]])
+    for seed in range(20):
+        problem = draw(laid, seed)
+        far = sum(problem.numbers[each] > 24 for each in ("first", "last"))
+        wide = sum(problem.numbers[each] > 96 for each in ("second", "third"))
+
+        assert problem.outputs["violation_count"] == far + wide
+
+
+def test_places_for_straps_are_sought_by_the_local_distances():
+    laid = lay_over(FAMILIES["straps-on-a-straight-run"], [RULES["closer-straps"]])
+    for seed in range(20):
+        problem = draw(laid, seed)
+        values = calculation_values(laid, problem.numbers, problem.edition)
+        for layout in laid.calculation.solve(values).layouts:
+            stops = (0.0, *layout.positions, values["run_length"])
+            gaps = [there - here for here, there in pairwise(stops)]
+
+            assert max(gaps[0], gaps[-1]) <= 24
+            assert max(gaps[1:-1]) <= 96
 
 
 def test_its_statistics_stay_apart_and_an_untouched_family_stays_itself():

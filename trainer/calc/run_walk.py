@@ -11,15 +11,18 @@ from trainer.calc.inputs import Input, Kind
 from trainer.calc.message import Message
 from trainer.calc.strap_check import STRAP_CHECK, Violation, check_on_run, strap_check
 from trainer.calc.stretches import Stretch
+from trainer.calc.tables import table
 from trainer.calc.trace import steps
 
 __all__ = ["RUN_WALK", "RunWalk", "run_walk"]
 
 MOST_STRAPS = 20
+_RULE, _TOTAL = table("support")["emt"], table("bends")["total"]
 
 GAPS = Input("gaps", Kind.LENGTHS, "2 ft, 9 ft 6 in, 11 ft, 30 in", "in", above=0)
 COUPLINGS = Input("couplings", Kind.LENGTHS, "10 ft", "in", optional=True, least=0)
-BENDS = STRAP_CHECK.input("bends")
+BENDS, MAX_SPACING, MAX_FROM_END = (STRAP_CHECK.input(name) for name in ("bends", "max_spacing", "max_from_end"))
+LIMIT = BEND_TOTAL.input("limit")
 ANGLES = Input("angles", Kind.ANGLES, "90, 90", "deg", optional=True, above=0, most=180)
 UPRIGHT = Input("upright", Kind.YES_NO, "no", optional=True)
 
@@ -52,6 +55,9 @@ def run_walk(
     bends: tuple[Stretch, ...] = (),
     angles: tuple[float, ...] = (),
     upright: bool = False,
+    max_spacing: float = _RULE["max_spacing"],
+    max_from_end: float = _RULE["max_from_end"],
+    limit: float = _TOTAL["limit"],
 ) -> RunWalk:
     """
     Hold a run against the rules on straps and on bends.
@@ -62,6 +68,9 @@ def run_walk(
         bends: Where the tube is bent, from where to where [in]; no strap holds there.
         angles: Every bend [deg].
         upright: Whether the run starts upward: for the drawing.
+        max_spacing: The most between two straps [in].
+        max_from_end: The most from the panel or the junction box to its strap [in].
+        limit: The most of all bends together [deg].
 
     Raises:
         InputError: When one lies outside its range or beyond the run, or there is no strap.
@@ -82,8 +91,8 @@ def run_walk(
     check_on_run(COUPLINGS, couplings, run_length)
     check_on_run(BENDS, [bend.end for bend in bends], run_length)
     straps = tuple(accumulate(gaps[:-1]))
-    found = strap_check(run_length, straps, bends=bends)
-    sums = bend_total(angles) if angles else None
+    found = strap_check(run_length, straps, bends=bends, max_spacing=max_spacing, max_from_end=max_from_end)
+    sums = bend_total(angles, limit) if angles else None
     total, within = (sums.total, sums.within_limit) if sums else (0.0, True)
     return RunWalk(run_length, found.violation_count, found.violations, total, within)
 
@@ -91,7 +100,7 @@ def run_walk(
 RUN_WALK = Calculation(
     name="run_walk",
     function=run_walk,
-    inputs=(GAPS, COUPLINGS, BENDS, ANGLES, UPRIGHT),
+    inputs=(GAPS, COUPLINGS, BENDS, ANGLES, UPRIGHT, MAX_SPACING, MAX_FROM_END, LIMIT),
     outputs=(
         Output("run_length", "in"),
         Output("violation_count", "count"),
