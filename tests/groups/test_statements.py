@@ -10,6 +10,7 @@ from trainer.groups.assigned import work_given_to
 from trainer.groups.board import board
 from trainer.groups.learner_work import work_of_learner
 from trainer.groups.results import results
+from trainer.groups.sheets import make_sheets, work_sheets
 
 
 @contextmanager
@@ -39,6 +40,7 @@ def pages(town, work):
         "board": see(town, "fred", board, town.crew, town.now),
         "results": see(town, "fred", results, work, town.now),
         "work": see(town, "lena", work_of_learner, town.now),
+        "sheets": see(town, "fred", work_sheets, work),
         "given": see(town, "fred", work_given_to, town.crew, with_library=False),
     }
 
@@ -59,5 +61,18 @@ def test_pages_of_a_crew_send_no_more_statements_when_it_grows(town):
     town.after(days=2)
     many = pages(town, work)
 
-    assert few == {"board": 10, "results": 6, "work": 3, "given": 2}
+    assert few == {"board": 10, "results": 6, "work": 3, "sheets": 4, "given": 2}
     assert many == few
+
+
+def test_sheets_of_many_are_made_with_as_many_statements_as_those_of_one(town):
+    """Rows are written in bulk: what a driver sends in one go counts once."""
+    counts = []
+    for names in (["lena"], [f"hand-{nth}" for nth in range(6)]):
+        for name in set(names) - {"lena"}:
+            town.add(name)
+        town.join(town.class_, *names)
+        work = town.assign("straps-run", ("offset-spacing", 3))
+        counts.append(see(town, "ines", make_sheets, work, town.now))
+
+    assert counts[0] == counts[1]

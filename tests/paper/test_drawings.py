@@ -23,10 +23,17 @@ def test_no_custom_property_and_no_rule_of_pages_is_left():
 
 
 def test_the_tokens_of_print_hold():
-    printed = for_print('<svg class="fig"></svg>', *SHEETS)
+    printed = for_print('<svg class="fig"><rect class="fig-tube"/></svg>', *SHEETS)
 
     assert "fill: #ddd" in re.search(r"\.fig \.fig-tube \{([^}]*)\}", printed)[1]
     assert "fill: #000" in re.search(r"\.fig text \{([^}]*)\}", printed)[1]
+
+
+def test_a_drawing_carries_no_rule_for_what_is_not_in_it():
+    sheet = ".fig .a, .fig .b { fill: red; } .fig .c .d { fill: blue; } .fig text { fill: black; }"
+    printed = for_print('<svg class="fig"><path class="b c"/></svg>', sheet)
+
+    assert ("red" in printed, "blue" in printed, "black" in printed) == (True, False, True)
 
 
 def test_a_property_that_nobody_sets_falls_back():

@@ -13,6 +13,7 @@ __all__ = [
     "Blanks",
     "Block",
     "Cautions",
+    "Choices",
     "Column",
     "Document",
     "Facts",
@@ -20,6 +21,8 @@ __all__ = [
     "Heading",
     "NewPage",
     "Prose",
+    "Room",
+    "Sheet",
     "Signature",
     "Table",
     "Together",
@@ -29,7 +32,7 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading below the title: rank 1 or 2."""
+    """A heading: rank 1 or 2 below the title, 0 for the title of one person's pages."""
 
     words: str
     rank: int = 1
@@ -122,6 +125,20 @@ class Cautions:
 
 
 @dataclass(frozen=True, slots=True)
+class Choices:
+    """What can be chosen: (letter, Markdown of a single line) each; short ones stand in two columns."""
+
+    rows: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Empty squared paper, so many inches high."""
+
+    inches: float
+
+
+@dataclass(frozen=True, slots=True)
 class NewPage:
     """What follows begins a page."""
 
@@ -133,7 +150,40 @@ class Together:
     blocks: tuple[Block, ...]
 
 
-Block = Heading | Words | Prose | Facts | Table | Figure | Blanks | Signature | Cautions | NewPage | Together
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """
+    Pages of one person: they begin a page, are counted by themselves, and bear name and code at the top of each.
+
+    Args:
+        name: Whose it is.
+        code: By which it is found again.
+        page_words: How its pages are counted, with {page} and {pages} in it.
+        blocks: What it holds.
+    """
+
+    name: str
+    code: str
+    page_words: str
+    blocks: tuple[Block, ...]
+
+
+Block = (
+    Heading
+    | Words
+    | Prose
+    | Facts
+    | Table
+    | Figure
+    | Blanks
+    | Choices
+    | Signature
+    | Cautions
+    | Room
+    | NewPage
+    | Together
+    | Sheet
+)
 
 
 @dataclass(frozen=True, slots=True)

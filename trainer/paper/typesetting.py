@@ -18,7 +18,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from trainer.paper.blocks import Block, Document, Prose, Together
+from trainer.paper.blocks import Block, Choices, Document, Prose, Sheet, Together
 from trainer.paper.prose import paragraphs
 
 __all__ = ["TypesettingError", "compile_file", "typeset"]
@@ -108,6 +108,12 @@ def _block(block: Block) -> dict[str, Any]:
     kind = {"kind": type(block).__name__.lower()}
     if isinstance(block, Together):
         return kind | {"blocks": [_block(one) for one in block.blocks]}
+    if isinstance(block, Choices):
+        rows = [(letter, [asdict(one) for one in paragraphs(words)]) for letter, words in block.rows]
+        return kind | {"rows": rows, "longest": max((len(words) for _, words in block.rows), default=0)}
+    if isinstance(block, Sheet):
+        inside = {"blocks": [_block(one) for one in block.blocks]}
+        return kind | {"name": block.name, "code": block.code, "page_words": block.page_words} | inside
     if isinstance(block, Prose):
         return kind | {"paragraphs": [asdict(one) for one in paragraphs(block.markdown)]}
     return kind | asdict(block)

@@ -9,10 +9,8 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Iterator
-from io import BytesIO
 from zoneinfo import ZoneInfo
 
-import segno
 from flask import url_for
 
 from trainer.accounts.actor import Actor
@@ -25,7 +23,6 @@ from trainer.paper import (
     Column,
     Document,
     Facts,
-    Figure,
     Heading,
     NewPage,
     Prose,
@@ -41,13 +38,11 @@ from trainer.text.words import say
 from trainer.web.language import gettext, language, ngettext
 from trainer.web.measured import asked_before, inches
 from trainer.web.moments import day, zone_of
+from trainer.web.papers.readable import readable_code
 from trainer.web.papers.sheet import document, figure
 from trainer.web.transactions import now
 
 __all__ = ["card_code", "cards_paper"]
-
-#: Width of the code that a phone reads, beside that of the page.
-CODE_SHARE = 0.16
 
 
 def cards_paper(night: BenchNight, reader: Actor) -> Document:
@@ -118,9 +113,7 @@ def _card(check: Check, night: BenchNight) -> Iterator[Block]:
             (gettext("Set"), day(check.issued_at, ZoneInfo(check.time_zone))),
             (gettext("To sign"), gettext("whoever leads opens the page with a phone's camera")),
         ),
-        code=Figure(
-            _readable_code(address), gettext("Code that leads to the page where this check is signed"), CODE_SHARE
-        ),
+        code=readable_code(address, gettext("Code that leads to the page where this check is signed")),
     )
     kind = KINDS.get(sheet.kind)
     if kind is not None:
@@ -140,10 +133,3 @@ def _card(check: Check, night: BenchNight) -> Iterator[Block]:
 
 def _size(trade_size: str) -> str:
     return gettext("%(size)s EMT") % {"size": trade_size}
-
-
-def _readable_code(address: str) -> str:
-    """An address as a code that a phone's camera reads, as SVG."""
-    held = BytesIO()
-    segno.make(address, micro=False, error="m").save(held, kind="svg", xmldecl=False, nl=False, border=2)
-    return held.getvalue().decode()

@@ -45,7 +45,8 @@ def give(group_id: str) -> Response | tuple[str, int]:
         field = "size" if error.field == "trade_size" else error.field or "kind"
         return _page(_found(group_id), people=people, kind=kind, size=size, error=(field, refusal(error))), SHOWN_AGAIN
     if made:
-        flash(ngettext("One check set.", "%(num)d checks set, each with its own numbers.", len(made)), "done")
+        said = ngettext("One check set.", "%(num)d checks set, each with its own numbers.", len(made))
+        flash(said % {"num": len(made)}, "done")
     else:
         flash(gettext("All of them have this check open already."), "done")
     return redirect(url_for("hands_on.night", group_id=group_id), 303)

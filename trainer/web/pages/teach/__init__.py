@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from trainer.web.pages.teach import finding_photos, findings, giving, group, groups, people, results, sample, watching
+from trainer.web.pages.teach import (
+    finding_photos,
+    findings,
+    giving,
+    group,
+    groups,
+    people,
+    results,
+    sample,
+    sheets,
+    watching,
+)
 from trainer.web.pages.teach.blueprint import blueprint
 
 __all__ = [
@@ -15,5 +26,6 @@ __all__ = [
     "people",
     "results",
     "sample",
+    "sheets",
     "watching",
 ]
