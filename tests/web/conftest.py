@@ -548,6 +548,12 @@ class Given:
             part = Shared(what)
             set_shared(session, self.world.people[who], session.scalar(of), part, self.clock.now, shared=True)
 
+    def shares_no_more(self, what="readiness", who="learner", group="class"):
+        """A member closes a part of the record to the leaders of a group."""
+        with self.database.write() as session:
+            of = select(Group.id).where(Group.public_id == self.world.groups[group])
+            set_shared(session, self.world.people[who], session.scalar(of), Shared(what), self.clock.now, shared=False)
+
     def joins(self, who, group="class"):
         """Somebody joins a class or crew as a learner."""
         with self.database.write() as session:
@@ -559,6 +565,14 @@ class Given:
             add_found_ready(session, self.world.people[who], [skill], self.clock.now - timedelta(days=days_ago))
             of = select(ProofRun).where(ProofRun.skill == skill, ProofRun.person_id == self.world.people[who])
             session.delete(session.scalars(of.where(ProofRun.outcome == "ready")).one())
+
+    def ready_run(self, skill, who="learner", days_ago=1):
+        """Another run that found a skill ready, beside what `found_ready` left; nobody watched."""
+        at = self.clock.now - timedelta(days=days_ago)
+        run = {"skill": skill, "line": "strict", "ready_at": 15.0, "difficulties": {}, "points": 15.4, "counted": 17}
+        when = {"started_at": at - timedelta(hours=6), "ended_at": at, "outcome": "ready"}
+        with self.database.write() as session:
+            session.add(ProofRun(person_id=self.world.people[who], **run, **when))
 
     def failed_run(self, skill, who="learner", days_ago=3):
         """A run that ended without ready."""

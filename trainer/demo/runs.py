@@ -14,10 +14,9 @@ from trainer.demo.moments import Moment, Scene
 from trainer.demo.parts import Shows
 from trainer.demo.pretend import Pretend
 from trainer.demo.weeks import give_answer, work_on
-from trainer.groups.asked import NOTHING_ASKED, asked_of
+from trainer.groups.asked import NOTHING_ASKED, Asked, asked_of
 from trainer.progress.issue import issue
 from trainer.progress.placement_run import begin_placement, end_placement, next_placement_question
-from trainer.progress.points import Line
 from trainer.progress.proof import MOST_A_DAY, ProofState, view_proof
 from trainer.progress.proof_run import begin, next_question
 from trainer.progress.watching import Watcher
@@ -111,13 +110,13 @@ class _Run:
                 return  # nobody watches any more
             at = _decide(scene, pretend, self.person_id, question, at)
 
-    def _line(self) -> Line:
-        """The line that the job types of the person's shop ask."""
+    def _asked(self) -> Asked:
+        """What the job types of the person's shop ask: on which line, and for how long a run counts."""
         skill = self.shows.skill
-        return asked_of(self.scene.session, self.person_id, [skill]).get(skill, NOTHING_ASKED).line
+        return asked_of(self.scene.session, self.person_id, [skill]).get(skill, NOTHING_ASKED)
 
     def _begin(self, at: datetime) -> None:
-        scene, skill = self.scene, self.shows.skill
+        scene, skill, asked = self.scene, self.shows.skill, self._asked()
         run = begin(
             scene.session,
             scene.library,
@@ -125,7 +124,8 @@ class _Run:
             skill,
             now=at,
             zone=scene.zone,
-            line=self._line(),
+            line=asked.line,
+            valid=asked.valid,
             watcher=self.watcher,
         )
         # A run asks in an order that hangs on its name: a name of our own makes it ask the same each time.
@@ -133,6 +133,7 @@ class _Run:
         row.public_id = invented_id(f"{self.extra.sign_in_name} {self.shows.skill}")
 
     def _state(self, at: datetime) -> ProofState:
+        asked = self._asked()
         return view_proof(
             self.scene.session,
             self.scene.library,
@@ -140,6 +141,7 @@ class _Run:
             self.shows.skill,
             now=at,
             zone=self.scene.zone,
-            line=self._line(),
+            line=asked.line,
+            valid=asked.valid,
             watched=self.watcher is not None,
         ).state

@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 from trainer.accounts.access import NotAllowedError, NotFoundError, organisation_owned_by
 from trainer.accounts.actor import Actor
 from trainer.accounts.audit import note
-from trainer.accounts.people import person_named
+from trainer.accounts.people import PersonLine, person_named
 from trainer.accounts.refs import OrganisationRef, find_organisation
 from trainer.calc.message import InputError, Message
 from trainer.groups.names import read_name
@@ -20,7 +20,16 @@ from trainer.records.locks import add_if_missing, lock_person
 from trainer.records.models import Membership, Organisation, Person, Signer
 from trainer.records.types import is_public_id, new_public_id
 
-__all__ = ["KINDS", "STAFF_ROLES", "StaffLine", "appoint", "dismiss", "make_organisation", "staff_of"]
+__all__ = [
+    "KINDS",
+    "STAFF_ROLES",
+    "StaffLine",
+    "appoint",
+    "dismiss",
+    "make_organisation",
+    "staff_of",
+    "whom_to_appoint",
+]
 
 KINDS = ("school", "shop")
 STAFF_ROLES = ("owner", "instructor", "foreman")
@@ -93,14 +102,32 @@ def appoint(
         InputError: With `field` "sign_in_name" or "role", when nobody is called so or there is no such role.
     """
     organisation = _run_by(session, actor, organisation_public_id)
+    person = _to_appoint(session, sign_in_name, role)
+    values = {"person_id": person.id, "organisation_id": organisation.id, "role": role}
+    add_if_missing(session, Membership, **values, started_at=now)
+    note(session, what=f"appointed.{role}", now=now, actor_id=actor.person_id, subject_id=person.id)
+
+
+def whom_to_appoint(
+    session: Session, actor: Actor, organisation_public_id: str, *, sign_in_name: str, role: str
+) -> str:
+    """
+    The name of the person whom `appoint` would give this role, to be read once more before it is given.
+
+    Raises:
+        NotFoundError, NotAllowedError, InputError: As `appoint`.
+    """
+    _run_by(session, actor, organisation_public_id)
+    return _to_appoint(session, sign_in_name, role).display_name
+
+
+def _to_appoint(session: Session, sign_in_name: str, role: str) -> PersonLine:
     if role not in STAFF_ROLES:
         raise _refused("groups.role", role, "groups.role-accepted", "instructor", "role")
     person = person_named(session, sign_in_name)
     if person is None:
         raise _refused("groups.nobody", sign_in_name, "groups.nobody-accepted", "kim.lee", "sign_in_name")
-    values = {"person_id": person.id, "organisation_id": organisation.id, "role": role}
-    add_if_missing(session, Membership, **values, started_at=now)
-    note(session, what=f"appointed.{role}", now=now, actor_id=actor.person_id, subject_id=person.id)
+    return person
 
 
 def dismiss(session: Session, actor: Actor, organisation_public_id: str, person_public_id: str, now: datetime) -> None:

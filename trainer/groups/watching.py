@@ -16,7 +16,7 @@ from sqlalchemy.orm import Session
 from trainer.accounts.access import LearnerRef, NotAllowedError, NotFoundError, learner_seen_by
 from trainer.accounts.actor import Actor, actor_of_person
 from trainer.accounts.audit import note
-from trainer.accounts.sharing import Shared
+from trainer.accounts.sharing import Shared, shared_with
 from trainer.calc.message import Message
 from trainer.groups.asked import NOTHING_ASKED, Asked, asked_of
 from trainer.groups.board import LOOKED
@@ -152,11 +152,14 @@ def watch(
 
 def end_watch(
     session: Session, actor: Actor, group_public_id: str, person_public_id: str, *, skill: str, now: datetime
-) -> None:
+) -> bool:
     """
     Leave: the run takes no more answers until somebody sits there again. Nothing where nobody sits.
 
     It tells nothing of the member, and so needs no readiness shared: he may have closed it during the sitting.
+
+    Returns:
+        Whether readiness is shared still, and so whether the one who leaves may look at the member's runs.
 
     Raises:
         NotFoundError: As `watching`, or when the person learns in the group no longer.
@@ -169,6 +172,7 @@ def end_watch(
     for run in runs_of(session, learner.person_id, skill):
         if run.ended_at is None and run.watched_by_id is not None:
             leave(session, run.id, now)
+    return Shared.READINESS in shared_with(session, learner.person_id, learner.group.id)
 
 
 def _skill(

@@ -14,7 +14,7 @@ from trainer.groups.learner_work import LearnerWork, learner_work
 from trainer.library.shelf import Library
 from trainer.records.models import AssignedFamily, AssignedWork, Problem
 
-__all__ = ["WayOn", "next_line", "way_on"]
+__all__ = ["WayOn", "next_line", "way_back", "way_on"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +58,24 @@ def way_on(session: Session, library: Library, actor: Actor, problem_public_id: 
     if found is None:
         return None
     work_id, position = found
+    return way_back(session, library, actor, work_id, position, now=now)
+
+
+def way_back(
+    session: Session, library: Library, actor: Actor, work_public_id: str, position: int, *, now: datetime
+) -> WayOn | None:
+    """
+    The place of a line in assigned work, for a problem that was opened from there: after the due date it is plain practice
+    and is not kept with the line.
+
+    Returns:
+        None when there is no such line, or no such work any more for this learner.
+    """
     try:
-        work = learner_work(session, library, actor, work_id, now)
+        work = learner_work(session, library, actor, work_public_id, now)
     except NotFoundError:
+        return None
+    if not any(line.position == position for line in work.lines):
         return None
     return WayOn(work, position, next_line(work, after=position))
 

@@ -22,6 +22,7 @@ from trainer.progress.habits import active_mistakes
 from trainer.progress.opening import DUE_AFTER, faded, too_few, waiting_for
 from trainer.progress.points import Line, Rule, rule_for
 from trainer.progress.proof_families import askable
+from trainer.progress.proof_past import PastRun, past_runs
 from trainer.progress.proof_rows import counted_days, counted_today, practised_since, runs_of
 from trainer.progress.readiness import ACROSS_DAYS, MOST_A_DAY
 from trainer.progress.states import standing_state, states_of
@@ -81,6 +82,9 @@ class ProofView:
             trouble.
         finding: What the job showed that a run has to answer, begun after it; None without.
         watched: Whether the run that found it ready was watched.
+        watched_since: When a watched run found it ready last; None where none did.
+        watched_due: Whether what that one showed has to be shown again.
+        past: The runs that are decided, the newest first.
     """
 
     skill: str
@@ -99,6 +103,9 @@ class ProofView:
     due: bool
     finding: Finding | None
     watched: bool
+    watched_since: datetime | None
+    watched_due: bool
+    past: tuple[PastRun, ...]
 
 
 def view_proof(
@@ -130,11 +137,11 @@ def view_proof(
     runs = runs_of(session, person_id, skill)
     open_run = next((run for run in runs if run.ended_at is None), None)
     found = next((run for run in reversed(runs) if qualifies(run, line, watched=watched)), None)
-    finding = adverse_findings_of_people(session, [person_id]).get((person_id, skill))
-    if found is not None and finding is not None and found.started_at > finding.reported_at:
-        finding = None
-    too_old = found is not None and found.ended_at is not None and valid is not None and found.ended_at + valid <= now
-    due = found is not None and (finding is not None or too_old or refresh_due(session, person_id, skill, now))
+    in_view = next((run for run in reversed(runs) if qualifies(run, line, watched=True)), None)
+    trouble = adverse_findings_of_people(session, [person_id]).get((person_id, skill))
+    finding = None if found is not None and trouble is not None and _answers(found, trouble) else trouble
+    gone = found is not None and refresh_due(session, person_id, skill, now)
+    due = found is not None and (gone or not _holds(found, trouble, valid, now))
     left = MOST_A_DAY - counted_today(session, person_id, skill, now=now, zone=zone)
     families = len(askable(library, skill, alarmed_families(session, library, skill)))
     if open_run:
@@ -168,6 +175,9 @@ def view_proof(
         due=due,
         finding=finding,
         watched=found is not None and found.watched_by_id is not None,
+        watched_since=in_view.ended_at if in_view else None,
+        watched_due=in_view is not None and (gone or not _holds(in_view, trouble, valid, now)),
+        past=past_runs(session, person_id, runs),
     )
 
 
@@ -191,6 +201,17 @@ def rule_of(runs: Collection[models.ProofRun], line: Line = Line.STRICT, *, watc
         elif run.outcome in FAILED:
             failed += 1
     return rule_for(line, failed=failed, refreshes=refreshes)
+
+
+def _answers(run: models.ProofRun, trouble: Finding) -> bool:
+    """Whether a run that found the skill ready began after what the job showed."""
+    return run.started_at > trouble.reported_at
+
+
+def _holds(run: models.ProofRun, trouble: Finding | None, valid: timedelta | None, now: datetime) -> bool:
+    """Whether what a run showed counts yet, as long as the skill has not faded."""
+    too_old = run.ended_at is not None and valid is not None and run.ended_at + valid <= now
+    return not too_old and (trouble is None or _answers(run, trouble))
 
 
 def _running_state(left: int, *, unattended: bool, too_few: bool) -> ProofState:

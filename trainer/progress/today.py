@@ -98,10 +98,11 @@ class Thing:
 
 @dataclass(frozen=True, slots=True)
 class Today:
-    """What to do first, and what else there is. `first` is None on a shelf without questions."""
+    """What to do first, and what else there is. `first` is None on a shelf without questions; `is_new` before anything is done."""
 
     first: Thing | None
     others: tuple[Thing, ...]
+    is_new: bool = False
 
 
 def today(session: Session, library: Library, person_id: int, now: datetime, *, due: Sequence[DueWork] = ()) -> Today:
@@ -126,7 +127,8 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
         *_placement(library, person, placement),
         *(_assigned(work) for work in due if work.days_left > SOON),
     ]
-    return Today(things[0] if things else None, tuple(things[1:]))
+    is_new = not person.problems_issued and not standings.read
+    return Today(things[0] if things else None, tuple(things[1:]), is_new)
 
 
 def _open_problems(session: Session, library: Library, person_id: int) -> list[Thing]:

@@ -99,10 +99,19 @@ def test_an_owner_sees_who_leads_and_can_dismiss_all_but_himself(client_of, scho
     assert "/groups" in page.links()
 
 
-def test_somebody_appointed_leads(client_of, school):
-    page = client_of("owner").submit(school, {"sign_in_name": " Stranger ", "role": "instructor"})
+def test_no_role_is_chosen_beforehand(client_of, school):
+    page = client_of("owner").get(school)
 
-    assert page.location == school
+    assert [one for one in page.tree.iter("input") if "checked" in one.attrib] == []
+
+
+def test_somebody_appointed_leads(client_of, school):
+    owner = client_of("owner")
+    asked = owner.submit(school, {"sign_in_name": " Stranger ", "role": "instructor"}, action=school)
+    assert asked.heading == "Appoint Stranger Person: Instructor"
+    assert "Stranger Person Instructor" not in owner.get(school).words
+
+    assert owner.post(school, asked.form(school)).location == school
     assert "Stranger Person Instructor" in client_of("owner").get(school).words
     assert client_of("stranger").get("/groups").status == 200
 

@@ -103,6 +103,7 @@ def test_a_newcomer_is_a_member_and_signed_in_at_once(client, world, newcomer):
     page = client.submit(f"/join/{code}", newcomer, action=f"/join/{code}/new")
 
     assert page.status == 303
+    assert "you are in. Below stands what to do first." in client.get("/today").words
     held = client.get("/account/held")
     assert "Tuesday evening" in held.words
     assert "ana.ruiz" in held.words

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import partial
 
-from flask import Blueprint, flash, redirect, render_template, url_for
+from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 from wtforms import StringField
 
@@ -15,7 +15,7 @@ from trainer.calc.message import InputError, Message
 from trainer.figures.crew_skills import CrewRow, Stands, draw_crew_skills
 from trainer.figures.words import Words
 from trainer.groups.board import MemberLine, board
-from trainer.groups.organisations import StaffLine, appoint, dismiss
+from trainer.groups.organisations import StaffLine, appoint, dismiss, whom_to_appoint
 from trainer.groups.register import StaffPage, staff_page
 from trainer.groups.taken_out import GROUP_COLUMNS, group_rows
 from trainer.progress.record import SkillLine
@@ -94,15 +94,20 @@ def record_out(group_id: str, kind: str) -> Response:
 def staff(organisation_id: str) -> str:
     """Who has a role in the whole of an organisation."""
     found = _staff(organisation_id)
-    return _page(found, StaffForm(formdata=None, role=ROLES[found.organisation.kind][0]))
+    return _page(found, StaffForm(formdata=None))
 
 
 @blueprint.post("/organisations/<organisation_id>/staff")
 @visitors(Visitor.OWNER, Visitor.ADMINISTRATOR)
 def appoint_staff(organisation_id: str) -> Response | tuple[str, int]:
-    """Give a person a role."""
+    """Give a person a role, after it was read once more to whom."""
     form = StaffForm()
-    if form.validate_on_submit() and _appointed(organisation_id, form):
+    if form.validate_on_submit() and "sure" not in request.form:
+        name = _whom(organisation_id, form)
+        if name:
+            found = _staff(organisation_id)
+            return render_template("crew/appoint.html", organisation=found.organisation, name=name, form=form), 200
+    elif not form.errors and _appointed(organisation_id, form):
         flash(gettext("Done: %(name)s has the role now.") % {"name": form.sign_in_name.data.strip()}, "done")
         return redirect(url_for("crew.staff", organisation_id=organisation_id), 303)
     return _page(_staff(organisation_id), form), SHOWN_AGAIN
@@ -177,6 +182,17 @@ def _line(found: StaffPage, person_id: str) -> StaffLine:
     if line is None:
         raise NotFoundError
     return line
+
+
+def _whom(organisation_id: str, form: StaffForm) -> str:
+    """Name of the person who would be appointed; "" where the form says why nobody is."""
+    try:
+        with reading() as session:
+            typed = {"sign_in_name": form.sign_in_name.data, "role": form.role.data}
+            return whom_to_appoint(session, actor(), organisation_id, **typed)
+    except InputError as error:
+        form.refuse_input(error)
+        return ""
 
 
 def _appointed(organisation_id: str, form: StaffForm) -> bool:

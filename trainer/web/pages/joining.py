@@ -84,6 +84,8 @@ def confirm_as_newcomer(code: str) -> str | Response | tuple[str, int]:
     if isinstance(outcome, SignedIn):
         response = redirect(url_for("home.first"), 303)
         remember(response, outcome)
+        # After that: what stood in the cookie before belongs to nobody any more.
+        flash(gettext("Your account is made, and you are in. Below stands what to do first."), "done")
         return response
     found = outcome or _preview(code)
     return _shown(found, form) if isinstance(found, JoinPreview) else _refused(code, found)

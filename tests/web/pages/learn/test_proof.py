@@ -94,6 +94,34 @@ def test_found_ready_unwatched_it_still_needs_to_be_watched(client_of, given):
     assert "Offsets: needs to be watched" in learner.get("/jobs").words
 
 
+def test_a_watched_run_counts_on_though_a_later_one_was_not_watched(client_of, given):
+    given.job_type("exposed-garage")
+    given.found_ready("bends.offset", watched_by="instructor", days_ago=9)
+    given.ready_run("bends.offset", days_ago=2)
+    learner = client_of("learner")
+
+    words = learner.get(PATH).words
+    assert "Taken unwatched." in words
+    assert "A watched run found it ready Mon, Nov 16, 2026. It still counts" in words
+    assert "needs to be watched" not in words
+    assert "ready nobody strict 17" in words
+    assert "ready Instructor Person strict 17" in words
+    assert "Offsets: needs to be watched" not in learner.get("/jobs").words
+
+
+def test_trouble_after_a_watched_run_asks_for_a_watched_one_again(client_of, given):
+    given.job_type("exposed-garage")
+    given.found_ready("bends.offset", watched_by="instructor", days_ago=9)
+    given.finding()
+    given.clock.forward(days=1)
+    given.ready_run("bends.offset", days_ago=0)
+
+    words = client_of("learner").get(PATH).words
+    assert "A watched run found it ready" in words
+    assert "It is due again." in words
+    assert "It needs to be watched again." in words
+
+
 def test_the_strict_line_is_put_in_plain_words(client_of):
     page = client_of("learner").get(PATH)
 

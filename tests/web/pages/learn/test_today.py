@@ -21,6 +21,15 @@ def test_a_newcomer_is_given_the_lesson_of_the_first_skill_and_told_why(learner)
     assert learner.get(href).status == 200
 
 
+def test_a_newcomer_is_told_how_the_page_works_until_something_is_done(learner, client_of, given):
+    assert "New here? Do what stands first" in learner.get("/today").words
+    assert "“What do you know already?” instead" in learner.get("/today").words
+    assert "New here?" not in client_of("instructor").get("/today").words
+
+    given.problem()
+    assert "New here?" not in learner.get("/today").words
+
+
 def test_a_problem_that_was_left_open_comes_first(learner, given):
     problem = given.problem()
     page = learner.get("/today")

@@ -78,6 +78,22 @@ def test_past_its_date_it_says_so_and_can_still_be_practised(learner, given, wor
     assert given.drawn(opened(learner, work, 1)).family_id == "offset-spacing"
 
 
+def test_a_line_opened_past_its_date_leads_back_to_its_work_and_other_practice_does_not(learner, given, work, clock):
+    clock.forward(days=7)
+    problem = opened(learner, work, 1)
+
+    page = learner.get(f"/problems/{problem}")
+    assert "Offsets for Friday, line 1 of 3" in page.words
+    assert f"/work/{work}" in page.links()
+    learner.answer(problem, given.right(problem))
+    page = learner.get(f"/problems/{problem}")
+    assert f"/work/{work}" in page.links()
+    assert "Next: line 2 of 3" in page.words
+
+    plain = given.problem(family_id="offset-spacing")
+    assert f"/work/{work}" not in learner.get(f"/problems/{plain}").links()
+
+
 def test_of_a_group_that_one_has_left_the_problem_stays_and_leads_to_practice(learner, given, work):
     problem = opened(learner, work, 1)
     leaving = learner.get("/account/held")

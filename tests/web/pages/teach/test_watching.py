@@ -185,3 +185,17 @@ def test_the_evidence_names_who_sat_there(instructor, learner, world, here, give
 
     assert "Watched by Instructor Person" in page.words
     assert f"{here}?skill={SKILL}" in page.links()
+
+
+def test_leaving_after_readiness_was_closed_leads_to_a_page_that_is_open(instructor, learner, here, given):
+    given.able(SKILL)
+    sit_down(instructor, here)
+    page = instructor.get(here)
+    given.shares_no_more("readiness")
+
+    left = instructor.post(f"{here}/{SKILL}/leave", {"csrf_token": page.value("csrf_token")})
+    assert left.location == here.removesuffix("/watch")
+    page = instructor.get(left.location)
+    assert page.status == 200
+    assert "The sitting is ended." in page.words
+    assert "nobody sits beside you now" in learner.get(PROOF).words

@@ -8,13 +8,15 @@ from dataclasses import dataclass
 from http import HTTPStatus
 
 from flask import redirect, render_template, request, url_for
+from flask import session as cookie
+from sqlalchemy.orm import Session
 from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
 from trainer.calc.cautions import cautions_for
 from trainer.calc.message import InputError, Message
 from trainer.groups.go_on import go_on
-from trainer.groups.way_on import way_on
+from trainer.groups.way_on import WayOn, way_back, way_on
 from trainer.problems.model import BenderGroup
 from trainer.problems.ordering import in_places
 from trainer.progress.hints import WITHOUT_HINTS
@@ -26,6 +28,7 @@ from trainer.web.forms import SHOWN_AGAIN, refusal
 from trainer.web.language import gettext, language
 from trainer.web.pages.learn.blueprint import blueprint
 from trainer.web.pages.learn.ways import ways_of
+from trainer.web.pages.learn.work import OPENED_FROM
 from trainer.web.pages.tables import tables_for
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
@@ -33,7 +36,7 @@ from trainer.web.visitors import Visitor, visitors
 
 __all__ = ["problem", "problem_answer", "problem_hint", "problem_next", "problem_steps"]
 
-LESSON, ASSIGNED, PROOF = "lesson", "assigned", "proof"
+LESSON, ASSIGNED, PRACTICE, PROOF = "lesson", "assigned", "practice", "proof"
 
 #: Signs that no page may hold. No phone types them, and nothing is lost without them.
 NOT_FOR_PAGES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
@@ -106,6 +109,9 @@ def problem_next(problem_id: str) -> Response:
     """The next part of a job; a part that was answered, and is still open, is closed by going on."""
     with writing() as session:
         part = go_on(session, library(), actor(), problem_id, now())
+    opened, work, position = cookie.get(OPENED_FROM, ("", "", 0))
+    if opened == problem_id:
+        cookie[OPENED_FROM] = (part, work, position + 1)
     return redirect(url_for("learn.problem", problem_id=part), 303)
 
 
@@ -147,7 +153,7 @@ def _not_counted(result: AnswerResult, typed: Sequence[str]) -> str:
 def _page(problem_id: str, kept: Kept) -> str:
     with reading() as session:
         page = show(session, library(), actor().person_id, problem_id, language=language())
-        place = way_on(session, library(), actor(), problem_id, now()) if page.context == ASSIGNED else None
+        place = _place(session, page)
         unattended = page.open and page.context == PROOF and nobody_watches(session, problem_id, now())
     lesson = library().lessons.get(page.lesson)
     ways = ways_of(page, lesson if page.context == LESSON else None, place)
@@ -163,6 +169,16 @@ def _page(problem_id: str, kept: Kept) -> str:
         cautions=_cautions(page),
         tables=tables_for(page.skill.split(".")[0]),
     )
+
+
+def _place(session: Session, page: ProblemPage) -> WayOn | None:
+    """Where the problem stands in assigned work: issued for it, or opened from there as practice after the due date."""
+    if page.context == ASSIGNED:
+        return way_on(session, library(), actor(), page.public_id, now())
+    opened, work, position = cookie.get(OPENED_FROM, ("", "", 0))
+    if page.context != PRACTICE or opened != page.public_id:
+        return None
+    return way_back(session, library(), actor(), work, position, now=now())
 
 
 def _last_typed(page: ProblemPage) -> AttemptView | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from flask import redirect, render_template, request, url_for
+from flask import session as cookie
 from werkzeug.wrappers import Response
 
 from trainer.groups.learner_work import learner_work, work_of_learner
@@ -14,7 +15,10 @@ from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, visitors
 
-__all__ = ["work", "work_one", "work_open"]
+__all__ = ["OPENED_FROM", "work", "work_one", "work_open"]
+
+OPENED_FROM = "opened-from"
+"""Where the cookie keeps the problem that was opened last from a line, its work and the line."""
 
 
 @blueprint.get("/work")
@@ -43,4 +47,6 @@ def work_open(work_id: str, position: int) -> Response:
         problem = open_line(
             session, library(), actor(), work_id, position, now=now(), new_numbers="new" in request.form
         )
+    # After the due date the problem is plain practice, and knows nothing of the line that it was opened from.
+    cookie[OPENED_FROM] = (problem, work_id, position)
     return redirect(url_for("learn.problem", problem_id=problem), 303)

@@ -53,9 +53,11 @@ def watch_run(group_id: str, person_id: str) -> Response | tuple[str, int]:
 def stop_watching(group_id: str, person_id: str, skill: str) -> Response:
     """End the sitting."""
     with writing() as session:
-        end_watch(session, actor(), group_id, person_id, skill=skill, now=now())
+        is_shown = end_watch(session, actor(), group_id, person_id, skill=skill, now=now())
     flash(gettext("The sitting is ended. The run waits for the next one."), "done")
-    return redirect(url_for("teach.watching", group_id=group_id, person_id=person_id), 303)
+    # The page of runs is closed to who is not shown readiness; that of the member never is.
+    onward = "teach.watching" if is_shown else "teach.member"
+    return redirect(url_for(onward, group_id=group_id, person_id=person_id), 303)
 
 
 def _missing(skill: str) -> dict[str, str]:
