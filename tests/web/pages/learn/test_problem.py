@@ -31,7 +31,7 @@ def test_a_length_is_typed_with_any_sign_that_a_phone_has_and_its_forms_are_name
     ("family", "kind", "pad"),
     [
         ("strap-count", "text", "numeric"),
-        ("degrees-left", "text", "decimal"),
+        ("degrees-left", "text", "text"),
         ("connector-for-the-job", "radio", None),
         ("fittings-that-belong", "checkbox", None),
     ],
