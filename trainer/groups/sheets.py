@@ -179,7 +179,7 @@ def _learners(session: Session, group_id: int) -> list[tuple[int, str, str]]:
         .where(Membership.group_id == group_id, Membership.role == "learner", Membership.ended_at.is_(None))
         .order_by(Person.display_name, Person.id)
     )
-    return [tuple(row) for row in session.execute(query)]
+    return [(person_id, public_id, name) for person_id, public_id, name in session.execute(query)]
 
 
 def _printed(lines: list[Ahead], own: dict[int, Problem], edition: str) -> list[SheetLine]:
