@@ -64,7 +64,7 @@ class Desk:
 
     def hint(self, public_id, nth=None):
         with self.database.write() as session:
-            return practice.hint(session, self.library, self.person_id, public_id, nth)
+            return practice.hint(session, self.library, self.person_id, public_id, nth, now=self.now)
 
     def show_steps(self, public_id):
         with self.database.write() as session:

@@ -442,10 +442,10 @@ class Given:
                 session, self.library, person, family_id=family_id, now=self.clock.now, edition="2023", **wanted
             )
 
-    def work(self, *families, title="Offsets for Friday", due_in=3, group="class"):
+    def work(self, *families, title="Offsets for Friday", due_in=3, group="class", **more):
         due_on = (self.clock.now + timedelta(days=due_in)).date()
         asked = [FamilyCount(family) for family in families or ("offset-spacing", "strap-count")]
-        more = {"title": title, "families": asked, "due_on": due_on, "edition": "2023", "now": self.clock.now}
+        more |= {"title": title, "families": asked, "due_on": due_on, "edition": "2023", "now": self.clock.now}
         with self.database.write() as session:
             leader = actor_of_person(session, self.world.people[LEADERS[group]])
             return assign(session, self.library, leader, self.world.groups[group], **more)

@@ -49,6 +49,7 @@ def addresses(world, given):
         {
             "problem_id": given.problem,
             "work_id": given.work,
+            "room_id": lambda: given.work(kind="room"),
             "person_id": lambda: given.public_id("learner"),
             "shoe_id": given.shoe,
             "finding_id": given.finding,

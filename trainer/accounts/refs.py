@@ -61,6 +61,8 @@ class WorkRef:
     edition: str
     due_at: datetime
     withdrawn_at: datetime | None
+    opened_at: datetime | None
+    shared_seed: int | None
     group: GroupRef
 
 
@@ -132,7 +134,18 @@ def _group(row: Group, organisation: Organisation) -> GroupRef:
 
 def _work(row: AssignedWork, group: Group, organisation: Organisation) -> WorkRef:
     of = _group(group, organisation)
-    return WorkRef(row.id, row.public_id, row.title, row.kind, row.edition, row.due_at, row.withdrawn_at, of)
+    return WorkRef(
+        id=row.id,
+        public_id=row.public_id,
+        title=row.title,
+        kind=row.kind,
+        edition=row.edition,
+        due_at=row.due_at,
+        withdrawn_at=row.withdrawn_at,
+        opened_at=row.opened_at,
+        shared_seed=row.shared_seed,
+        group=of,
+    )
 
 
 def _problem(row: Problem) -> ProblemRef:

@@ -1,7 +1,16 @@
-"""Work given to a group: a list of problem families with counts, pinned to the versions that they have then."""
+"""
+Work given to a group: a list of problem families with counts, pinned to the versions that they have then.
+
+It is one of three kinds, whose rules are the same everywhere:
+
+    home    until the due date, as often as wanted; of each line the best first answer without a hint counts
+    room    together: one answer to each line, from when the leader opens it until he ends it; help comes after that
+    paper   on printed sheets
+"""
 
 from __future__ import annotations
 
+import secrets
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
@@ -15,30 +24,20 @@ from trainer.accounts.actor import Actor
 from trainer.accounts.audit import note
 from trainer.calc.message import InputError, Message
 from trainer.groups.names import read_name
+from trainer.groups.questions import FamilyCount, check_counts, lines_for
 from trainer.library.shelf import Library
 from trainer.library.versions import pin_all
-from trainer.problems.family import Family
-from trainer.problems.job import Job
 from trainer.records.locks import lock_person
 from trainer.records.models import AssignedFamily, AssignedWork
 from trainer.records.types import new_public_id
 
-__all__ = ["END_OF_DAY", "FamilyCount", "GivenWork", "assign", "withdraw", "work_given_to"]
+__all__ = ["END_OF_DAY", "KINDS", "FamilyCount", "GivenWork", "assign", "read_due", "withdraw", "work_given_to"]
 
 END_OF_DAY = time(23, 59)
+KINDS = ("room", "home", "paper")
 #: A date further off is a slip of the finger.
 FURTHEST = timedelta(days=730)
-MOST_OF_ONE = 10
-MOST_LINES = 60
-WHERE = ("home", "room")
-
-
-@dataclass(frozen=True, slots=True)
-class FamilyCount:
-    """How many problems of a family are asked, or how many runs of a job, by the job's id."""
-
-    family_id: str
-    count: int = 1
+LARGEST_SEED = 10**18
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +64,8 @@ def assign(
     due_on: date,
     due_time: time = END_OF_DAY,
     kind: str = "home",
+    same_numbers: bool = False,
+    problem_set_id: int | None = None,
     edition: str,
     form_key: str = "",
     now: datetime,
@@ -79,9 +80,11 @@ def assign(
         group_public_id: The group.
         title: As typed.
         families: What is asked, in this order.
-        due_on: Day on which it is due, in the organisation's time zone.
+        due_on: Day on which it is due, in the organisation's time zone; of work in the room its day.
         due_time: Time of that day.
-        kind: "home", or "room" for work in the room.
+        kind: One of `KINDS`.
+        same_numbers: Whether all get the same numbers; else each learner gets other ones.
+        problem_set_id: The set that the questions were taken from.
         edition: Edition of the rules that it is asked by.
         form_key: Of the form that gives it: the same one again, as of a finger that tapped twice, gives nothing more.
         now: This moment.
@@ -95,13 +98,14 @@ def assign(
         InputError: With `field` "title", "families", "kind" or "due_on", when it cannot be used.
     """
     group = group_led_by(session, actor, group_public_id)
-    if form_key and (given := _given_already(session, actor, form_key)):
-        return given
+    if form_key and (before := _given_by(session, actor, form_key)):
+        return before
     name = read_name(title, field="title", example="Offsets for Thursday")
     library = library.under(group.organisation.local_rules)
-    asked = _read_families(library, families)
-    if kind not in WHERE:
+    check_counts(library, families)
+    if kind not in KINDS:
         raise _refused("groups.work-kind", kind, "groups.work-kind-accepted", "home", "kind")
+    due_at = read_due(due_on, due_time, ZoneInfo(group.organisation.time_zone), now)
     work = AssignedWork(
         public_id=new_public_id(),
         group_id=group.id,
@@ -109,20 +113,34 @@ def assign(
         kind=kind,
         title=name,
         edition=edition,
-        due_at=_read_due(due_on, due_time, ZoneInfo(group.organisation.time_zone), now),
+        due_at=due_at,
+        shared_seed=secrets.randbelow(LARGEST_SEED) if same_numbers else None,
+        problem_set_id=problem_set_id,
         created_at=now,
         form_key=form_key or None,
     )
     session.add(work)
     session.flush()
-    versions = pin_all(session, [library.families[family_id] for family_id in dict.fromkeys(asked)], now)
-    lines = [
-        {"assigned_work_id": work.id, "position": position, "content_version_id": versions[family_id]}
-        for position, family_id in enumerate(asked, start=1)
-    ]
-    session.execute(insert(AssignedFamily), lines)
+    _add_lines(session, library, work.id, lines_for(library, families), now)
     note(session, what="work.given", now=now, actor_id=actor.person_id, group_id=group.id)
     return work.public_id
+
+
+def read_due(due_on: date, due_time: time, zone: ZoneInfo, now: datetime, *, field: str = "due_on") -> datetime:
+    """
+    The end of a day on which something is due, in UTC.
+
+    Raises:
+        InputError: With `field`, when that is past or more than two years off.
+    """
+    today = now.astimezone(zone).date()
+    tomorrow = (today + timedelta(days=1)).isoformat()
+    if due_on > today + FURTHEST:
+        raise _refused("groups.due-far", due_on.isoformat(), "groups.due-accepted", tomorrow, field)
+    # A day of the first years has no beginning in UTC.
+    if due_on < today or (due_at := datetime.combine(due_on, due_time, tzinfo=zone).astimezone(UTC)) <= now:
+        raise _refused("groups.due-past", due_on.isoformat(), "groups.due-accepted", tomorrow, field)
+    return due_at
 
 
 def withdraw(session: Session, actor: Actor, work_public_id: str, now: datetime) -> None:
@@ -165,48 +183,22 @@ def work_given_to(session: Session, actor: Actor, group_public_id: str) -> list[
     ]
 
 
-def _given_already(session: Session, actor: Actor, form_key: str) -> str | None:
-    """Public id of the work that this form gave; the person is locked, so that two taps go one after the other."""
+def _given_by(session: Session, actor: Actor, form_key: str) -> str | None:
+    """What the same form gave when it was sent before; two at the same moment queue up at the person."""
     lock_person(session, actor.person_id)
-    query = select(AssignedWork.public_id).where(AssignedWork.given_by_id == actor.person_id)
-    return session.scalar(query.where(AssignedWork.form_key == form_key))
+    query = select(AssignedWork.public_id)
+    return session.scalar(query.where(AssignedWork.given_by_id == actor.person_id, AssignedWork.form_key == form_key))
 
 
-def _read_families(library: Library, families: Sequence[FamilyCount]) -> list[str]:
-    """The family of each line; a job takes as many as it has parts."""
-    for asked in families:
-        if asked.family_id not in library.givable:
-            raise _refused("groups.family", asked.family_id, "groups.family-accepted", "offset-spacing", "families")
-        if not 1 <= asked.count <= MOST_OF_ONE:
-            raise _refused("groups.count", str(asked.count), "groups.count-accepted", "3", "families")
+def _add_lines(session: Session, library: Library, work_id: int, asked: Sequence[str], now: datetime) -> None:
+    """The lines of a work, each pinned to the version that its family has now."""
+    versions = pin_all(session, [library.families[family_id] for family_id in dict.fromkeys(asked)], now)
     lines = [
-        part for asked in families for _ in range(asked.count) for part in _parts(library.givable[asked.family_id])
+        {"assigned_work_id": work_id, "position": position, "content_version_id": versions[family_id]}
+        for position, family_id in enumerate(asked, start=1)
     ]
-    if not 1 <= len(lines) <= MOST_LINES:
-        raise _refused("groups.lines", str(len(lines)), "groups.lines-accepted", "10", "families")
-    return lines
-
-
-def _parts(given: Family | Job) -> list[str]:
-    """A family, or the parts of a job in their order, which take a line each."""
-    return [given.id] if isinstance(given, Family) else [part.id for part in given.parts]
-
-
-def _read_due(due_on: date, due_time: time, zone: ZoneInfo, now: datetime) -> datetime:
-    """The due date in UTC."""
-    today = now.astimezone(zone).date()
-    example = (today + timedelta(days=1)).isoformat()
-    if not today <= due_on <= today + FURTHEST:
-        reason = "groups.due-past" if due_on < today else "groups.due-far"
-        raise _refused(reason, due_on.isoformat(), "groups.due-accepted", example, "due_on")
-    due_at = datetime.combine(due_on, due_time, tzinfo=zone).astimezone(UTC)
-    if due_at <= now:
-        raise _refused("groups.due-past", due_on.isoformat(), "groups.due-accepted", example, "due_on")
-    return due_at
+    session.execute(insert(AssignedFamily), lines)
 
 
 def _refused(reason: str, given: str, accepted: str, example: str, field: str) -> InputError:
-    limits = {"most": MOST_OF_ONE, "lines": MOST_LINES}
-    return InputError(
-        Message(reason), given=given[:400], accepted=Message(accepted, limits), example=example, field=field
-    )
+    return InputError(Message(reason), given=given[:400], accepted=Message(accepted), example=example, field=field)

@@ -14,6 +14,7 @@ from trainer.accounts.actor import Actor
 from trainer.groups.lines import WorkLine, lines_of
 from trainer.groups.tries import Best, Came, Tried, best_of, tries_at
 from trainer.library.shelf import Library
+from trainer.progress.room import more_time_until
 from trainer.progress.today import DueWork
 from trainer.records.models import AssignedWork, Group, Organisation
 
@@ -50,12 +51,14 @@ class LearnerWork:
     Args:
         work: Public id.
         title: Its title.
-        kind: "home" or "room".
+        kind: "home", "room" or "paper".
         group: Name of the group.
-        due_at: When it is due, in UTC.
+        due_at: When it is due for this learner, in UTC.
         time_zone: Zone in which to show that.
         days_left: Whole days of that zone's calendar until then; below 0 once the day is past.
-        past_due: Whether answers still count.
+        past_due: Whether it is over: answers count no more.
+        opened: Whether its lines can be opened: in the room once its leader has opened it, on paper once there is a sheet.
+        more_time: Whether the learner was given more time than the others.
         lines: In their order.
     """
 
@@ -67,6 +70,8 @@ class LearnerWork:
     time_zone: str
     days_left: int
     past_due: bool
+    opened: bool
+    more_time: bool
     lines: tuple[LearnerLine, ...]
 
     @property
@@ -78,6 +83,11 @@ class LearnerWork:
     def right(self) -> int:
         """Lines that are right, with help or without."""
         return sum(line.best.came >= Came.WITH_HELP for line in self.lines)
+
+    @property
+    def in_the_room(self) -> bool:
+        """Whether it is done in the room, and that lasts."""
+        return self.kind == "room" and not self.past_due
 
 
 def work_of_learner(session: Session, library: Library, actor: Actor, now: datetime) -> list[LearnerWork]:
@@ -98,8 +108,13 @@ def learner_work(session: Session, library: Library, actor: Actor, work_public_i
 
 
 def due_work(session: Session, library: Library, actor: Actor, now: datetime) -> list[DueWork]:
-    """Work that is not past its due date and has lines without an answer, soonest first: for `progress.today`."""
-    works = reversed(work_of_learner(session, library, actor, now))
+    """
+    Work that is not past its due date and has lines without an answer: for `progress.today`.
+
+    What is under way in the room first, then what is due soonest. What is on paper, or not open yet, is left out.
+    """
+    soonest = reversed(work_of_learner(session, library, actor, now))
+    works = sorted(soonest, key=lambda work: not work.in_the_room)
     return [
         DueWork(
             work.work,
@@ -112,7 +127,7 @@ def due_work(session: Session, library: Library, actor: Actor, now: datetime) ->
             len(work.lines),
         )
         for work in works
-        if not work.past_due and work.answered < len(work.lines)
+        if work.opened and work.kind != "paper" and not work.past_due and work.answered < len(work.lines)
     ]
 
 
@@ -120,34 +135,51 @@ def _works(
     session: Session, library: Library, actor: Actor, now: datetime, which: ColumnElement[bool]
 ) -> list[LearnerWork]:
     query = (
-        select(AssignedWork, Group.name, Organisation.time_zone)
+        select(AssignedWork, Group.name, Organisation.time_zone, more_time_until(AssignedWork.id, actor.person_id))
         .join(Group, Group.id == AssignedWork.group_id)
         .join(Organisation, Organisation.id == Group.organisation_id)
         .where(which, AssignedWork.withdrawn_at.is_(None))
         .order_by(AssignedWork.due_at.desc(), AssignedWork.id.desc())
     )
     found = session.execute(query).all()
-    works = [row.id for row, _, _ in found]
+    works = [row.id for row, *_ in found]
     tries = tries_at(session, works, actor.person_id)
     lines = lines_of(session, library, works)
-    return [_work(row, lines.get(row.id, []), tries, group=group, zone=zone, now=now) for row, group, zone in found]
+    return [
+        _work(row, lines.get(row.id, []), tries, until, group=group, zone=zone, now=now)
+        for row, group, zone, until in found
+    ]
 
 
 def _work(
-    row: AssignedWork, lines: list[WorkLine], tries: list[Tried], *, group: str, zone: str, now: datetime
+    row: AssignedWork,
+    lines: list[WorkLine],
+    tries: list[Tried],
+    until: datetime | None,
+    *,
+    group: str,
+    zone: str,
+    now: datetime,
 ) -> LearnerWork:
+    due_at = max(row.due_at, until or row.due_at)
     mine = [one for one in tries if one.work_id == row.id]
     return LearnerWork(
         work=row.public_id,
         title=row.title,
         kind=row.kind,
         group=group,
-        due_at=row.due_at,
+        due_at=due_at,
         time_zone=zone,
-        days_left=_days_left(row.due_at, ZoneInfo(zone), now),
-        past_due=now > row.due_at,
+        days_left=_days_left(due_at, ZoneInfo(zone), now),
+        past_due=now > due_at,
+        opened=_opened(row, mine) or now > due_at,
+        more_time=due_at > row.due_at,
         lines=tuple(_line(line, [one for one in mine if one.position == line.position], row.due_at) for line in lines),
     )
+
+
+def _opened(row: AssignedWork, tries: list[Tried]) -> bool:
+    return bool(tries) if row.kind == "paper" else row.kind == "home" or row.opened_at is not None
 
 
 def _line(line: WorkLine, tries: list[Tried], due_at: datetime) -> LearnerLine:

@@ -11,9 +11,10 @@ from sqlalchemy.orm import Session
 from trainer.library.shelf import Library
 from trainer.library.versions import family_at
 from trainer.problems.family import Family
+from trainer.progress.issue import seed_for
 from trainer.records.models import AssignedFamily, ContentVersion
 
-__all__ = ["WorkLine", "lines_of"]
+__all__ = ["WorkLine", "lines_of", "shared_numbers"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,3 +37,15 @@ def lines_of(session: Session, library: Library, works: Collection[int]) -> dict
     for work_id, position, version in session.execute(query):
         found.setdefault(work_id, []).append(WorkLine(position, family_at(library, version)))
     return found
+
+
+def shared_numbers(shared_seed: int, position: int, nth: int = 1) -> int:
+    """
+    The seed of the `nth` problem of a line where all get the same numbers.
+
+    Args:
+        shared_seed: Of the work.
+        position: The line.
+        nth: The how-manieth problem of this line.
+    """
+    return seed_for(f"{shared_seed}:{position}", nth)

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from trainer.accounts.actor import Actor
 from trainer.records.models import AuditLine
 
-__all__ = ["note_looks", "note_looks_in_groups"]
+__all__ = ["looks_due", "note_looks", "note_looks_in_groups"]
 
 AGAIN_AFTER = timedelta(days=1)
 
@@ -74,3 +74,16 @@ def note_looks_in_groups(
         line | {"group_id": group, "subject_id": person} for group, person in looked_at if (group, person) not in noted
     ]:
         session.execute(insert(AuditLine), new)
+
+
+def looks_due(
+    session: Session, actor: Actor, group_id: int, people: Collection[int], *, what: str, now: datetime
+) -> bool:
+    """Whether a look is to be noted for any of them: a page that is read every few seconds writes only then."""
+    query = select(AuditLine.subject_id).where(
+        AuditLine.actor_id == actor.person_id,
+        AuditLine.group_id == group_id,
+        AuditLine.what == what,
+        AuditLine.at > now - AGAIN_AFTER,
+    )
+    return not set(people) <= set(session.scalars(query))

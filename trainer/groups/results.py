@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import WorkRef, assigned_work_led_by
 from trainer.accounts.actor import Actor
-from trainer.calc.message import Message
 from trainer.groups.lines import WorkLine, lines_of
 from trainer.groups.looks import note_looks
+from trainer.groups.tally import Learner, TallyLine, learners_of, tally
 from trainer.groups.tries import Best, Came, Tried, best_of, tries_at
 from trainer.library.shelf import Library
-from trainer.problems.parts import Family
-from trainer.progress.called import called, did
-from trainer.records.models import Membership, Person
 
 __all__ = ["LineCount", "PersonResults", "TallyLine", "WorkResults", "results"]
 
@@ -58,18 +53,6 @@ class PersonResults:
 
 
 @dataclass(frozen=True, slots=True)
-class TallyLine:
-    """How many of those who answered a family's problems made a known mistake; `words` says it in a sentence."""
-
-    family_id: str
-    title: str
-    mistake: str
-    people: int
-    of: int
-    words: Message
-
-
-@dataclass(frozen=True, slots=True)
 class WorkResults:
     """The results of a piece of work; the tally has the most frequent mistake first."""
 
@@ -77,16 +60,6 @@ class WorkResults:
     lines: tuple[LineCount, ...]
     people: tuple[PersonResults, ...]
     tally: tuple[TallyLine, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Learner:
-    """Someone who learns or learned in the group."""
-
-    id: int
-    public_id: str
-    display_name: str
-    is_member: bool
 
 
 def results(session: Session, library: Library, actor: Actor, work_public_id: str, now: datetime) -> WorkResults:
@@ -107,31 +80,15 @@ def results(session: Session, library: Library, actor: Actor, work_public_id: st
     work = assigned_work_led_by(session, actor, work_public_id)
     lines = lines_of(session, library, [work.id]).get(work.id, [])
     tries = tries_at(session, [work.id])
-    learners = _learners(session, work.group.id, {one.person_id for one in tries})
+    learners = learners_of(session, work.group.id, {one.person_id for one in tries})
     people = tuple(_person(learner, lines, tries, work.due_at) for learner in learners)
     note_looks(session, actor, work.group.id, [learner.id for learner in learners], what=LOOKED, now=now)
     return WorkResults(
         work,
         tuple(_count(line, [person.lines[index] for person in people]) for index, line in enumerate(lines)),
         people,
-        _tally(lines, tries, work.due_at),
+        tally(lines, tries, work.due_at),
     )
-
-
-def _learners(session: Session, group_id: int, tried: set[int]) -> list[Learner]:
-    """Members by name; then those who have left and did some of the work."""
-    query = (
-        select(Person, Membership.ended_at)
-        .join(Membership, Membership.person_id == Person.id)
-        .where(Membership.group_id == group_id, Membership.role == "learner")
-        .order_by(Person.display_name, Person.id)
-    )
-    found: dict[int, Learner] = {}
-    for person, ended_at in session.execute(query):
-        is_member = ended_at is None or (person.id in found and found[person.id].is_member)
-        found[person.id] = Learner(person.id, person.public_id, person.display_name, is_member)
-    shown = [learner for learner in found.values() if learner.is_member or learner.id in tried]
-    return sorted(shown, key=lambda learner: not learner.is_member)
 
 
 def _person(learner: Learner, lines: list[WorkLine], tries: list[Tried], due_at: datetime) -> PersonResults:
@@ -149,34 +106,3 @@ def _count(line: WorkLine, best: list[Best]) -> LineCount:
         right=sum(one.came is Came.RIGHT for one in best),
         with_help=sum(one.came is Came.WITH_HELP for one in best),
     )
-
-
-def _tally(lines: list[WorkLine], tries: list[Tried], due_at: datetime) -> tuple[TallyLine, ...]:
-    """For each family and known mistake: how many people showed it in a first answer, of those who gave one."""
-    families = {line.family.id: line.family for line in lines}
-    family_at = {line.position: line.family.id for line in lines}
-    answered: dict[str, set[int]] = {}
-    showed: dict[tuple[str, str], set[int]] = {}
-    for one in tries:
-        family_id = family_at[one.position]
-        for mistake in _first_mistakes(one, due_at, answered.setdefault(family_id, set())):
-            showed.setdefault((family_id, mistake), set()).add(one.person_id)
-    tally = [
-        _tally_line(families[family_id], mistake, len(people), len(answered[family_id]))
-        for (family_id, mistake), people in showed.items()
-    ]
-    return tuple(sorted(tally, key=lambda line: (-line.people, line.title, line.mistake)))
-
-
-def _first_mistakes(one: Tried, due_at: datetime, answered: set[int]) -> Iterable[str]:
-    """Known mistakes of the first answer to a problem; notes who gave one in time."""
-    if not one.answers or one.answers[0].answered_at > due_at:
-        return ()
-    answered.add(one.person_id)
-    return one.answers[0].mistakes
-
-
-def _tally_line(family: Family, mistake: str, people: int, of: int) -> TallyLine:
-    counted = {"people": people, "of": of, "mistake": called(mistake, family)}
-    words = Message("groups.tally-did", counted) if did(mistake, family) else Message("groups.tally", counted)
-    return TallyLine(family.id, family.title, mistake, people, of, words)

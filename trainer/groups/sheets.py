@@ -13,6 +13,7 @@ from trainer.accounts.actor import Actor
 from trainer.accounts.audit import note
 from trainer.accounts.refs import WorkRef
 from trainer.calc.message import InputError, Message
+from trainer.groups.lines import shared_numbers
 from trainer.library.shelf import Library
 from trainer.library.versions import family_at
 from trainer.problems import model
@@ -85,10 +86,14 @@ def make_sheets(session: Session, library: Library, actor: Actor, work_public_id
             accepted=Message("groups.sheet-accepted"),
             example="Offsets for Thursday",
         )
-    shared = session.scalar(select(AssignedWork.shared_seed).where(AssignedWork.id == work.id))
+    shared = work.shared_seed
 
     def seed(person: Person, line: Ahead) -> int:
-        return seed_for(person.public_id, person.problems_issued) if shared is None else line_seed(shared, line)
+        return (
+            seed_for(person.public_id, person.problems_issued)
+            if shared is None
+            else shared_numbers(shared, line.position)
+        )
 
     lines = [line for line in _lines(session, library, work.id) if line.family.job is None or line.family.job.first]
     people = [person_id for person_id, _, _ in _learners(session, work.group.id)]
@@ -151,11 +156,6 @@ def work_of_code(session: Session, actor: Actor, code: str) -> tuple[str, bool]:
     except NotAllowedError as error:
         # That somebody else in the class has such a sheet is nothing that a learner hears.
         raise NotFoundError from error
-
-
-def line_seed(shared: int, line: Ahead) -> int:
-    """The seed of a line whose numbers are the same for all."""
-    return seed_for(str(shared), line.position)
 
 
 def _lines(session: Session, library: Library, work_id: int) -> list[Ahead]:

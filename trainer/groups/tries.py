@@ -2,7 +2,7 @@
 Tries at assigned work: which problems were issued for its lines, and what came of each.
 
 What counts for a line is the best honest try up to the due date: a first answer without a hint. After the due date a
-line may still be practised, and counts no more.
+line may still be practised, and counts no more. Who was given more time has a later due date than the others.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.problems.model import VerdictKind
+from trainer.progress.room import more_time_until
 from trainer.records.models import Answer, AssignedFamily, Grading, Problem
 
 __all__ = ["Best", "Came", "Given", "Tried", "best_of", "tries_at"]
@@ -44,7 +45,19 @@ class Given:
 
 @dataclass(frozen=True, slots=True)
 class Tried:
-    """One problem that was issued to a person for a line, and the answers to it in their order."""
+    """
+    One problem that was issued to a person for a line.
+
+    Args:
+        work_id: The work.
+        position: The line.
+        person_id: To whom.
+        problem: Its public id.
+        open: Whether it still takes answers.
+        answers: The answers to it in their order.
+        issued_at: When it was issued.
+        more_time: Until when this person has more time than the others; None for no more.
+    """
 
     work_id: int
     position: int
@@ -52,6 +65,13 @@ class Tried:
     problem: str
     open: bool
     answers: tuple[Given, ...]
+    issued_at: datetime | None = None
+    more_time: datetime | None = None
+
+    def in_time(self, due_at: datetime) -> tuple[Given, ...]:
+        """The answers that count for work with this due date; with more time for this person, those until then."""
+        last = max(due_at, self.more_time or due_at)
+        return tuple(given for given in self.answers if given.answered_at <= last)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +107,14 @@ def tries_at(session: Session, works: Collection[int], person_id: int | None = N
     later = aliased(Grading)
     newest = select(func.max(later.sequence)).where(later.answer_id == Answer.id).scalar_subquery()
     query = (
-        select(AssignedFamily.assigned_work_id, AssignedFamily.position, Problem, Answer, Grading)
+        select(
+            AssignedFamily.assigned_work_id,
+            AssignedFamily.position,
+            Problem,
+            Answer,
+            Grading,
+            more_time_until(AssignedFamily.assigned_work_id, Problem.person_id),
+        )
         .join(Problem, Problem.assigned_family_id == AssignedFamily.id)
         .outerjoin(Answer, Answer.problem_id == Problem.id)
         .outerjoin(Grading, (Grading.answer_id == Answer.id) & (Grading.sequence == newest))
@@ -96,15 +123,24 @@ def tries_at(session: Session, works: Collection[int], person_id: int | None = N
     )
     if person_id is not None:
         query = query.where(Problem.person_id == person_id)
-    heads: dict[int, tuple[int, int, Problem]] = {}
+    heads: dict[int, tuple[int, int, Problem, datetime | None]] = {}
     answers: dict[int, list[Given]] = {}
-    for work_id, position, problem, answer, grading in session.execute(query):
-        heads[problem.id] = work_id, position, problem
+    for work_id, position, problem, answer, grading, until in session.execute(query):
+        heads[problem.id] = work_id, position, problem, until
         if answer is not None:
             answers.setdefault(problem.id, []).append(_given(answer, grading))
     return [
-        Tried(work, position, row.person_id, row.public_id, row.closed_at is None, tuple(answers.get(row.id, ())))
-        for work, position, row in heads.values()
+        Tried(
+            work,
+            position,
+            row.person_id,
+            row.public_id,
+            row.closed_at is None,
+            tuple(answers.get(row.id, ())),
+            row.issued_at,
+            until,
+        )
+        for work, position, row, until in heads.values()
     ]
 
 
@@ -119,7 +155,7 @@ def best_of(tries: Iterable[Tried], due_at: datetime) -> Best:
 
 def _came_of(one: Tried, due_at: datetime) -> Best:
     """What came of one problem in time."""
-    in_time = [given for given in one.answers if given.answered_at <= due_at]
+    in_time = one.in_time(due_at)
     if not in_time:
         return Best(Came.OPEN if one.open else Came.NOT_BEGUN, one.problem)
     first = in_time[0]

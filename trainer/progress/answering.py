@@ -24,6 +24,7 @@ from trainer.problems.store import message_from_json
 from trainer.progress.evidence import latest_gradings
 from trainer.progress.proof_answer import closes, count_answer, refuse_help_beside_proof
 from trainer.progress.recording import Given, put_on_record
+from trainer.progress.room import in_the_room, refuse_help_in_the_room
 from trainer.progress.sitting import Sitting, sit_down
 from trainer.progress.watching import leave, nobody_watches
 from trainer.records import models
@@ -120,6 +121,8 @@ def answer(
     grading = put_on_record(session, library, sitting, Given(key, _text(given), verdict), person=person, now=now)
     if sitting.row.closed_at is not None:
         count_answer(session, sitting.row, grading, now=now, zone=zone)
+    elif in_the_room(session, sitting.row, now):
+        sitting.row.closed_at = now
     return _result(sitting.row, _text(given), grading, Outcome.RECORDED)
 
 
@@ -142,7 +145,7 @@ def show_steps(
     Show the worked steps of an open problem, which gives up the rest of it. A second call changes nothing.
 
     Raises:
-        NotAllowedError: While a question of a proof run is open, unless it is this one.
+        NotAllowedError: While a question of a proof run is open, unless it is this one; while work in the room lasts.
         NotFoundError: When the person has no such problem.
     """
     return _surrender(session, library, person_id, public_id, now=now, zone=zone, steps=True)
@@ -164,6 +167,7 @@ def _surrender(
         return refused
     if steps:
         refuse_help_beside_proof(session, sitting.row)
+        refuse_help_in_the_room(session, sitting.row, now)
     sitting.row.closed_at = now
     grading = put_on_record(session, library, sitting, Given(str(uuid4()), "", None), person=person, now=now)
     sitting.row.steps_shown = steps

@@ -37,6 +37,7 @@ class Wanted:
     family_id: str | None
     lesson_id: str | None
     assigned_family_id: int | None
+    seed: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,7 @@ def issue(
     context: str = "practice",
     lesson_id: str | None = None,
     assigned_family_id: int | None = None,
+    seed: int | None = None,
     now: datetime,
     edition: str,
 ) -> str:
@@ -75,6 +77,7 @@ def issue(
         lesson_id: The lesson that the problem stands in.
         assigned_family_id: The line of assigned work that it is for; its pinned version is drawn from. The caller has
             seen to it that the work was given to this person.
+        seed: From which the numbers are drawn, where several people get the same; None for numbers of one's own.
         now: This moment.
         edition: Edition of the rules, pinned into the problem.
 
@@ -85,7 +88,7 @@ def issue(
         NotFoundError: When the skill, the family, the lesson or the line of assigned work does not exist.
         DrawError: When the family's numbers found no fit: an error of its file.
     """
-    wanted = Wanted(context, skill, _beginning(library, family_id), lesson_id, assigned_family_id)
+    wanted = Wanted(context, skill, _beginning(library, family_id), lesson_id, assigned_family_id, seed)
     _check_shelf(library, wanted)
     person = lock_person(session, person_id)
     if (still_open := session.scalar(_open_one(person_id, wanted))) is not None:
@@ -183,7 +186,8 @@ def _choose(standings: Standings, wanted: Wanted) -> tuple[str, Message | None]:
 def _drawn(
     session: Session, taken: Taken, person: models.Person, wanted: Wanted, *, edition: str, now: datetime
 ) -> models.Problem:
-    family, seed = taken.family, seed_for(person.public_id, person.problems_issued)
+    family = taken.family
+    seed = seed_for(person.public_id, person.problems_issued) if wanted.seed is None else wanted.seed
     return problem_row(
         session,
         family,

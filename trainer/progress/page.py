@@ -133,6 +133,7 @@ class ProblemPage:
         sources: Where the rules and figures come from.
         job: Its place in a job; None for a question that stands for itself.
         combinations: Of the bender on its tube: every right combination, as ids of options; empty while it is open.
+        waits: Whether work in the room lasts: help comes when that is ended, and so do key and steps.
     """
 
     public_id: str
@@ -166,6 +167,7 @@ class ProblemPage:
     job: JobView | None = None
     answer_drawn: bool = False
     combinations: tuple[tuple[str, ...], ...] = ()
+    waits: bool = False
 
     @property
     def goes_on(self) -> bool:

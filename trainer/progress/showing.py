@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 from uuid import uuid4
 
 from sqlalchemy.orm import Session
@@ -19,6 +20,7 @@ from trainer.progress.effect import GAVE_UP
 from trainer.progress.evidence import latest_gradings
 from trainer.progress.job_view import job_view
 from trainer.progress.page import AcceptedAnswer, AttemptView, MistakeView, OptionView, ProblemPage, RefusedOption
+from trainer.progress.room import in_the_room
 from trainer.progress.sitting import Sitting, sit_down
 from trainer.records import models
 from trainer.text.markdown import inline_html, to_html
@@ -33,7 +35,15 @@ REFUSED_ONE_BY_ONE = frozenset({AnswerKind.CHOICE, AnswerKind.CHOICES})
 Judged = tuple[models.Answer, models.Grading]
 
 
-def show(session: Session, library: Library, person_id: int, public_id: str, *, language: str = "en") -> ProblemPage:
+def show(
+    session: Session,
+    library: Library,
+    person_id: int,
+    public_id: str,
+    *,
+    now: datetime | None = None,
+    language: str = "en",
+) -> ProblemPage:
     """
     The page of a person's own problem.
 
@@ -42,6 +52,8 @@ def show(session: Session, library: Library, person_id: int, public_id: str, *, 
         library: The content.
         person_id: Whose problem it is.
         public_id: The problem.
+        now: This moment, for the person's own eyes: key and steps are kept back while work in the room lasts. None for
+            who leads it.
         language: In which the core's own words are said.
 
     Raises:
@@ -51,6 +63,8 @@ def show(session: Session, library: Library, person_id: int, public_id: str, *, 
     judged = _judged(session, sitting.row.id)
     wrong = _last_wrong(sitting.problem, judged)
     row, problem = sitting.row, sitting.problem
+    waits = now is not None and in_the_room(session, row, now)
+    told = not sitting.open and not waits
     skill = library.skills.get(row.skill)
     return ProblemPage(
         public_id=row.public_id,
@@ -68,22 +82,23 @@ def show(session: Session, library: Library, person_id: int, public_id: str, *, 
         text_html=to_html(problem.text),
         kind=problem.kind,
         unit=problem.unit,
-        options=_options(sitting, judged),
+        options=_options(sitting, judged, told=told),
         hints_html=tuple(to_html(hint) for hint in problem.hints[: row.hints_shown]),
         hints_left=len(problem.hints) - row.hints_shown,
         attempts=tuple(_attempt(problem, answer, grading) for answer, grading in judged),
         answer_key=str(uuid4()),
         open=sitting.open,
         steps_shown=row.steps_shown,
-        figure=_figure(sitting, judged, wrong, language),
+        figure=_figure(sitting, judged, wrong, language, told=told),
         answer_drawn=wrong is not None and draws_answer(sitting.family, wrong),
-        steps=() if sitting.open or problem.kind in WITHOUT_STEPS else tuple(worked(sitting.family, problem)),
-        accepted=() if sitting.open else tuple(_accepted(problem)),
-        accepted_places=() if sitting.open else tuple(accepted_places(problem)),
+        steps=tuple(worked(sitting.family, problem)) if told and problem.kind not in WITHOUT_STEPS else (),
+        accepted=tuple(_accepted(problem)) if told else (),
+        accepted_places=tuple(accepted_places(problem)) if told else (),
         cautions=cautions(sitting.family),
         sources=problem.sources,
         job=job_view(session, sitting, language),
-        combinations=() if sitting.open else combinations(problem),
+        combinations=combinations(problem) if told else (),
+        waits=waits,
     )
 
 
@@ -93,9 +108,9 @@ def _judged(session: Session, problem_id: int) -> list[Judged]:
     return [(answer, grading) for answer, grading, _ in session.execute(query)]
 
 
-def _options(sitting: Sitting, judged: Sequence[Judged]) -> tuple[OptionView, ...]:
+def _options(sitting: Sitting, judged: Sequence[Judged], *, told: bool) -> tuple[OptionView, ...]:
     chosen = _chosen(judged[-1][0]) if judged else frozenset()
-    right = None if sitting.open else _right_options(sitting.problem, chosen)
+    right = _right_options(sitting.problem, chosen) if told else None
     return tuple(
         OptionView(
             id=option.id,
@@ -188,15 +203,15 @@ def _last_wrong(problem: Problem, judged: Sequence[Judged]) -> Verdict | None:
     return wrong[-1] if wrong else None
 
 
-def _figure(sitting: Sitting, judged: Sequence[Judged], wrong: Verdict | None, language: str) -> str:
-    """The drawing with the last wrong value in it; the answer is shown once the problem is closed."""
+def _figure(sitting: Sitting, judged: Sequence[Judged], wrong: Verdict | None, language: str, *, told: bool) -> str:
+    """The drawing with the last wrong value in it; the answer is shown once it is told."""
     problem = sitting.problem
     links = field_ids(problem) if sitting.open and problem.kind in LETTERED else {}
     return drawing(
         sitting.family,
         problem,
         wrong,
-        solved=not sitting.open,
+        solved=told,
         language=language,
         links=links,
         earlier=problem.kind is not AnswerKind.PLACES and bool(judged) and judged[-1][1].verdict == VerdictKind.RIGHT,

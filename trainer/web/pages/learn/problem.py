@@ -88,7 +88,8 @@ def problem_answer(problem_id: str) -> Response | tuple[str, int]:
 def problem_hint(problem_id: str) -> Response:
     """Show the hint asked for; what was typed so far goes along."""
     with writing() as session:
-        shown = hint(session, library(), actor().person_id, problem_id, request.form.get("nth", type=int))
+        nth = request.form.get("nth", type=int)
+        shown = hint(session, library(), actor().person_id, problem_id, nth, now=now())
     typed = [text for text in _answers(request.form) if text]
     anchor = f"hint-{shown}" if shown else None
     return redirect(url_for("learn.problem", problem_id=problem_id, answer=typed, _anchor=anchor), 303)
@@ -152,7 +153,7 @@ def _not_counted(result: AnswerResult, typed: Sequence[str]) -> str:
 
 def _page(problem_id: str, kept: Kept) -> str:
     with reading() as session:
-        page = show(session, library(), actor().person_id, problem_id, language=language())
+        page = show(session, library(), actor().person_id, problem_id, now=now(), language=language())
         place = _place(session, page)
         unattended = page.open and page.context == PROOF and nobody_watches(session, problem_id, now())
     lesson = library().lessons.get(page.lesson)

@@ -105,7 +105,9 @@ def _in_work(place: WayOn) -> Ways:
     here = url_for("learn.work_open", work_id=work, position=place.position)
     where = gettext("%(work)s, line %(nth)d of %(lines)d")
     back = Way(where % {"work": place.work.title, "nth": place.position, "lines": lines}, all_lines)
-    again = Way(_again(), here, {"new": "numbers"})
+    # In the room and on paper there is one problem for each line.
+    once_only = place.work.kind != "home" and not place.work.past_due
+    again = Way(gettext("All questions"), all_lines) if once_only else Way(_again(), here, {"new": "numbers"})
     if place.following is None:
         return Ways(back, again, Way(gettext("Back to the list"), all_lines))
     onward = url_for("learn.work_open", work_id=work, position=place.following)

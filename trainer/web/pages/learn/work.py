@@ -10,6 +10,7 @@ from trainer.groups.learner_work import learner_work, work_of_learner
 from trainer.groups.open_line import open_line
 from trainer.groups.way_on import next_line
 from trainer.web.content import library
+from trainer.web.kinds import KIND_WORDS, rule_of
 from trainer.web.pages.learn.blueprint import blueprint
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
@@ -36,7 +37,13 @@ def work_one(work_id: str) -> str:
     """One piece of work: its lines, and which comes next."""
     with reading() as session:
         found = learner_work(session, library(), actor(), work_id, now())
-    return render_template("learn/work_one.html", work=found, following=next_line(found))
+    return render_template(
+        "learn/work_one.html",
+        work=found,
+        kind_words=KIND_WORDS[found.kind],
+        rule=rule_of(found.kind),
+        following=next_line(found),
+    )
 
 
 @blueprint.post("/work/<work_id>/<int(max=999):position>")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 from uuid import uuid4
 from zoneinfo import ZoneInfo
@@ -14,11 +15,12 @@ from wtforms.validators import ValidationError
 
 from trainer.accounts.access import GroupRef, group_led_by
 from trainer.calc.message import InputError
-from trainer.groups.assigned import FamilyCount, assign
+from trainer.groups.assigned import KINDS, FamilyCount, assign
 from trainer.problems.family import Family
 from trainer.problems.job import Job
 from trainer.web.content import edition_of, library
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, refusal
+from trainer.web.kinds import KIND_WORDS, rule_of
 from trainer.web.language import Later, gettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
 from trainer.web.pages.teach.counts import COUNT, as_fields, read_counts
@@ -31,11 +33,14 @@ __all__ = ["choose", "give", "name"]
 
 A_WEEK = timedelta(days=7)
 KEY_LONGEST = 36
+SAME = "same"
 
 
 class WorkForm(SiteForm):
-    """What work is called, and the day until which it is to be done."""
+    """What work is called, where it is done, with whose numbers, and the day until which it is to be done."""
 
+    kind = StringField(default="home")
+    numbers = StringField(default="each")
     title = StringField(validators=[Filled(Later("Type what to call it, for example Offsets for Thursday."))])
     #: Made with the page: a form that is sent twice gives the work once.
     form_key = StringField()
@@ -62,7 +67,7 @@ def choose(group_id: str) -> str:
 @blueprint.get("/groups/<group_id>/work/new/name")
 @visitors(*LEADERS)
 def name(group_id: str) -> str | tuple[str, int]:
-    """What the chosen questions are called together, and when they are due."""
+    """What the chosen questions are called together, where they are done, and when they are due."""
     with reading() as session:
         group = group_led_by(session, actor(), group_id)
     chosen = read_counts(request.args)
@@ -76,23 +81,33 @@ def name(group_id: str) -> str | tuple[str, int]:
 @blueprint.post("/groups/<group_id>/work")
 @visitors(*LEADERS)
 def give(group_id: str) -> Response | tuple[str, int]:
-    """Give it."""
+    """Give it; work in the room leads to the page from which it is opened."""
     form, chosen = WorkForm(), read_counts(request.form)
-    error = _given(group_id, form, chosen) if form.validate_on_submit() else ""
-    if error is None:
+    given = _given(group_id, form, chosen) if form.validate_on_submit() else Given("")
+    if given.work:
+        if form.kind.data == "room":
+            flash(gettext("It is given. Open it here when everybody is ready."), "done")
+            return redirect(url_for("teach.room", room_id=given.work), 303)
         flash(gettext("It is given. Who is in the group finds it on the page of the day."), "done")
         return redirect(url_for("teach.group", group_id=group_id), 303)
     with reading() as session:
         group = group_led_by(session, actor(), group_id)
-    page = _list(group, chosen, error) if error else _naming(group, chosen, form)
+    page = _list(group, chosen, given.wrong) if given.wrong else _naming(group, chosen, form)
     return page, SHOWN_AGAIN
 
 
-def _given(group_id: str, form: WorkForm, chosen: Sequence[FamilyCount]) -> str | None:
-    """None once it is given; what is wrong with the questions; or "" where the form says what is wrong."""
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What was given, or what is wrong with its questions; neither where the form says what is wrong."""
+
+    work: str
+    wrong: str = ""
+
+
+def _given(group_id: str, form: WorkForm, chosen: Sequence[FamilyCount]) -> Given:
     try:
         with writing() as session:
-            assign(
+            work = assign(
                 session,
                 library(),
                 actor(),
@@ -100,16 +115,18 @@ def _given(group_id: str, form: WorkForm, chosen: Sequence[FamilyCount]) -> str 
                 title=form.title.data,
                 families=chosen,
                 due_on=date.fromisoformat(form.due_on.data.strip()),
+                kind=form.kind.data,
+                same_numbers=form.numbers.data == SAME,
                 edition=edition_of(session),
                 form_key=(form.form_key.data or "")[:KEY_LONGEST],
                 now=now(),
             )
     except InputError as error:
         if error.field == "families":
-            return refusal(error)
+            return Given("", refusal(error))
         form.refuse_input(error)
-        return ""
-    return None
+        return Given("")
+    return Given(work)
 
 
 def _list(group: GroupRef, chosen: Sequence[FamilyCount], error: str = "") -> str:
@@ -135,6 +152,7 @@ def _naming(group: GroupRef, chosen: Sequence[FamilyCount], form: WorkForm) -> s
         "teach/name.html",
         group=group,
         form=form,
+        kinds=[(kind, KIND_WORDS[kind], rule_of(kind)) for kind in KINDS],
         chosen=[(library().givable[one.family_id].title, one.count) for one in chosen],
         fields=as_fields(chosen),
     )

@@ -1,0 +1,95 @@
+"""Work in the room: the leader's screen and the wall, opening and ending it, and what learners meet meanwhile."""
+
+from __future__ import annotations
+
+import pytest
+
+MORE = "count-offset-spacing=1&count-strap-count=1"
+
+
+@pytest.fixture
+def learner(client_of):
+    return client_of("learner")
+
+
+@pytest.fixture
+def room(given):
+    return given.work("offset-shrink", kind="room", title="Tonight")
+
+
+@pytest.fixture
+def at(room):
+    return lambda *steps: "/".join(["", "given", room, *steps])
+
+
+@pytest.fixture
+def opened(instructor, at):
+    instructor.submit(at("room"), action=at("room", "open"))
+    return instructor
+
+
+def test_work_is_given_in_the_room_and_leads_to_its_screen(instructor, here):
+    page = instructor.submit(
+        here("work", "new", "name") + "?" + MORE, {"title": "Tonight", "kind": "room"}, action=here("work")
+    )
+
+    assert page.location.endswith("/room")
+    assert "Not open yet" in instructor.get(page.location).words
+
+
+def test_a_form_sent_twice_gives_once(instructor, here):
+    name = here("work", "new", "name") + "?" + MORE
+    sent = instructor.get(name).form(here("work")) | {"title": "Once only"}
+    first, second = (instructor.post(here("work"), sent) for _ in range(2))
+
+    assert (first.status, second.status) == (303, 303)
+    assert instructor.get(here()).words.count("Once only") == 1
+
+
+@pytest.mark.usefixtures("opened")
+def test_what_is_open_stands_first_for_its_learners(learner, room):
+    assert "Open now in the room" in learner.get("/work").words
+    assert "Tonight" in learner.get("/today").words
+    assert "One answer to each question" in learner.get(f"/work/{room}").words
+
+
+def test_before_that_its_lines_are_no_buttons(learner, room):
+    page = learner.get(f"/work/{room}")
+
+    assert "Not open yet." in page.words
+    assert page.tree.find(f".//form[@action='/work/{room}/1']") is None
+    token = learner.get("/practice").form("/practice")
+    assert learner.post(f"/work/{room}/1", token).status == 403
+
+
+def test_the_answer_is_in_and_the_steps_wait(learner, given, room, opened, at):
+    problem = f"/problems/{given.line(room)}"
+    asked = learner.get(problem)
+    assert "Hint 1" not in asked.words
+    assert "Give up" not in asked.words
+    learner.submit(problem, {"answer": "77 in"}, action=problem)
+    page = learner.get(problem)
+
+    assert "The steps come when this is ended in the room." in page.words
+    assert "The answer:" not in page.words
+    assert "The steps, in your numbers" not in page.words
+    opened.submit(at("room"), action=at("room", "end"))
+    assert "The steps, in your numbers" in learner.get(problem).words
+
+
+def test_the_screen_leads_with_the_slip_and_names_who_needs_help(given, room, opened, at, clock):
+    given.line(room)
+    clock.forward(minutes=6)
+    page = opened.get(at("room"))
+
+    assert "Go to these first" in page.words
+    assert "at question 1 for 6 minutes" in page.words
+
+
+def test_the_wall_has_no_names(given, room, opened, at, clock):
+    given.line(room)
+    clock.forward(minutes=6)
+    name = "Learner Person"
+
+    assert name in opened.get(at("room")).words
+    assert name not in opened.get(at("wall")).words
