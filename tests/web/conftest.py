@@ -39,6 +39,7 @@ from trainer.config import Settings
 from trainer.groups.assigned import FamilyCount, assign
 from trainer.groups.attendance import note_day
 from trainer.groups.check_photos import add_photo as add_check_photo
+from trainer.groups.claims import claim
 from trainer.groups.finding_photos import add_photo
 from trainer.groups.findings import report
 from trainer.groups.hands_on import set_checks
@@ -64,6 +65,7 @@ from trainer.records.models import (
     FamilyDifficulty,
     FindingPhoto,
     Group,
+    KeyClaim,
     Person,
     ProofRun,
     Registration,
@@ -454,6 +456,29 @@ class Given:
         with self.database.write() as session:
             actor = actor_of_person(session, self.world.people[who])
             return open_line(session, self.library, actor, work, position, now=self.clock.now, **more)
+
+    def claim(self, who="learner"):
+        """What a learner says of a key, about a question of assigned work."""
+        problem = self.line(self.work(title="Doubted"), who=who)
+        with self.database.write() as session:
+            key = str(uuid4())
+            practice.answer(
+                session,
+                self.library,
+                self.world.people[who],
+                problem,
+                "99 in",
+                answer_key=key,
+                now=self.clock.now,
+            )
+            me = actor_of_person(session, self.world.people[who])
+            claim(session, me, problem, own_answer="12 in", why="The sine goes below.", now=self.clock.now)
+            return session.scalars(select(KeyClaim.public_id).order_by(KeyClaim.id.desc())).first()
+
+    def rules(self, family_id="offset-spacing"):
+        """The rules by which something was drawn."""
+        self.problem(family_id=family_id)
+        return self.library.families[family_id].rules_hash
 
     def shoe(self, who="owner", organisation="school", name="3/4, yellow handle", **figures):
         """A shoe that a shop has measured."""

@@ -58,6 +58,8 @@ def addresses(world, given):
             "registration_id": given.registration,
             "day_id": given.class_day,
             "job_id": given.job_type,
+            "claim_id": given.claim,
+            "rules": given.rules,
         },
         code=world.codes["class"],
         group_id=world.groups["class"],

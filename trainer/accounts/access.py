@@ -9,6 +9,8 @@ Fetching is the check: who wants something of another person's, or of a group, g
     site administrator              no          no          no
     anybody else                    no          no          no
 
+What is in doubt about a key: `trainer.accounts.claim_access`.
+
 Two errors. `NotFoundError`: there is no such thing, or the actor may not even know of it. `NotAllowedError`: the actor
 knows of it, and still may not have it.
 """
@@ -125,7 +127,7 @@ def group_led_by(session: Session, actor: Actor, public_id: str) -> GroupRef:
         NotFoundError: When the actor does not belong to it at all.
         NotAllowedError: When the actor learns in it.
     """
-    led = find_group(session, _named(Group.public_id, public_id), _led_by(actor))
+    led = find_group(session, _named(Group.public_id, public_id), led_by(actor))
     if led is None:
         raise _leaders_only(group_of_member(session, actor, public_id))
     return led
@@ -145,7 +147,7 @@ def assigned_work_led_by(session: Session, actor: Actor, public_id: str) -> Work
         NotFoundError: When the actor does not belong to the group at all.
         NotAllowedError: When the actor learns in it.
     """
-    led = find_work(session, _named(AssignedWork.public_id, public_id), _led_by(actor))
+    led = find_work(session, _named(AssignedWork.public_id, public_id), led_by(actor))
     if led is None:
         known = find_work(session, _named(AssignedWork.public_id, public_id), _learns_in(actor))
         raise _leaders_only(_found(known).group)
@@ -229,8 +231,8 @@ def _learns_in(actor: Actor) -> ColumnElement[bool]:
     return Group.id.in_(_open(actor, Membership.group_id).where(Membership.role == "learner"))
 
 
-def _led_by(actor: Actor) -> ColumnElement[bool]:
-    """The condition that a group is led by the actor."""
+def led_by(actor: Actor) -> ColumnElement[bool]:
+    """The condition that the group of the query around is led by the actor."""
     own = _open(actor, Membership.group_id).where(Membership.role.in_(LEADING_ROLES))
     return or_(Group.id.in_(own), Group.organisation_id.in_(_owned(actor)))
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import or_, select
+from sqlalchemy import insert, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.records.models import AuditLine, Group, Person
 
-__all__ = ["NotedLine", "lines_about", "note"]
+__all__ = ["NotedLine", "lines_about", "note", "note_each"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +62,13 @@ def note(
     line.detail = dict(detail) if detail else None
     session.add(line)
     session.flush()
+
+
+def note_each(session: Session, people: Collection[int], *, what: str, now: datetime, actor_id: int) -> None:
+    """Add a line for each of several people, with one statement."""
+    lines = [{"at": now, "actor_id": actor_id, "subject_id": person_id, "what": what} for person_id in people]
+    if lines:
+        session.execute(insert(AuditLine), lines)
 
 
 def lines_about(session: Session, person_id: int, *, limit: int = 100, kinds: tuple[str, ...] = ()) -> list[NotedLine]:

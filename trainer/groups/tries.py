@@ -16,6 +16,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.problems.model import VerdictKind
+from trainer.progress.effect import CREDITED
 from trainer.progress.room import more_time_until
 from trainer.records.models import Answer, AssignedFamily, Grading, Problem
 
@@ -159,7 +160,7 @@ def _came_of(one: Tried, due_at: datetime) -> Best:
     if not in_time:
         return Best(Came.OPEN if one.open else Came.NOT_BEGUN, one.problem)
     first = in_time[0]
-    if first.verdict == VerdictKind.RIGHT and not first.hints:
+    if first.verdict == CREDITED or (first.verdict == VerdictKind.RIGHT and not first.hints):
         return Best(Came.RIGHT, one.problem, first)
     right = any(given.verdict == VerdictKind.RIGHT for given in in_time)
     return Best(Came.WITH_HELP if right else Came.NOT_RIGHT, one.problem, first)

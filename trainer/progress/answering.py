@@ -25,6 +25,7 @@ from trainer.progress.evidence import latest_gradings
 from trainer.progress.proof_answer import closes, count_answer, refuse_help_beside_proof
 from trainer.progress.recording import Given, put_on_record
 from trainer.progress.room import in_the_room, refuse_help_in_the_room
+from trainer.progress.rulings import ruled_instead
 from trainer.progress.sitting import Sitting, sit_down
 from trainer.progress.watching import leave, nobody_watches
 from trainer.records import models
@@ -116,9 +117,11 @@ def answer(
     if verdict.kind is VerdictKind.UNREADABLE:
         unreadable = verdict.kind.value
         return AnswerResult(public_id, Outcome.UNREADABLE, unreadable, given, closed=False, reason=verdict.reason)
-    if closes(session, sitting.row, verdict.kind):
+    instead = ruled_instead(sitting.ruling, answered=True)
+    if instead or closes(session, sitting.row, verdict.kind):
         sitting.row.closed_at = now
-    grading = put_on_record(session, library, sitting, Given(key, _text(given), verdict), person=person, now=now)
+    handed_in = Given(key, _text(given), verdict, instead)
+    grading = put_on_record(session, library, sitting, handed_in, person=person, now=now)
     if sitting.row.closed_at is not None:
         count_answer(session, sitting.row, grading, now=now, zone=zone)
     elif in_the_room(session, sitting.row, now):
@@ -169,7 +172,8 @@ def _surrender(
         refuse_help_beside_proof(session, sitting.row)
         refuse_help_in_the_room(session, sitting.row, now)
     sitting.row.closed_at = now
-    grading = put_on_record(session, library, sitting, Given(str(uuid4()), "", None), person=person, now=now)
+    handed_in = Given(str(uuid4()), "", None, ruled_instead(sitting.ruling, answered=False))
+    grading = put_on_record(session, library, sitting, handed_in, person=person, now=now)
     sitting.row.steps_shown = steps
     count_answer(session, sitting.row, grading, now=now, zone=zone)
     return _result(sitting.row, "", grading, Outcome.RECORDED)

@@ -4,8 +4,8 @@ The next problem: which skill has its turn, which family of it, and why.
 Taking turns does most of the good, and the skills furthest from the goal come round more often. Pure: the lines of the
 person's skills are passed in, one for each skill that has families, in the order in which the trade is taught.
 
-Later-year work waits until the person opens it: of its own accord the program takes no unopened family, and of a skill
-that was asked for only where the skill has nothing else.
+Later-year work waits until the person opens it, and a family whose key is in doubt until it is mended: of its own accord
+the program takes neither, and of a skill that was asked for only where the skill has nothing else.
 """
 
 from __future__ import annotations
@@ -45,7 +45,7 @@ def next_problem(
     Returns:
         The choice; None when no skill has a family that may be chosen.
     """
-    lines = [line for line in lines if not all(family.unopened for family in families.get(line.skill, ()))]
+    lines = [line for line in lines if not all(family.waits for family in families.get(line.skill, ()))]
     if not lines:
         return None
     line, ground = _next_skill(lines, constants)
@@ -59,10 +59,11 @@ def family_for(
     """
     The family of a skill that comes next, and the id of the active mistake that it was taken for, if any.
 
-    None of later-year work that was not opened and none of the skill's last three, as far as there are others. One that
+    None whose key is in doubt, none of later-year work that was not opened and none of the skill's last three, as far as there are others. One that
     has not had its turn for two rounds of the skill's families before all, so that none starves; then one that provokes
     an active mistake; then the one whose predicted chance is nearest to 0.80.
     """
+    families = [family for family in families if not family.in_doubt] or families
     families = [family for family in families if not family.unopened] or families
     pause = min(constants.family_pause, len(families) - 1)
     paused = _last_different(line.recent, pause)

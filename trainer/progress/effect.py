@@ -9,10 +9,30 @@ from math import factorial
 from trainer.problems.model import ONE, SEVERAL, AnswerKind, VerdictKind
 from trainer.progress.constants import CURRENT, Constants
 
-__all__ = ["GAVE_UP", "NOTHING", "Effect", "Try", "effect_of", "lucky_chance", "tried_at"]
+__all__ = [
+    "CREDITED",
+    "GAVE_UP",
+    "NOTHING",
+    "NOT_COUNTED",
+    "TELLS_NOTHING",
+    "Effect",
+    "Try",
+    "effect_of",
+    "lucky_chance",
+    "tried_at",
+]
 
 GAVE_UP = "gave-up"
 """The verdict on record when someone gave up or asked for the steps; every other one is a VerdictKind."""
+
+CREDITED = "credited"
+"""The verdict where the key was found wrong and every answer has the point."""
+
+NOT_COUNTED = "not-counted"
+"""The verdict where the key was found wrong and the question counts nowhere."""
+
+TELLS_NOTHING = frozenset({CREDITED, NOT_COUNTED})
+"""Verdicts that say nothing of what the person can do."""
 
 HALF = frozenset({VerdictKind.UNIT.value, VerdictKind.ROUNDED.value, GAVE_UP})
 
@@ -47,7 +67,7 @@ class Effect:
 
 
 NOTHING = Effect(right=False, weight=0.0, gain=0.0)
-"""The effect of a wrong answer at a second try: the first one has told it already."""
+"""The effect of a wrong answer at a second try, which the first has told already, and where the key was wrong."""
 
 
 def effect_of(verdict: str, tried: Try, *, in_lesson: bool = False, constants: Constants = CURRENT) -> Effect:
@@ -55,7 +75,7 @@ def effect_of(verdict: str, tried: Try, *, in_lesson: bool = False, constants: C
     What an answer with this verdict counts for.
 
     Args:
-        verdict: A VerdictKind other than "unreadable", or GAVE_UP.
+        verdict: A VerdictKind other than "unreadable", GAVE_UP, or one of TELLS_NOTHING.
         tried: First try, first try after a hint, or a later try (the steps seen counts as one).
         in_lesson: Whether the problem stood in a lesson, right beside the explanation.
         constants: Table to use.
@@ -67,6 +87,8 @@ def effect_of(verdict: str, tried: Try, *, in_lesson: bool = False, constants: C
     >>> effect_of("wrong-unit", Try.FIRST)
     Effect(right=False, weight=0.35, gain=1.0)
     """
+    if verdict in TELLS_NOTHING:
+        return NOTHING
     right = verdict == VerdictKind.RIGHT
     if tried is Try.LATER:
         return Effect(right=True, weight=0.0, gain=constants.gain_second) if right else NOTHING

@@ -10,7 +10,15 @@ from sqlalchemy.orm import Session
 
 from trainer.records import models
 
-__all__ = ["counted_days", "counted_today", "practised_since", "questions_of", "runs_of", "states_and_shown"]
+__all__ = [
+    "counted_days",
+    "counted_today",
+    "practised_since",
+    "questions_in_doubt",
+    "questions_of",
+    "runs_of",
+    "states_and_shown",
+]
 
 
 def runs_of(session: Session, person_id: int, skill: str) -> list[models.ProofRun]:
@@ -66,6 +74,12 @@ def counted_days(session: Session, run_id: int, zone: ZoneInfo) -> set[str]:
         models.Problem.proof_run_id == run_id, models.Problem.closed_at.is_not(None), _decided(), ~_in_doubt()
     )
     return {f"{closed.astimezone(zone):%Y-%m-%d}" for closed in session.scalars(query) if closed is not None}
+
+
+def questions_in_doubt(session: Session, run_id: int) -> set[int]:
+    """Ids of the questions of a run whose key was in doubt when they were closed, so that they count for nothing."""
+    query = select(models.Problem.id).where(models.Problem.proof_run_id == run_id, _in_doubt())
+    return set(session.scalars(query))
 
 
 def practised_since(session: Session, person_id: int, skill: str, since: datetime) -> int:

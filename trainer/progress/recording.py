@@ -8,6 +8,7 @@ from datetime import datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from trainer.calc.message import Message
 from trainer.library.shelf import Library
 from trainer.problems.model import Verdict, VerdictKind
 from trainer.problems.store import message_to_json
@@ -30,11 +31,13 @@ class Given:
         key: Key of the form.
         typed: The text as typed; ids with commas for several choices; "" when given up.
         verdict: What it was judged to be; None when given up.
+        instead: The verdict that goes on record where the key was found wrong; "" else.
     """
 
     key: str
     typed: str
     verdict: Verdict | None
+    instead: str = ""
 
 
 def put_on_record(
@@ -53,7 +56,7 @@ def put_on_record(
     """
     row = sitting.row
     attempt = 1 + _attempts(session, row.id)
-    grading = _grading(given.verdict, now)
+    grading = _instead(given.instead, now) if given.instead else _grading(given.verdict, now)
     tried = tried_at(attempt, hints=row.hints_shown, steps=row.steps_shown)
     learnt = learn(session, library, sitting, grading.verdict, tried, now=now)
     person.answers_given += 1
@@ -62,6 +65,8 @@ def put_on_record(
     session.flush()
     grading.answer_id = answer.id
     session.add(grading)
+    if given.instead:
+        return grading
     if attempt == 1:
         right = grading.verdict == VerdictKind.RIGHT
         could_show = [mistake.id for mistake in sitting.problem.mistakes]
@@ -88,6 +93,12 @@ def _grading(verdict: Verdict | None, now: datetime) -> models.Grading:
         basis=verdict.basis,
         graded_at=now,
     )
+
+
+def _instead(verdict: str, now: datetime) -> models.Grading:
+    """The grading that a ruling about the key puts in place of any other."""
+    reason = message_to_json(Message(f"keys.{verdict}"))
+    return models.Grading(sequence=1, verdict=verdict, mistakes=[], reason=reason, basis="", graded_at=now)
 
 
 def _answer(

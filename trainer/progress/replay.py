@@ -7,23 +7,34 @@ finds the record as it is with the later one. Turns are read from the issued pro
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
-from sqlalchemy import delete, select
+from sqlalchemy import delete, insert, select
 from sqlalchemy.orm import Session
 
 from trainer.problems.model import VerdictKind
 from trainer.progress.constants import VERSIONS
-from trainer.progress.effect import effect_of, tried_at
+from trainer.progress.effect import TELLS_NOTHING, effect_of, tried_at
 from trainer.progress.evidence import latest_gradings
 from trainer.progress.habits import keep_history
 from trainer.progress.mistakes import History, remember
 from trainer.progress.skill import SkillState, fresh, update
 from trainer.progress.states import keep, new_row, take_turn
 from trainer.records import models
-from trainer.records.locks import lock_person
+from trainer.records.locks import locked
 
-__all__ = ["Replayed", "rebuild", "rebuild_all", "replay", "states_after"]
+__all__ = [
+    "MistakeKey",
+    "Replayed",
+    "rebuild",
+    "rebuild_all",
+    "rebuild_people",
+    "replay",
+    "replay_people",
+    "states_after",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +62,20 @@ class Replayed:
 
 def replay(session: Session, person_id: int) -> Replayed:
     """Fold all answers of a person, in sequence; writes nothing."""
-    replayed = Replayed()
-    query = latest_gradings().where(models.Answer.person_id == person_id).order_by(models.Answer.sequence)
+    return replay_people(session, [person_id])[person_id]
+
+
+def replay_people(session: Session, people: Collection[int]) -> dict[int, Replayed]:
+    """The same for several people, with one query; writes nothing."""
+    folded = {person_id: Replayed() for person_id in people}
+    query = latest_gradings().where(models.Answer.person_id.in_(people))
+    query = query.order_by(models.Answer.person_id, models.Answer.sequence)
     for answer, grading, problem in session.execute(query):
+        replayed = folded[answer.person_id]
         _fold_state(replayed, answer, grading, problem)
-        if answer.attempt == 1:
+        if answer.attempt == 1 and grading.verdict not in TELLS_NOTHING:
             _fold_mistakes(replayed, answer, grading, problem)
-    return replayed
+    return folded
 
 
 def states_after(session: Session, person_id: int, skill: str) -> list[SkillState]:
@@ -80,17 +98,27 @@ def rebuild(session: Session, person_id: int) -> Replayed:
         session: A write session.
         person_id: Whose.
     """
-    lock_person(session, person_id)
-    replayed = replay(session, person_id)
+    return rebuild_people(session, [person_id])[person_id]
+
+
+def rebuild_people(session: Session, people: Collection[int]) -> dict[int, Replayed]:
+    """The same for several people, with as many statements as for one. They are locked in the order of their ids."""
+    person = models.Person
+    session.scalars(locked(select(person).where(person.id.in_(people)).order_by(person.id))).all()
+    folded = replay_people(session, people)
     for table in (models.SkillState, models.MistakeHistory):
-        session.execute(delete(table).where(table.person_id == person_id))
-    rows = _turns(session, person_id)
-    for skill, state in replayed.states.items():
-        keep(rows.setdefault(skill, new_row(person_id, skill)), state)
-    session.add_all(rows.values())
-    session.add_all(_history_row(person_id, key, history) for key, history in replayed.histories.items())
-    session.flush()
-    return replayed
+        session.execute(delete(table).where(table.person_id.in_(people)))
+    turns = _turns(session, people)
+    states = [row for one in people for row in _state_rows(turns[one], one, folded[one])]
+    histories = [
+        _history_row(person_id, key, history)
+        for person_id in people
+        for key, history in folded[person_id].histories.items()
+    ]
+    for table, rows in ((models.SkillState, states), (models.MistakeHistory, histories)):
+        if rows:
+            session.execute(insert(table), [_values(row) for row in rows])
+    return folded
 
 
 def rebuild_all(session: Session) -> int:
@@ -129,13 +157,28 @@ def _fold_mistakes(replayed: Replayed, answer: models.Answer, grading: models.Gr
         replayed.histories[key] = remember(history, shown=shown, right=right, at=answer.answered_at)
 
 
-def _turns(session: Session, person_id: int) -> dict[str, models.SkillState]:
-    """New rows that know the turns of each skill: the person's problems in the order of issue."""
-    rows: dict[str, models.SkillState] = {}
-    query = select(models.Problem.skill, models.Problem.family_id).where(models.Problem.person_id == person_id)
-    for turn, (skill, family_id) in enumerate(session.execute(query.order_by(models.Problem.id)), start=1):
-        take_turn(rows.setdefault(skill, new_row(person_id, skill)), family_id, turn)
+def _turns(session: Session, people: Collection[int]) -> dict[int, dict[str, models.SkillState]]:
+    """New rows that know the turns of each skill: each person's problems in the order of issue."""
+    rows: dict[int, dict[str, models.SkillState]] = {person_id: {} for person_id in people}
+    turns = Counter[int]()
+    table = models.Problem
+    query = select(table.person_id, table.skill, table.family_id).where(table.person_id.in_(people))
+    for person_id, skill, family_id in session.execute(query.order_by(table.id)):
+        turns[person_id] += 1
+        row = rows[person_id].setdefault(skill, new_row(person_id, skill))
+        take_turn(row, family_id, turns[person_id])
     return rows
+
+
+def _state_rows(rows: dict[str, models.SkillState], person_id: int, replayed: Replayed) -> Iterable[models.SkillState]:
+    for skill, state in replayed.states.items():
+        keep(rows.setdefault(skill, new_row(person_id, skill)), state)
+    return rows.values()
+
+
+def _values(row: models.SkillState | models.MistakeHistory) -> dict[str, object]:
+    """What a new row holds, for an insert of many at once."""
+    return {name: value for name, value in vars(row).items() if name in row.__table__.columns}
 
 
 def _history_row(person_id: int, key: MistakeKey, history: History) -> models.MistakeHistory:

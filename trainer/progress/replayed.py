@@ -8,9 +8,11 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer.problems.model import VerdictKind
+from trainer.progress.effect import TELLS_NOTHING
 from trainer.progress.evidence import latest_gradings
 from trainer.progress.habits import as_history
 from trainer.progress.points import Line, Rule
+from trainer.progress.proof_rows import questions_in_doubt
 from trainer.progress.replay import MistakeKey, replay
 from trainer.progress.states import as_state, states_of
 from trainer.records import models
@@ -36,6 +38,12 @@ def replayed_points(session: Session, run: models.ProofRun) -> tuple[float, int]
         problem.id: (answer, grading, problem)
         for answer, grading, problem in session.execute(query)
         if problem.closed_at is not None
+    }
+    doubted = questions_in_doubt(session, run.id)
+    last = {
+        problem_id: entry
+        for problem_id, entry in last.items()
+        if problem_id not in doubted and entry[1].verdict not in TELLS_NOTHING
     }
     rule = Rule(Line(run.line), run.ready_at)
     points = 0.0

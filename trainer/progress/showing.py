@@ -16,7 +16,7 @@ from trainer.problems.placing import accepted_places
 from trainer.problems.store import message_from_json
 from trainer.problems.worked import cautions, drawing, draws_answer, worked
 from trainer.progress.called import called
-from trainer.progress.effect import GAVE_UP
+from trainer.progress.effect import GAVE_UP, TELLS_NOTHING
 from trainer.progress.evidence import latest_gradings
 from trainer.progress.job_view import job_view
 from trainer.progress.page import AcceptedAnswer, AttemptView, MistakeView, OptionView, ProblemPage, RefusedOption
@@ -194,7 +194,7 @@ def _apart(route: Value, value: object) -> float:
 def _last_wrong(problem: Problem, judged: Sequence[Judged]) -> Verdict | None:
     """The last answer that is drawn in beside the right one; None without."""
     #: Places that are right are drawn too: another set than the first may be.
-    without = {GAVE_UP} if problem.kind is AnswerKind.PLACES else {VerdictKind.RIGHT, GAVE_UP}
+    without = {GAVE_UP, *TELLS_NOTHING} | (set() if problem.kind is AnswerKind.PLACES else {VerdictKind.RIGHT})
     wrong = [
         Verdict(VerdictKind(grading.verdict), _value(answer), tuple(grading.mistakes))
         for answer, grading in judged

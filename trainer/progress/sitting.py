@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sqlalchemy import select
-from sqlalchemy.orm import Session
+from sqlalchemy import ColumnElement, func, select
+from sqlalchemy.orm import Session, aliased
 
 from trainer.accounts.access import NotFoundError
 from trainer.library.shelf import Library
@@ -13,10 +13,11 @@ from trainer.library.versions import family_at
 from trainer.problems.family import Family
 from trainer.problems.model import Problem
 from trainer.problems.store import restore
+from trainer.progress.rulings import under_ruling
 from trainer.records import models
 from trainer.records.types import is_public_id
 
-__all__ = ["Sitting", "sit_down"]
+__all__ = ["Sitting", "in_force", "sit_down"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,12 +28,14 @@ class Sitting:
     Args:
         row: The problem as issued.
         family: Its family, in the version that was used.
-        problem: The problem, with its words filled in.
+        problem: The problem, with its words filled in, as it is judged under the ruling.
+        ruling: What was decided about its key; None where nothing was.
     """
 
     row: models.Problem
     family: Family
     problem: Problem
+    ruling: models.KeyRuling | None = None
 
     @property
     def open(self) -> bool:
@@ -50,13 +53,24 @@ def sit_down(session: Session, library: Library, person_id: int, public_id: str,
     if not is_public_id(public_id):
         raise NotFoundError
     query = (
-        select(models.Problem, models.ContentVersion)
+        select(models.Problem, models.ContentVersion, models.KeyRuling)
         .join(models.ContentVersion, models.ContentVersion.id == models.Problem.content_version_id)
+        .outerjoin(models.KeyRuling, in_force())
         .where(models.Problem.public_id == public_id, models.Problem.person_id == person_id)
     )
     found = session.execute(query).one_or_none()
     if found is None:
         raise NotFoundError
-    row, version = found
+    row, version, ruling = found
     family = family_at(library, version)
-    return Sitting(row, family, restore(family, row.seed, row.edition, row.drawn, language=language))
+    problem = restore(family, row.seed, row.edition, row.drawn, language=language)
+    return Sitting(row, *under_ruling(library, ruling, family, problem, language=language), ruling)
+
+
+def in_force() -> ColumnElement[bool]:
+    """That a ruling is the latest about the rules of the content version of the query around."""
+    later = aliased(models.KeyRuling)
+    newest = select(func.max(later.sequence)).where(later.rules_hash == models.ContentVersion.rules_hash)
+    return (models.KeyRuling.rules_hash == models.ContentVersion.rules_hash) & (
+        models.KeyRuling.sequence == newest.scalar_subquery()
+    )

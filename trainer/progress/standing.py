@@ -21,6 +21,7 @@ class FamilyLine:
         lucky: Chance of a lucky answer.
         mistakes: Ids of the known mistakes that it provokes.
         unopened: Whether it is later-year work that the person has not opened: see `trainer.progress.later`.
+        in_doubt: Whether its key is in doubt; such a family waits until it is mended.
     """
 
     id: str
@@ -28,6 +29,12 @@ class FamilyLine:
     lucky: float
     mistakes: frozenset[str]
     unopened: bool = False
+    in_doubt: bool = False
+
+    @property
+    def waits(self) -> bool:
+        """Whether the program takes it only where it is asked for and nothing else is there."""
+        return self.unopened or self.in_doubt
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from trainer.problems.bender import ways_of
 from trainer.problems.family import Family
 from trainer.problems.model import AnswerKind
 from trainer.problems.shelf import Skill
-from trainer.progress.difficulties import centred_difficulties
+from trainer.progress.difficulties import difficulties_and_doubts
 from trainer.progress.effect import lucky_chance
 from trainer.progress.habits import active_mistakes
 from trainer.progress.later import opened_skills
@@ -60,7 +60,7 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
     """
     rows, shown = states_and_shown(session, person_id)
     active = active_mistakes(session, person_id)
-    difficulties = centred_difficulties(session, library, library.skills)
+    difficulties, doubts = difficulties_and_doubts(session, library, library.skills)
     lines = {
         skill.id: _line(skill, rows, active.get(skill.id, {}), issued=issued, now=now, shown=skill.id in shown)
         for skill in library.skills.values()
@@ -69,7 +69,12 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
     opened = opened_skills(session, library, person_id, read)
     families = {
         skill: [
-            _family(family, difficulties[family.id], unopened=family.later and skill not in opened)
+            _family(
+                family,
+                difficulties[family.id],
+                unopened=family.later and skill not in opened,
+                in_doubt=family.id in doubts,
+            )
             for family in library.families_of(skill)
         ]
         for skill in lines
@@ -93,10 +98,10 @@ def _line(
     )
 
 
-def _family(family: Family, difficulty: float, *, unopened: bool) -> FamilyLine:
+def _family(family: Family, difficulty: float, *, unopened: bool, in_doubt: bool) -> FamilyLine:
     lucky = lucky_chance(family.kind, options_shown(family))
     mistakes = frozenset(mistake.id for mistake in family.mistakes)
-    return FamilyLine(family.id, difficulty, lucky, mistakes, unopened)
+    return FamilyLine(family.id, difficulty, lucky, mistakes, unopened, in_doubt)
 
 
 def options_shown(family: Family) -> int:

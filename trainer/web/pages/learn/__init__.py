@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trainer.web.pages.learn import (
+    claims,
     findings,
     jobs,
     lessons,
@@ -20,6 +21,7 @@ from trainer.web.pages.learn.blueprint import blueprint
 
 __all__ = [
     "blueprint",
+    "claims",
     "findings",
     "jobs",
     "lessons",

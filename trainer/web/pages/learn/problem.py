@@ -15,6 +15,7 @@ from werkzeug.wrappers import Response
 
 from trainer.calc.cautions import cautions_for
 from trainer.calc.message import InputError, Message
+from trainer.groups.claims import key_note
 from trainer.groups.go_on import go_on
 from trainer.groups.way_on import WayOn, way_back, way_on
 from trainer.problems.model import BenderGroup
@@ -156,6 +157,7 @@ def _page(problem_id: str, kept: Kept) -> str:
         page = show(session, library(), actor().person_id, problem_id, now=now(), language=language())
         place = _place(session, page)
         unattended = page.open and page.context == PROOF and nobody_watches(session, problem_id, now())
+        note = key_note(session, actor(), problem_id)
     lesson = library().lessons.get(page.lesson)
     ways = ways_of(page, lesson if page.context == LESSON else None, place)
     return render_template(
@@ -163,6 +165,7 @@ def _page(problem_id: str, kept: Kept) -> str:
         page=page,
         kept=kept,
         unattended=unattended,
+        note=note,
         ways=ways,
         lesson=lesson,
         before=_last_typed(page),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from flask import render_template
 
+from trainer.groups.claims import replies_to
 from trainer.groups.learner_work import due_work
 from trainer.progress import today as progress
 from trainer.web.content import library
@@ -22,5 +23,6 @@ def today() -> str:
     with reading() as session:
         due = due_work(session, library(), actor(), now())
         found = progress.today(session, library(), actor().person_id, now(), due=due)
+        replies = replies_to(session, library(), actor(), now())
     works = {work.work: work for work in due}
-    return render_template("learn/today.html", found=found, works=works, actor=actor())
+    return render_template("learn/today.html", found=found, works=works, replies=replies, actor=actor())

@@ -9,6 +9,7 @@ from wtforms import StringField
 from trainer.accounts.access import NotFoundError
 from trainer.accounts.actor import ActorMembership
 from trainer.calc.message import InputError
+from trainer.groups.claims import claims_waiting_for
 from trainer.groups.desk import desk
 from trainer.groups.membership import make_group
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
@@ -64,7 +65,10 @@ def _made(form: GroupForm) -> str | None:
 def _desk(form: GroupForm) -> str:
     with reading() as session:
         found = desk(session, actor(), now())
-    return render_template("teach/groups.html", groups=found, form=form, may_make_in=_may_make_in(), owns=actor().owns)
+        claims = claims_waiting_for(session, actor())
+    return render_template(
+        "teach/groups.html", groups=found, form=form, may_make_in=_may_make_in(), owns=actor().owns, claims=claims
+    )
 
 
 def _may_make_in() -> list[ActorMembership]:

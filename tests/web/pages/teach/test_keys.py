@@ -1,0 +1,108 @@
+"""A key that a learner calls wrong: from the button below the verdict to the new gradings."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+import pytest
+
+
+@pytest.fixture
+def wrong(given, do, more_people):
+    """Two learners who multiplied by the sine, as a wrong key would make of all."""
+    work = given.work("offset-spacing")
+    more_people("amy")
+    problems = {who: do(work, "sine-for-cosecant", who=who) for who in ("learner", "amy")}
+    return {"work": work, "problem": problems["learner"]}
+
+
+def sent_in(learner, problem):
+    page = learner.get(f"/problems/{problem}")
+    (address,) = [link for link in page.links() if link.endswith("/key")]
+    return learner.submit(address, {"own_answer": "12 in", "why": "The sine goes below."})
+
+
+def test_below_every_verdict_one_can_say_so_and_reads_the_answer(client_of, instructor, wrong):
+    learner = client_of("learner")
+    assert sent_in(learner, wrong["problem"]).status == 303
+    page = learner.get(f"/problems/{wrong['problem']}")
+    assert "You said that this key is wrong. Your answer: 12 in." in page.words
+    assert "Nobody has answered yet" in page.words
+    assert not [link for link in page.links() if link.endswith("/key")]
+
+    assert "One waits for you" in instructor.get("/groups").words
+    queue = instructor.get("/keys")
+    (address,) = [link for link in queue.links() if link.startswith("/keys/")]
+    claim = instructor.get(address)
+    assert "The sine goes below." in claim.words
+    assert "What one other person answered first" in claim.words
+    assert instructor.submit(address, {"reply": "Look at step 2."}).status == 303
+
+    assert "Look at step 2." in learner.get(f"/problems/{wrong['problem']}").words
+    assert "Here is the answer." in learner.get("/today").words
+    assert "Nothing waits for you" in instructor.get("/keys").words
+
+
+def test_a_form_with_nothing_in_it_says_what_to_type(client_of, wrong):
+    learner = client_of("learner")
+    address = f"/problems/{wrong['problem']}/key"
+    page = learner.submit(address, {"own_answer": "", "why": ""})
+
+    assert page.status == 422
+    assert set(page.errors) == {"own_answer", "why"}
+
+
+def test_before_a_verdict_there_is_nothing_to_call_wrong(client_of, given):
+    learner, problem = client_of("learner"), given.problem()
+
+    assert not [link for link in learner.get(f"/problems/{problem}").links() if link.endswith("/key")]
+    assert "once there is a verdict" in learner.get(f"/problems/{problem}/key").words
+
+
+def test_whose_result_changes_is_shown_before_and_then_it_is_done(client_of, instructor, given, wrong):
+    learner = client_of("learner")
+    sent_in(learner, wrong["problem"])
+    rules = given.library.families["offset-spacing"].rules_hash
+    address = f"/keys/of/{rules}"
+    assert "asked as usual" in instructor.get(address).words
+
+    asked = {"remedy": "also", "accepts": "depth * sin(angle)", "reason": "The drawing shows the other side."}
+    list_ = instructor.get(f"{address}?{urlencode(asked)}")
+    assert "Accept another answer too: whose result changes" in list_.words
+    assert list_.words.count("Not right: a known mistake → Right") == 2
+    done = instructor.submit(f"{address}?{urlencode(asked)}", action=address)
+    assert done.status == 303
+
+    after = instructor.get(address)
+    assert "2 people’s results were graded again." in after.words
+    assert "in doubt since" in after.words
+    page = learner.get(f"/problems/{wrong['problem']}")
+    assert "Another answer is right too" in page.words
+    assert "You were right: the key is wrong." in page.words
+    assert "2 right at the first try" in instructor.get(f"/given/{wrong['work']}").words
+
+
+@pytest.mark.parametrize(
+    ("asked", "field"),
+    [
+        ({"remedy": "", "reason": "So."}, "remedy"),
+        ({"remedy": "also", "accepts": "no such number", "reason": "So."}, "accepts"),
+        ({"remedy": "credit", "reason": " "}, "reason"),
+        ({"remedy": "new-key", "reason": "So."}, "remedy"),
+    ],
+)
+def test_what_cannot_be_done_is_said_beside_its_field(instructor, given, asked, field):
+    page = instructor.get(f"/keys/of/{given.rules()}?{urlencode(asked)}")
+
+    assert page.status == 422
+    assert field in page.errors
+
+
+@pytest.mark.parametrize(("remedy", "said"), [("credit", "Counted: the key was wrong"), ("set-aside", "Not counted")])
+def test_a_verdict_that_a_ruling_gave_is_shown_as_one(client_of, instructor, given, wrong, remedy, said):
+    address = f"/keys/of/{given.library.families['offset-spacing'].rules_hash}"
+    asked = urlencode({"remedy": remedy, "reason": "A wrong file."})
+    instructor.submit(f"{address}?{asked}", action=address)
+
+    assert said in client_of("learner").get(f"/problems/{wrong['problem']}").words
+    assert said in instructor.get(f"/given/{wrong['work']}/lines/1").words

@@ -1,0 +1,95 @@
+"""
+Fetching is the check, for keys in doubt: who answers a claim, and whose answers stand behind what is said of a question.
+
+A claim about assigned work goes to who leads its group; one about a proof run to who leads a group with which the person
+shares readiness; any other to who leads a group with which the person shares practice. What nobody leads goes to the
+site administrator, who sees the problem and what was sent, and neither the name nor the record.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sqlalchemy import ColumnElement, Exists, and_, case, exists, false, or_, select, true
+from sqlalchemy.orm import Session
+
+from trainer.accounts.access import NotAllowedError, NotFoundError, led_by
+from trainer.accounts.actor import Actor
+from trainer.calc.message import Message
+from trainer.records.models import AssignedFamily, AssignedWork, Group, KeyClaim, Problem, Share
+from trainer.records.types import is_public_id
+
+__all__ = ["ClaimRef", "answers_claims", "claim_to", "claims_to", "counted_for", "may_rule", "shown_by_name"]
+
+
+@dataclass(frozen=True, slots=True)
+class ClaimRef:
+    """A claim that was fetched; `by_name` says whether the one who asks may know whose it is."""
+
+    id: int
+    public_id: str
+    problem: str
+    person_id: int
+    by_name: bool
+
+
+def shown_by_name(actor: Actor) -> ColumnElement[bool]:
+    """That the actor may see the problem of the query around, with the name of its person."""
+    led = select(Group.id).where(led_by(actor))
+    work = select(AssignedFamily.id).join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
+    in_led = Problem.assigned_family_id.in_(work.where(AssignedWork.group_id.in_(led)))
+    return or_(in_led, and_(Problem.assigned_family_id.is_(None), _shared(Share.group_id.in_(led))))
+
+
+def counted_for(actor: Actor) -> ColumnElement[bool]:
+    """That the problem of the query around is counted, without a name, in what the actor reads about questions."""
+    return true() if actor.is_site_administrator else shown_by_name(actor)
+
+
+def claims_to(actor: Actor) -> ColumnElement[bool]:
+    """That the claim about the problem of the query around is the actor's to answer."""
+    unled = and_(Problem.assigned_family_id.is_(None), ~_shared(true()))
+    return or_(shown_by_name(actor), unled if actor.is_site_administrator else false())
+
+
+def claim_to(session: Session, actor: Actor, public_id: str) -> ClaimRef:
+    """
+    A claim that is the actor's to answer.
+
+    Raises:
+        NotFoundError: When there is no such claim, or it goes to somebody else.
+    """
+    if not is_public_id(public_id):
+        raise NotFoundError
+    query = (
+        select(KeyClaim, Problem.public_id, shown_by_name(actor))
+        .join(Problem, Problem.id == KeyClaim.problem_id)
+        .where(KeyClaim.public_id == public_id, claims_to(actor))
+    )
+    found = session.execute(query).one_or_none()
+    if found is None:
+        raise NotFoundError
+    claim, problem, by_name = found
+    return ClaimRef(claim.id, claim.public_id, problem, claim.person_id, bool(by_name))
+
+
+def answers_claims(actor: Actor) -> bool:
+    """Whether claims may come to the actor at all."""
+    return bool(actor.leads or actor.owns or actor.is_site_administrator)
+
+
+def may_rule(actor: Actor) -> None:
+    """
+    Who decides about keys: who leads a class or crew, owns a school or shop, or looks after the site.
+
+    Raises:
+        NotAllowedError: For anybody else.
+    """
+    if not answers_claims(actor):
+        raise NotAllowedError(Message("keys.leaders-only"))
+
+
+def _shared(where: ColumnElement[bool]) -> Exists:
+    """That the person of the query around shares, with such a group, the part to which the problem belongs."""
+    part = case((Problem.context == "proof", "readiness"), else_="practice")
+    return exists().where(Share.person_id == Problem.person_id, Share.what == part, Share.ended_at.is_(None), where)

@@ -1,0 +1,341 @@
+"""
+A key found wrong: decided about once, and everything drawn from it graded again.
+
+Before anything is done a page lists whose results change. Only people whom the one who decides may see stand there by
+name; the others are counted. Each of them reads afterwards that it was done.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import func, select, update
+from sqlalchemy.orm import Session
+
+from trainer.accounts.access import NotFoundError
+from trainer.accounts.actor import Actor
+from trainer.accounts.audit import note, note_each
+from trainer.accounts.claim_access import claims_to, may_rule, shown_by_name
+from trainer.calc.message import InputError, Message
+from trainer.groups.claims import read_words
+from trainer.groups.looks import note_looks_in_groups
+from trainer.library.shelf import Library
+from trainer.library.versions import family_at
+from trainer.problems.family import Family
+from trainer.problems.model import ONE, Problem
+from trainer.problems.store import restore
+from trainer.progress.regrading import Change, changes_under, put_through
+from trainer.progress.rulings import NUMBERS, Remedy, corrects, read_accepts
+from trainer.records import models
+from trainer.records.locks import add_if_missing, locked
+
+__all__ = ["ChangeLine", "Decision", "KeyInQuestion", "Preview", "key_in_question", "preview", "rule"]
+
+
+LOOKED = "looked.assigned"
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What is wanted, as typed: the remedy, what else is accepted, and why."""
+
+    remedy: str
+    accepts: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class RulingLine:
+    """One thing that was decided."""
+
+    remedy: str
+    accepts: str
+    reason: str
+    ruled_at: datetime
+    ruled_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeyInQuestion:
+    """
+    A family in one version, and what can be done about its key.
+
+    Args:
+        rules: The hash of its rules.
+        family: The family in that version.
+        example: One problem that was drawn from it.
+        problems: How many were.
+        in_doubt_since: Since when its key is in doubt; None where it is not.
+        rulings: What was decided so far, the newest first.
+        remedies: What can be done.
+        names: The numbers that a formula may name.
+        mended: Whether another version of the file is on the shelf.
+    """
+
+    rules: str
+    family: Family
+    example: Problem
+    problems: int
+    in_doubt_since: datetime | None
+    rulings: tuple[RulingLine, ...]
+    remedies: tuple[Remedy, ...]
+    names: tuple[str, ...]
+    mended: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeLine:
+    """One answer whose result changes: whose, where, as typed, and its verdict before and after."""
+
+    person: str
+    work: str
+    typed: str
+    attempt: int
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownProblem:
+    """A problem that is shown with a name: whose, and for which work of which group."""
+
+    person_id: int
+    person: str
+    work: str
+    group_id: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """
+    What would change.
+
+    Args:
+        question: The key.
+        decision: What is wanted, as it was read.
+        named: The answers of people whom the reader may see, by name.
+        others: How many other people's results change.
+        decided_runs: Proof runs among them that are decided, and keep their decision.
+        said_anew: Answers of which only what is said changes.
+    """
+
+    question: KeyInQuestion
+    decision: Decision
+    named: tuple[ChangeLine, ...]
+    others: int
+    decided_runs: int
+    said_anew: int
+
+
+def key_in_question(session: Session, library: Library, actor: Actor, rules: str) -> KeyInQuestion:
+    """
+    A key, for who may decide about it.
+
+    Raises:
+        NotAllowedError: When the actor decides about no keys.
+        NotFoundError: When nothing was ever drawn by these rules.
+    """
+    may_rule(actor)
+    problem, version = models.Problem, models.ContentVersion
+    of_rules = problem.content_version_id.in_(select(version.id).where(version.rules_hash == rules))
+    count = select(func.count(problem.id)).where(of_rules).scalar_subquery()
+    doubt = select(models.FamilyDifficulty.alarmed_at).where(models.FamilyDifficulty.rules_hash == rules)
+    query = (
+        select(problem, version, count, doubt.scalar_subquery())
+        .join(version, version.id == problem.content_version_id)
+        .where(version.rules_hash == rules)
+        .order_by(problem.id)
+        .limit(1)
+    )
+    found = session.execute(query).one_or_none()
+    if found is None:
+        raise NotFoundError
+    row, of, problems, in_doubt_since = found
+    family = family_at(library, of)
+    example = restore(family, row.seed, row.edition, row.drawn)
+    shelf = library.families.get(family.id)
+    mended = shelf is not None and shelf.rules_hash != rules
+    return KeyInQuestion(
+        rules,
+        family,
+        example,
+        problems,
+        in_doubt_since,
+        _rulings(session, rules),
+        tuple(_remedies(example, mended=mended, job=family.job is not None)),
+        tuple(sorted(name for name, value in example.numbers.items() if isinstance(value, int | float))),
+        mended,
+    )
+
+
+def preview(
+    session: Session, library: Library, actor: Actor, rules: str, decision: Decision, *, now: datetime
+) -> Preview:
+    """
+    Whose results a decision changes. Nothing is written but that the reader looked at assigned work.
+
+    Raises:
+        NotAllowedError, NotFoundError: As `key_in_question`.
+        InputError: With `field` "remedy", "accepts" or "reason".
+    """
+    question = key_in_question(session, library, actor, rules)
+    wanted = _read(question, decision)
+    changes = changes_under(session, library, _row(question, wanted, actor, sequence=1))
+    shown = _shown(session, actor, changes)
+    looked_at = {(one.group_id, one.person_id) for one in shown.values() if one.group_id is not None}
+    note_looks_in_groups(session, actor, looked_at, what=LOOKED, now=now)
+    results = [change for change in changes if change.result_changes]
+    named = tuple(_line(change, shown[change.problem_id]) for change in results if change.problem_id in shown)
+    by_name = {change.person_id for change in results if change.problem_id in shown}
+    others = {change.person_id for change in results if change.problem_id not in shown} - by_name
+    return Preview(
+        question,
+        wanted,
+        named,
+        len(others),
+        _decided_runs(session, results),
+        len(changes) - len(results),
+    )
+
+
+def rule(session: Session, library: Library, actor: Actor, rules: str, decision: Decision, *, now: datetime) -> int:
+    """
+    Decide about a key: noted, put through, and what the actor was asked about it answered.
+
+    Args:
+        session: A write session.
+        library: The content.
+        actor: Who decides.
+        rules: Hash of the rules.
+        decision: What is wanted.
+        now: This moment.
+
+    Returns:
+        How many people's results changed.
+
+    Raises:
+        As `preview`.
+    """
+    question = key_in_question(session, library, actor, rules)
+    wanted = _read(question, decision)
+    remedy = Remedy(wanted.remedy)
+    standing = _standing(session, question)
+    table = models.KeyRuling
+    last = session.scalar(select(func.max(table.sequence)).where(table.rules_hash == rules)) or 0
+    ruling = _row(question, wanted, actor, sequence=last + 1)
+    ruling.ruled_at = now
+    session.add(ruling)
+    if remedy is Remedy.STANDS:
+        standing.alarm, standing.alarmed_at = 0.0, None
+    else:
+        standing.alarmed_at = standing.alarmed_at or now
+    if corrects(remedy):
+        # What was learned from it was learned from a wrong key.
+        standing.difficulty, standing.counted = 0.0, 0
+    session.flush()
+    changes = put_through(session, library, ruling, by_id=actor.person_id, now=now)
+    people = sorted({change.person_id for change in changes if change.result_changes})
+    note_each(session, people, what="key.regraded", now=now, actor_id=actor.person_id)
+    detail = {"family": question.family.id, "remedy": wanted.remedy, "people": len(people)}
+    note(session, what="key.ruled", now=now, actor_id=actor.person_id, detail=detail)
+    if remedy is not Remedy.DOUBT:
+        _answer_claims(session, actor, rules, wanted, now)
+    return len(people)
+
+
+def _remedies(example: Problem, *, mended: bool, job: bool) -> list[Remedy]:
+    found = [Remedy.CREDIT, Remedy.SET_ASIDE]
+    if example.kind in {*NUMBERS, *ONE}:
+        found.insert(1, Remedy.ALSO)
+    if mended and not job:
+        found.insert(0, Remedy.NEW_KEY)
+    return [*found, Remedy.DOUBT, Remedy.STANDS]
+
+
+def _read(question: KeyInQuestion, decision: Decision) -> Decision:
+    """The decision with everything in it read."""
+    if decision.remedy not in question.remedies:
+        raise InputError(
+            Message("keys.remedy"),
+            given=decision.remedy[:40],
+            accepted=Message("keys.remedy-accepted"),
+            example="credit",
+            field="remedy",
+        )
+    also = decision.remedy == Remedy.ALSO
+    accepts = read_accepts(decision.accepts, question.example) if also else ""
+    return Decision(decision.remedy, accepts, read_words(decision.reason, "reason"))
+
+
+def _row(question: KeyInQuestion, wanted: Decision, actor: Actor, *, sequence: int) -> models.KeyRuling:
+    return models.KeyRuling(
+        rules_hash=question.rules,
+        family_id=question.family.id,
+        sequence=sequence,
+        remedy=wanted.remedy,
+        accepts=wanted.accepts,
+        reason=wanted.reason,
+        ruled_by_id=actor.person_id,
+    )
+
+
+def _standing(session: Session, question: KeyInQuestion) -> models.FamilyDifficulty:
+    """The row that says whether the key is in doubt, locked: whoever decides about one key queues up."""
+    table, family = models.FamilyDifficulty, question.family
+    of = {"rules_hash": question.rules, "family_id": family.id, "skill": family.skill}
+    add_if_missing(session, table, **of, difficulty=0.0, counted=0, alarm=0.0)
+    return session.execute(locked(select(table).where(table.rules_hash == question.rules))).scalar_one()
+
+
+def _rulings(session: Session, rules: str) -> tuple[RulingLine, ...]:
+    table, person = models.KeyRuling, models.Person
+    query = (
+        select(table, person.display_name)
+        .join(person, person.id == table.ruled_by_id)
+        .where(table.rules_hash == rules)
+        .order_by(table.sequence.desc())
+    )
+    return tuple(
+        RulingLine(row.remedy, row.accepts, row.reason, row.ruled_at, name) for row, name in session.execute(query)
+    )
+
+
+def _shown(session: Session, actor: Actor, changes: Sequence[Change]) -> dict[int, ShownProblem]:
+    """Whose it is and for which work, of those problems that the actor may see by name."""
+    problem, person, work = models.Problem, models.Person, models.AssignedWork
+    query = (
+        select(problem.id, person.id, person.display_name, work.title, work.group_id)
+        .join(person, person.id == problem.person_id)
+        .outerjoin(models.AssignedFamily, models.AssignedFamily.id == problem.assigned_family_id)
+        .outerjoin(work, work.id == models.AssignedFamily.assigned_work_id)
+        .where(problem.id.in_({change.problem_id for change in changes}), shown_by_name(actor))
+    )
+    return {
+        problem_id: ShownProblem(person_id, name, title or "", group_id)
+        for problem_id, person_id, name, title, group_id in session.execute(query)
+    }
+
+
+def _line(change: Change, of: ShownProblem) -> ChangeLine:
+    return ChangeLine(of.person, of.work, change.typed, change.attempt, change.before, change.after.verdict)
+
+
+def _decided_runs(session: Session, changes: Sequence[Change]) -> int:
+    table = models.ProofRun
+    runs = {change.run_id for change in changes if change.run_id is not None}
+    return session.scalars(select(func.count(table.id)).where(table.id.in_(runs), table.ended_at.is_not(None))).one()
+
+
+def _answer_claims(session: Session, actor: Actor, rules: str, wanted: Decision, now: datetime) -> None:
+    """Whoever said so of this key, and waits for the actor's answer, reads what was decided."""
+    claim, problem, version = models.KeyClaim, models.Problem, models.ContentVersion
+    of_rules = problem.content_version_id.in_(select(version.id).where(version.rules_hash == rules))
+    query = select(claim.id, claim.person_id).join(problem, problem.id == claim.problem_id)
+    waiting = session.execute(query.where(of_rules, claims_to(actor), claim.answered_at.is_(None))).all()
+    outcome = "key-right" if wanted.remedy == Remedy.STANDS else "key-wrong"
+    answered = {"outcome": outcome, "reply": wanted.reason, "answered_at": now, "answered_by_id": actor.person_id}
+    session.execute(update(claim).where(claim.id.in_([one for one, _ in waiting])).values(answered))
+    people = [person_id for _, person_id in waiting]
+    note_each(session, people, what="key.answered", now=now, actor_id=actor.person_id)
