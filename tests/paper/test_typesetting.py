@@ -76,6 +76,13 @@ def test_a_word_longer_than_its_column_is_broken_rather_than_set_over_the_next_o
     assert "".join(parts).count("W") == 140
 
 
+def test_the_steps_of_a_list_are_counted_on(sheet, pages, moment):
+    (page,) = pages(typeset(sheet(Prose("1. Saw\n2. Ream\n\nThen:\n\n1. Push")), moment=moment))
+
+    said = " ".join(page.split())
+    assert ["1. Saw" in said, "2. Ream" in said, "1. Push" in said] == [True] * 3
+
+
 def test_prose_keeps_what_is_strong_and_reads_no_other_markup(sheet, pages, moment):
     (page,) = pages(typeset(sheet(Prose("Cut **12 in** of #12.\n\n- one $x$\n- two\n\n1. first")), moment=moment))
 

@@ -23,6 +23,7 @@ from trainer.paper.blocks import (
     Sheet,
     Signature,
     Table,
+    Text,
     Together,
     Words,
 )
@@ -45,6 +46,7 @@ __all__ = [
     "Sheet",
     "Signature",
     "Table",
+    "Text",
     "Together",
     "TypesettingError",
     "Words",

@@ -1,8 +1,8 @@
 """
 What a sheet is made of: each block is a plain value; `templates/document.typ` sets each of them.
 
-Every text is set letter by letter as it stands. Only `Prose` reads Markdown, and knows no more of it than paragraphs,
-lists, strong and emphasized words.
+Every text is set letter by letter as it stands. Only `Prose` reads Markdown and `Text` HTML, and they know no more of them
+than paragraphs, lists, strong and emphasized words; `Text` knows headings too.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ __all__ = [
     "Sheet",
     "Signature",
     "Table",
+    "Text",
     "Together",
     "Words",
 ]
@@ -51,6 +52,13 @@ class Prose:
     """Paragraphs and lists in Markdown, of the program's own writing."""
 
     markdown: str
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Headings, paragraphs and lists as the clean HTML of a lesson's prose; anything else in it stands as text."""
+
+    html: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +180,7 @@ Block = (
     Heading
     | Words
     | Prose
+    | Text
     | Facts
     | Table
     | Figure

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
 
 from trainer.text.markdown import to_html
 
-__all__ = ["Paragraph", "Run", "paragraphs"]
+__all__ = ["Paragraph", "Run", "paragraphs", "paragraphs_of_html"]
 
 _STYLES = {"strong": "strong", "em": "emphasis"}
+_HEADINGS = frozenset({"h2", "h3", "h4"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +23,7 @@ class Run:
 
 @dataclass(slots=True)
 class Paragraph:
-    """Runs that follow each other; `item` says whether they are an item of a list, and of which kind: "", "ul" or "ol"."""
+    """Runs that follow each other; `item` says what they are when no plain paragraph: "ul" or "ol" for an item, "h2", "h3"."""
 
     item: str = ""
     runs: list[Run] = field(default_factory=list)
@@ -35,8 +36,18 @@ def paragraphs(markdown: str) -> list[Paragraph]:
     >>> paragraphs("Cut **12 in**.")
     [Paragraph(item='', runs=[Run(text='Cut ', style=''), Run(text='12 in', style='strong'), Run(text='.', style='')])]
     """
+    return [replace(one, item="") if one.item in _HEADINGS else one for one in paragraphs_of_html(to_html(markdown))]
+
+
+def paragraphs_of_html(html: str) -> list[Paragraph]:
+    """
+    The headings, paragraphs and items of clean HTML.
+
+    >>> [one.item for one in paragraphs_of_html("<h2>Marks</h2><p>Two.</p>")]
+    ['h2', '']
+    """
     reader = _Reader()
-    reader.feed(to_html(markdown))
+    reader.feed(html)
     reader.close()
     return [one for one in reader.found if one.runs]
 
@@ -56,7 +67,9 @@ class _Reader(HTMLParser):
             self._lists.append(tag)
         elif tag in _STYLES:
             self._styles.append(_STYLES[tag])
-        elif tag in {"p", "li", "h3", "h4"}:
+        elif tag in _HEADINGS:
+            self.found.append(Paragraph(tag))
+        elif tag in {"p", "li"}:
             self.found.append(Paragraph(self._lists[-1] if tag == "li" else ""))
 
     def handle_endtag(self, tag: str) -> None:

@@ -18,8 +18,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from trainer.paper.blocks import Block, Choices, Document, Prose, Sheet, Together
-from trainer.paper.prose import paragraphs
+from trainer.paper.blocks import Block, Choices, Document, Prose, Sheet, Text, Together
+from trainer.paper.prose import paragraphs, paragraphs_of_html
 
 __all__ = ["TypesettingError", "compile_file", "typeset"]
 
@@ -116,4 +116,6 @@ def _block(block: Block) -> dict[str, Any]:
         return kind | {"name": block.name, "code": block.code, "page_words": block.page_words} | inside
     if isinstance(block, Prose):
         return kind | {"paragraphs": [asdict(one) for one in paragraphs(block.markdown)]}
+    if isinstance(block, Text):
+        return {"kind": "prose", "paragraphs": [asdict(one) for one in paragraphs_of_html(block.html)]}
     return kind | asdict(block)

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from flask import Blueprint, abort, render_template, url_for
+from werkzeug.wrappers import Response
 
 from trainer.calc.reference_tables import REFERENCE_TABLES, ReferenceTable
 from trainer.text.cells import heading_text, is_number, rows_text, title_text
 from trainer.web.content import own_local_rules
-from trainer.web.language import language
+from trainer.web.language import gettext, language
+from trainer.web.papers.handout import tables_paper
+from trainer.web.papers.sheet import pdf_file
+from trainer.web.sessions import actor
 from trainer.web.units import unit_title
 from trainer.web.visitors import Visitor, visitors
 
@@ -45,9 +50,23 @@ def listed() -> str:
 @visitors(Visitor.SIGNED_IN)
 def shown(unit: str) -> str:
     """The tables of a unit."""
-    found = _of(unit) or abort(404)
-    said = language()
-    tables = [
+    return render_template(
+        "tables/shown.html", unit=unit, title=unit_title(unit), tables=_read(unit), rules=own_local_rules()
+    )
+
+
+@blueprint.get("/<unit>.pdf")
+@visitors(Visitor.SIGNED_IN)
+def on_paper(unit: str) -> Response:
+    """The tables of a unit as a handout."""
+    title, rules = unit_title(unit), [str(rule.say) for rule in own_local_rules()]
+    return pdf_file(tables_paper(title, _read(unit), rules, actor()), gettext("tables %(unit)s") % {"unit": title})
+
+
+def _read(unit: str) -> list[dict[str, Any]]:
+    """The tables of a unit, as texts."""
+    found, said = _of(unit) or abort(404), language()
+    return [
         {
             "name": entry.name,
             "title": title_text(entry, said),
@@ -60,7 +79,6 @@ def shown(unit: str) -> str:
         }
         for entry in found
     ]
-    return render_template("tables/shown.html", title=unit_title(unit), tables=tables, rules=own_local_rules())
 
 
 def _of(unit: str) -> list[ReferenceTable]:

@@ -18,12 +18,14 @@ from trainer.web.content import edition_of, own_library
 from trainer.web.language import language
 from trainer.web.pages.learn.blueprint import blueprint
 from trainer.web.pages.tables import tables_for
+from trainer.web.papers.handout import lesson_paper
+from trainer.web.papers.sheet import pdf_file
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.units import by_unit
 from trainer.web.visitors import Visitor, visitors
 
-__all__ = ["lesson", "lesson_read", "lesson_try", "lessons"]
+__all__ = ["lesson", "lesson_on_paper", "lesson_read", "lesson_try", "lessons"]
 
 
 @blueprint.get("/lessons")
@@ -54,6 +56,17 @@ def lesson(lesson_id: str) -> str:
         skills=_practised(found),
         tables=tables_for(found.unit),
     )
+
+
+@blueprint.get("/lessons/<lesson_id>.pdf")
+@visitors(Visitor.SIGNED_IN)
+def lesson_on_paper(lesson_id: str) -> Response:
+    """The lesson as a handout."""
+    found = _lesson(lesson_id)
+    with reading() as session:
+        edition = edition_of(session)
+    blocks = lesson_html(found, own_library().families, language=language(), edition=edition)
+    return pdf_file(lesson_paper(found, blocks, actor()), found.title)
 
 
 @blueprint.post("/lessons/<lesson_id>/read")
