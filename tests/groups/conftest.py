@@ -168,6 +168,12 @@ def library():
     return Library(CONTENT)
 
 
+@pytest.fixture(scope="session")
+def new_town():
+    """Makes a town on a database that a test brings along."""
+    return Town
+
+
 @pytest.fixture
 def town(database, library):
     return Town(database, library)

@@ -164,9 +164,9 @@ def _climbs(plain: str) -> bool:
     return sum(step in {0, 1, 9} for step in steps) > 0.8 * len(steps)
 
 
-def one_time_password() -> str:
-    """A random password to be written down once and replaced at the first sign-in; some 79 bits."""
-    return "-".join("".join(secrets.choice(UNAMBIGUOUS) for _ in range(4)) for _ in range(4))
+def one_time_password(groups: int = 4) -> str:
+    """A random password to be written down once and replaced at the first sign-in: four signs, some 20 bits, a group."""
+    return "-".join("".join(secrets.choice(UNAMBIGUOUS) for _ in range(4)) for _ in range(groups))
 
 
 def _bytes(password: str) -> bytes:

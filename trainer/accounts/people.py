@@ -16,6 +16,7 @@ from trainer.calc.message import InputError, Message
 from trainer.records.append_only import forget_words
 from trainer.records.locks import add_if_missing, lock_person, locked
 from trainer.records.models import (
+    CalendarFeed,
     CheckPhoto,
     CheckSigning,
     CheckWithdrawal,
@@ -193,6 +194,9 @@ def delete_person(session: Session, person_id: int, now: datetime, *, by_id: int
         session.execute(
             update(table).where(table.person_id == person_id, table.ended_at.is_(None)).values(ended_at=now)
         )
+    named = update(Membership).where(Membership.person_id == person_id)
+    session.execute(named.values(roster_name=None, roster_number=None))
+    session.execute(delete(CalendarFeed).where(CalendarFeed.person_id == person_id))
     _forget_words(session, person_id)
     forget_sessions(session, person_id)
     person.sign_in_name = None

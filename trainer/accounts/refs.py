@@ -47,6 +47,7 @@ class GroupRef:
     kind: str
     join_code: str | None
     archived_at: datetime | None
+    is_sample: bool
     organisation: OrganisationRef
 
 
@@ -128,7 +129,14 @@ def _organisation(row: Organisation) -> OrganisationRef:
 
 def _group(row: Group, organisation: Organisation) -> GroupRef:
     return GroupRef(
-        row.id, row.public_id, row.name, row.kind, row.join_code, row.archived_at, _organisation(organisation)
+        row.id,
+        row.public_id,
+        row.name,
+        row.kind,
+        row.join_code,
+        row.archived_at,
+        row.is_sample,
+        _organisation(organisation),
     )
 
 
