@@ -20,7 +20,10 @@ LEADING_ROLES = ("instructor", "foreman")
 
 @dataclass(frozen=True, slots=True)
 class ActorMembership:
-    """An open membership; the parts of the group are None where it is of the whole organisation."""
+    """
+    An open membership; the parts of the group are None where it is of the whole organisation. It is untold while
+    somebody whom others put in has not read yet what the group sees.
+    """
 
     role: str
     organisation_id: int
@@ -34,6 +37,7 @@ class ActorMembership:
     group_name: str | None
     group_kind: str | None
     group_is_archived: bool
+    is_untold: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +84,11 @@ class Actor:
     def leads(self) -> tuple[ActorMembership, ...]:
         """Memberships in classes and crews that the person leads."""
         return tuple(one for one in self.memberships if one.role in LEADING_ROLES and one.group_id is not None)
+
+    @property
+    def is_untold(self) -> bool:
+        """Whether the person has still to read what a group sees that others put the person into."""
+        return any(one.is_untold for one in self.memberships)
 
     @property
     def owns(self) -> tuple[ActorMembership, ...]:
@@ -136,18 +145,18 @@ def _actor(session: Session, person: Person, *, touch_due: bool) -> Actor:
 
 def _memberships(session: Session, person_id: int) -> tuple[ActorMembership, ...]:
     query = (
-        select(Membership.role, Organisation, Group)
+        select(Membership, Organisation, Group)
         .join(Organisation, Organisation.id == Membership.organisation_id)
         .outerjoin(Group, Group.id == Membership.group_id)
         .where(Membership.person_id == person_id, Membership.ended_at.is_(None))
         .order_by(Membership.started_at, Membership.id)
     )
-    return tuple(_membership(role, organisation, group) for role, organisation, group in session.execute(query))
+    return tuple(_membership(row, organisation, group) for row, organisation, group in session.execute(query))
 
 
-def _membership(role: str, organisation: Organisation, group: Group | None) -> ActorMembership:
+def _membership(row: Membership, organisation: Organisation, group: Group | None) -> ActorMembership:
     return ActorMembership(
-        role=role,
+        role=row.role,
         organisation_id=organisation.id,
         organisation_public_id=organisation.public_id,
         organisation_name=organisation.name,
@@ -159,4 +168,5 @@ def _membership(role: str, organisation: Organisation, group: Group | None) -> A
         group_name=group.name if group else None,
         group_kind=group.kind if group else None,
         group_is_archived=bool(group and group.archived_at),
+        is_untold=row.added_by_id is not None and row.told_at is None,
     )

@@ -91,8 +91,8 @@ class LearnerWork:
 
 
 def work_of_learner(session: Session, library: Library, actor: Actor, now: datetime) -> list[LearnerWork]:
-    """All work that was given to the groups in which one learns, and not withdrawn, the latest due date first."""
-    groups = [one.group_id for one in actor.learns_in]
+    """All work of the groups in which one learns, but what is withdrawn or put away; the latest due date first."""
+    groups = [one.group_id for one in actor.learns_in if not one.group_is_archived]
     return _works(session, library, actor, now, AssignedWork.group_id.in_(groups))
 
 

@@ -8,12 +8,12 @@ from datetime import datetime
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
-from trainer.accounts.access import group_led_by, group_of_member, organisation_of_staff
+from trainer.accounts.access import NotAllowedError, group_led_by, group_of_member, organisation_of_staff
 from trainer.accounts.actor import LEADING_ROLES, Actor
 from trainer.accounts.audit import note
 from trainer.accounts.sharing import CHOSEN_FREELY, Shared, end_sharing, set_shared, shared_with
 from trainer.calc.message import InputError, Message
-from trainer.groups.names import read_name
+from trainer.groups.names import unused_name
 from trainer.problems.codes import new_code
 from trainer.records.locks import lock_person
 from trainer.records.models import Group, Membership
@@ -59,14 +59,14 @@ def make_group(session: Session, actor: Actor, organisation_public_id: str, *, n
 
     Raises:
         NotFoundError: When the one who asks has no such role in such an organisation.
-        InputError: With `field` "name", when it cannot be one.
+        InputError: With `field` "name", when it cannot be one, or another group there is called so.
     """
     organisation = organisation_of_staff(session, actor, organisation_public_id)
     group = Group(
         public_id=new_public_id(),
         organisation_id=organisation.id,
         kind=KIND_OF[organisation.kind],
-        name=read_name(name, field="name", example="Tuesday evening"),
+        name=unused_name(session, organisation.id, name),
         join_code=unused_code(session),
         created_at=now,
     )
@@ -85,7 +85,7 @@ def open_joining(session: Session, actor: Actor, group_public_id: str, now: date
 
     Raises:
         NotFoundError: When the group is not his to know of.
-        NotAllowedError: When he does not lead it.
+        NotAllowedError: When he does not lead it, or it is put away or a sample.
     """
     code = unused_code(session)
     _set_code(session, actor, group_public_id, code, now)
@@ -160,6 +160,10 @@ def unused_code(session: Session) -> str:
 
 def _set_code(session: Session, actor: Actor, group_public_id: str, code: str | None, now: datetime) -> None:
     group = group_led_by(session, actor, group_public_id)
+    if code is not None and group.archived_at is not None:
+        raise NotAllowedError(Message("groups.put-away", {"group": group.name}))
+    if code is not None and group.is_sample:
+        raise NotAllowedError(Message("groups.sample-stays"))
     session.execute(update(Group).where(Group.id == group.id).values(join_code=code))
     did = "group.closed" if code is None else "group.opened"
     note(session, what=did, now=now, actor_id=actor.person_id, group_id=group.id)

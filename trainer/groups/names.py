@@ -4,13 +4,18 @@ from __future__ import annotations
 
 import unicodedata
 
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
 from trainer.accounts.names import INVISIBLE
 from trainer.calc.message import InputError, Message
+from trainer.records.models import Group
 
-__all__ = ["LONGEST", "read_line", "read_name"]
+__all__ = ["LONGEST", "read_line", "read_name", "unused_name"]
 
 LONGEST = 120
 LONGEST_READ = 400
+EXAMPLE = "Tuesday evening"
 
 
 def read_name(text: str, *, field: str, example: str) -> str:
@@ -66,6 +71,28 @@ def read_line(text: str, *, field: str, example: str, longest: int) -> str:
             Message(f"groups.line-{slip}"), given=text[:longest], accepted=accepted, example=example, field=field
         )
     return line
+
+
+def unused_name(session: Session, organisation_id: int, text: str, *, but: int | None = None) -> str:
+    """
+    A name that no other group of the organisation has, in whatever letters; those put away do not count.
+
+    Raises:
+        InputError: With `field` "name", when it cannot be a name or another group is called so.
+    """
+    name = read_name(text, field="name", example=EXAMPLE)
+    others = select(Group.name).where(
+        Group.organisation_id == organisation_id, Group.archived_at.is_(None), Group.id != (but or 0)
+    )
+    if any(one.casefold() == name.casefold() for one in session.scalars(others)):
+        raise InputError(
+            Message("groups.name-taken", {"name": name}),
+            given=name,
+            accepted=Message("groups.name-free"),
+            example=f"{name[:100]}, second group",
+            field="name",
+        )
+    return name
 
 
 def _refused(reason: str, text: str, field: str, example: str) -> InputError:

@@ -146,7 +146,7 @@ def _rows(session: Session, organisation_id: int) -> Sequence[_Row]:
         .outerjoin(Membership, learns)
         .outerjoin(Person, Person.id == Membership.person_id)
         .outerjoin(Share, shown)
-        .where(Group.organisation_id == organisation_id, Group.archived_at.is_(None))
+        .where(Group.organisation_id == organisation_id, Group.archived_at.is_(None), ~Group.is_sample)
         .order_by(Group.name, Group.id, Person.display_name, Person.id)
     )
     return [_Row(*row) for row in session.execute(query)]

@@ -19,11 +19,14 @@ __all__ = [
     "Facts",
     "Figure",
     "Heading",
+    "Large",
     "NewPage",
     "Prose",
     "Room",
     "Sheet",
     "Signature",
+    "Slip",
+    "Slips",
     "Table",
     "Text",
     "Together",
@@ -111,6 +114,38 @@ class Facts:
 
 
 @dataclass(frozen=True, slots=True)
+class Large:
+    """A few signs that are read from across a room, such as a code."""
+
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """
+    A slip for one person.
+
+    Args:
+        title: Whose it is.
+        rows: (name, value) each; a value is set in a face whose letters are not mistaken for each other.
+        code: A small drawing beside them.
+        below: What to do with it.
+    """
+
+    title: str
+    rows: tuple[tuple[str, str], ...]
+    code: Figure
+    below: str
+
+
+@dataclass(frozen=True, slots=True)
+class Slips:
+    """Slips to be cut apart along dashed lines, two side by side."""
+
+    slips: tuple[Slip, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Blanks:
     """Lines to write on, each behind its name and what is asked there ("" for nothing)."""
 
@@ -184,6 +219,8 @@ Block = (
     | Facts
     | Table
     | Figure
+    | Large
+    | Slips
     | Blanks
     | Choices
     | Signature

@@ -65,9 +65,9 @@ PLACES = (
 
 
 def places_of_reader() -> list[ShownPlace]:
-    """The main pages of the person who is signed in; none before a new password is set."""
+    """The main pages of the person who is signed in; none before a new password is set and a new class was read about."""
     actor = reader()
-    if actor is None or actor.must_change_password:
+    if actor is None or actor.must_change_password or actor.is_untold:
         return []
     kinds = kinds_of(actor)
     places = [place for place in PLACES if place.kinds & kinds and place.endpoint in current_app.view_functions]

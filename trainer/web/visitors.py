@@ -44,18 +44,20 @@ class UnnamedVisitorsError(TypeError):
     """A route's view does not say who may call it."""
 
 
-def visitors(*kinds: Visitor, with_old_password: bool = False) -> Callable[[View], View]:
+def visitors(*kinds: Visitor, with_old_password: bool = False, before_told: bool = False) -> Callable[[View], View]:
     """
     Mark a view with the kinds of visitors who may call it; one that fits is enough.
 
     Args:
         kinds: Who may.
         with_old_password: Whether someone may who has to set a new password before anything else.
+        before_told: Whether someone may who has still to read what a class sees that others put him into.
     """
 
     def mark(view: View) -> View:
         view.visitors = frozenset(kinds)  # type: ignore[attr-defined]
         view.with_old_password = with_old_password  # type: ignore[attr-defined]
+        view.before_told = before_told or with_old_password  # type: ignore[attr-defined]
         return view
 
     return mark
@@ -90,6 +92,8 @@ def _admit() -> Response | None:
         return redirect(url_for("account.sign_in", next=_came_for()), 303)
     if actor.must_change_password and not view.with_old_password:
         return redirect(url_for("account.password"), 303)
+    if actor.is_untold and not view.before_told:
+        return redirect(url_for("sharing.told", next=_came_for()), 303)
     if not kinds & kinds_of(actor):
         abort(403)
     return None

@@ -13,11 +13,12 @@ from trainer.accounts.people import LastAdministratorError, delete_person
 from trainer.groups.held import LOOKED_KINDS, held_about
 from trainer.groups.membership import leave, set_sharing, sharing_of
 from trainer.groups.sight import who_sees
+from trainer.groups.told import note_told, untold_groups
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext
 from trainer.web.sessions import actor, forget
 from trainer.web.transactions import now, reading, writing
-from trainer.web.visitors import Visitor, visitors
+from trainer.web.visitors import Visitor, safe_next, visitors
 
 __all__ = ["blueprint"]
 
@@ -59,6 +60,27 @@ def looks() -> str:
     return render_template("sharing/looks.html", lines=lines, most=MOST_LOOKS)
 
 
+@blueprint.get("/account/told")
+@visitors(Visitor.SIGNED_IN, before_told=True)
+def told() -> str | Response:
+    """What the classes see that others have put one into."""
+    with reading() as session:
+        groups = untold_groups(session, actor())
+    wanted = safe_next(request.args.get("next"))
+    if not groups:
+        return redirect(wanted or url_for("home.first"), 303)
+    return render_template("sharing/told.html", groups=groups, wanted=wanted)
+
+
+@blueprint.post("/account/told")
+@visitors(Visitor.SIGNED_IN, before_told=True)
+def have_read() -> Response:
+    """It was read: go on to where one came for."""
+    with writing() as session:
+        note_told(session, actor(), now())
+    return redirect(safe_next(request.args.get("next")) or url_for("home.first"), 303)
+
+
 @blueprint.post("/account/groups/<group_id>/sharing")
 @visitors(Visitor.SIGNED_IN)
 def change(group_id: str) -> Response:
@@ -74,7 +96,7 @@ def change(group_id: str) -> Response:
 
 
 @blueprint.get("/account/groups/<group_id>/leave")
-@visitors(Visitor.SIGNED_IN)
+@visitors(Visitor.SIGNED_IN, before_told=True)
 def ask_to_leave(group_id: str) -> str:
     """What leaving means."""
     with reading() as session:
@@ -83,7 +105,7 @@ def ask_to_leave(group_id: str) -> str:
 
 
 @blueprint.post("/account/groups/<group_id>/leave")
-@visitors(Visitor.SIGNED_IN)
+@visitors(Visitor.SIGNED_IN, before_told=True)
 def leave_group(group_id: str) -> Response:
     """Leave a group."""
     with writing() as session:

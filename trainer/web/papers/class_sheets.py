@@ -63,7 +63,9 @@ def join_paper(group: GroupRef, leaders: Sequence[str], reader: Actor) -> Docume
     kept = "\n".join(f"- {say(share_words(what), language())}" for what in Shared if what not in starts)
     drawn = readable_code(address, gettext("Code that leads to the page for joining"), 0.5)
     blocks: list[Block] = [
-        Words(gettext("Point the camera of a phone here, or type the address. Then choose a sign-in name and a password.")),
+        Words(
+            gettext("Point the camera of a phone here, or type the address. Then choose a sign-in name and a password.")
+        ),
         drawn,
         Large(f"{code[:4]} {code[4:]}"),
         Facts(((gettext("Address"), url_for("joining.enter", _external=True)), (gettext("Code"), code))),
@@ -108,10 +110,15 @@ def start_paper(reader: Actor) -> Document:
         (gettext("Phone dead"), gettext("Sign in on any other one: each answer was kept when it was given.")),
         (gettext("Someone new"), gettext("The code on the class page, or the list once more: nobody comes in twice.")),
         (gettext("Term over"), gettext("Copy the class for the next term, then put the old one away. Records stay.")),
-        (gettext("Just looking"), gettext("A sample class with invented people is one button away, and one button gone.")),
+        (
+            gettext("Just looking"),
+            gettext("A sample class with invented people is one button away, and one button gone."),
+        ),
     )
     blocks: tuple[Block, ...] = (
-        Facts(((gettext("Address"), address),), code=readable_code(address, gettext("Code that leads to your classes"))),
+        Facts(
+            ((gettext("Address"), address),), code=readable_code(address, gettext("Code that leads to your classes"))
+        ),
         Heading(gettext("A first evening")),
         Prose(steps),
         Heading(gettext("When something comes up")),

@@ -14,14 +14,15 @@ __all__ = ["readable_code"]
 CODE_SHARE = 0.16
 
 
-def readable_code(address: str, told: str) -> Figure:
+def readable_code(address: str, told: str, share: float = CODE_SHARE) -> Figure:
     """
     The code of an address.
 
     Args:
         address: Where it leads.
         told: What it is, for who cannot see it.
+        share: Part of the page's width that it takes.
     """
     held = BytesIO()
     segno.make(address, micro=False, error="m").save(held, kind="svg", xmldecl=False, nl=False, border=2)
-    return Figure(held.getvalue().decode(), told, CODE_SHARE)
+    return Figure(held.getvalue().decode(), told, share)

@@ -102,7 +102,7 @@ def test_an_empty_group_has_its_code_before_all_else(foreman, here, given):
     work = given.work(group="crew")
     page = foreman.get(here(group="crew"))
 
-    assert page.words.index("Joining") < page.words.index("Nobody is in it yet")
+    assert page.words.index("Bringing people in") < page.words.index("Nobody is in it yet")
     assert f"/given/{work}" in page.links()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from trainer.web.pages.teach import (
+    at_desk,
     finding_photos,
     findings,
     giving,
@@ -12,13 +13,16 @@ from trainer.web.pages.teach import (
     people,
     results,
     room,
+    roster,
     sample,
     sheets,
+    terms,
     watching,
 )
 from trainer.web.pages.teach.blueprint import blueprint
 
 __all__ = [
+    "at_desk",
     "blueprint",
     "finding_photos",
     "findings",
@@ -29,7 +33,9 @@ __all__ = [
     "people",
     "results",
     "room",
+    "roster",
     "sample",
     "sheets",
+    "terms",
     "watching",
 ]

@@ -12,6 +12,7 @@ from trainer.calc.message import InputError
 from trainer.groups.claims import claims_waiting_for
 from trainer.groups.desk import desk
 from trainer.groups.membership import make_group
+from trainer.groups.terms import put_away_groups
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
@@ -66,8 +67,15 @@ def _desk(form: GroupForm) -> str:
     with reading() as session:
         found = desk(session, actor(), now())
         claims = claims_waiting_for(session, actor())
+        away = put_away_groups(session, actor())
     return render_template(
-        "teach/groups.html", groups=found, form=form, may_make_in=_may_make_in(), owns=actor().owns, claims=claims
+        "teach/groups.html",
+        groups=found,
+        away=away,
+        claims=claims,
+        form=form,
+        may_make_in=_may_make_in(),
+        owns=actor().owns,
     )
 
 

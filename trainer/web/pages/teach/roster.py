@@ -106,6 +106,9 @@ def slips(group_id: str) -> Response:
     with reading() as session:
         group = roster_group(session, actor(), group_id)
         people = slips_of(session, group, list(given))
+    if not people:
+        flash(gettext("These have set a password of their own by now: there is nothing to print."), "problem")
+        return redirect(url_for("teach.group", group_id=group_id), 303)
     rows = [FirstSlip(one.display_name, one.sign_in_name, given[one.public_id][:40]) for one in people]
     return pdf_file(slips_paper(group, rows, actor()), gettext("slips %(group)s") % {"group": group.name})
 
@@ -184,9 +187,9 @@ def _no_names() -> str:
 def _put_in(count: int) -> str:
     if not count:
         return gettext("Nobody else was put in: the others were in it already, or left as they are.")
-    return ngettext("One person who has a sign-in was put in.", "%(num)d people who have a sign-in were put in.", count) % {
-        "num": count
-    }
+    return ngettext(
+        "One person who has a sign-in was put in.", "%(num)d people who have a sign-in were put in.", count
+    ) % {"num": count}
 
 
 def _form(group: GroupRef, errors: dict[str, str]) -> str:
@@ -228,5 +231,3 @@ def _summary(found: RosterPlan) -> list[tuple[str, int]]:
         Fate.BAD: gettext("Cannot be used"),
     }
     return [(said, len(found.of(fate))) for fate, said in words.items() if found.of(fate)]
-
-
