@@ -26,6 +26,8 @@ def test_an_angle_is_read_in_every_way_of_writing_it(text):
         ("645.16 mm2", "sq in", 1),
         ("20.25 in3", "cu in", 20.25),
         ("120 lbs", "lbf", 120),
+        ("400 lb/ft", "lbf/ft", 400),
+        ("2.1 lb/ft", "lb/ft", 2.1),
         ("3' 4\"", "in", 40),
         ("40 in", "ft", 40 / 12),
         ("1,200", "lbf", 1200),

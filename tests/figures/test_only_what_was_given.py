@@ -70,4 +70,4 @@ def test_the_conductors_on_the_rope_are_drawn_one_by_one(sound, in_english):
 
     assert len(drawn.all("line", "fig-wire")) == 8
     assert "4 #4/0 THHN" in " ".join(drawn.texts)
-    assert "yours: 900 lbf" in " ".join(drawn.texts)
+    assert "yours: 900 lb" in " ".join(drawn.texts)

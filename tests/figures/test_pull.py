@@ -20,16 +20,16 @@ def test_unsolved_the_sections_are_numbered_and_no_tension_is_told(sound, in_eng
 
     assert {"A", "B", "1", "2", "3"} <= set(sheet.texts)
     assert "3: 20 ft up, slope 90°" in words_of(sheet)
-    assert "lbf" not in words_of(sheet)
+    assert " lb" not in words_of(sheet)
 
 
 def test_solved_the_tension_stands_behind_each_section_and_both_ways_are_told(sound, in_english):
     said = words_of(sound(draw_figure("pull", PULL, say=in_english, wrong={"tension": 300.0})))
 
-    assert "1: 120 ft straight, then 106 lbf" in said
+    assert "1: 120 ft straight, then 106 lb" in said
     assert "Fed at B, pulled at A" in said
-    assert "The conductors can take 5078 lbf." in said
-    assert "yours: 300 lbf" in said
+    assert "The conductors can take 5078 lb." in said
+    assert "yours: 300 lb" in said
 
 
 def test_longer_pieces_are_drawn_longer_as_far_as_they_are_seen(sound, in_english):

@@ -39,9 +39,9 @@ SECTIONS = Input("sections", Kind.SECTIONS, "200 ft, 90 bend r 2 ft, 50 ft up")
 FRICTION = Input("friction", Kind.NUMBER, "0.35", "", above=0, most=1)
 WEIGHT = Input("weight", Kind.NUMBER, "2.4 lb/ft", "lb/ft", above=0, most=100)
 MATERIAL = Input("material", Kind.CHOICE, "copper", optional=True, choices=("copper", "aluminum"))
-FEED_TENSION = Input("feed_tension", Kind.NUMBER, "10 lbf", "lbf", optional=True, least=0, most=10_000)
+FEED_TENSION = Input("feed_tension", Kind.NUMBER, "10 lb", "lbf", optional=True, least=0, most=10_000)
 GRIP = Input("grip", Kind.CHOICE, "basket", optional=True, choices=("eye", "basket"))
-MAX_SIDEWALL = Input("max_sidewall", Kind.NUMBER, "500 lbf/ft", "lbf/ft", optional=True, above=0, most=3000)
+MAX_SIDEWALL = Input("max_sidewall", Kind.NUMBER, "500 lb/ft", "lbf/ft", optional=True, above=0, most=3000)
 
 
 @dataclass(frozen=True, slots=True)

@@ -105,7 +105,7 @@ def _kind(wanted: units.Unit) -> str:
 def _unit_of(spelling: str, wanted: units.Unit, refusal: Refusal) -> units.Unit:
     if not spelling:
         return wanted
-    typed = units.find_unit(spelling)
+    typed = units.find_unit(spelling, wanted.quantity)
     if typed is None:
         raise refusal.because("number.unknown-unit", unit=spelling)
     if typed.quantity != wanted.quantity:

@@ -51,7 +51,12 @@ _TABLE = (
     Unit("V", "voltage", Fraction(1), ("v", "volt", "volts")),
     Unit("lb/ft", "line-weight", Fraction(1), ("lb/ft", "lbs/ft", "lb per ft", "pounds per foot")),
     Unit("kg/m", "line-weight", Fraction(30480000, 45359237), ("kg/m", "kg per m", "kilograms per metre")),
-    Unit("lbf/ft", "sidewall-pressure", Fraction(1), ("lbf/ft", "lbf per ft")),
+    Unit(
+        "lbf/ft",
+        "sidewall-pressure",
+        Fraction(1),
+        ("lbf/ft", "lbf per ft", "lb/ft", "lbs/ft", "lb per ft", "pounds per foot"),
+    ),
     Unit("cmil", "metal-area", Fraction(1), ("cmil", "circular mils")),
     Unit("kcmil", "metal-area", Fraction(1000), ("kcmil", "mcm")),
     # Temperatures are read by `trainer.calc.temperature`: a change has a factor, a temperature another zero as well.
@@ -74,7 +79,11 @@ _TABLE = (
 #: Every unit by its id; "" is a plain number.
 UNITS: Mapping[str, Unit] = MappingProxyType({entry.id: entry for entry in _TABLE})
 
-_BY_SPELLING: Mapping[str, Unit] = {spelling: entry for entry in _TABLE for spelling in entry.spellings}
+#: A spelling may be that of two quantities: "lb/ft" is said of a weight and of what presses in a bend.
+_BY_SPELLING: dict[str, list[Unit]] = {}
+for _entry in _TABLE:
+    for _spelling in _entry.spellings:
+        _BY_SPELLING.setdefault(_spelling, []).append(_entry)
 
 
 def unit(id: str) -> Unit:  # noqa: A002 - the argument is the id
@@ -87,16 +96,23 @@ def unit(id: str) -> Unit:  # noqa: A002 - the argument is the id
     return UNITS[id]
 
 
-def find_unit(spelling: str) -> Unit | None:
+def find_unit(spelling: str, quantity: str = "") -> Unit | None:
     """
     The unit that people spell so, None when there is none.
+
+    Args:
+        spelling: As typed.
+        quantity: What is wanted, where two quantities have a unit of this spelling.
 
     >>> find_unit("Inches").id
     'in'
     >>> find_unit("ft.").id
     'ft'
+    >>> find_unit("lb/ft", "sidewall-pressure").id
+    'lbf/ft'
     """
-    return _BY_SPELLING.get(spelling.strip().lower().removesuffix("."))
+    found = _BY_SPELLING.get(spelling.strip().lower().removesuffix("."), [])
+    return next((entry for entry in found if entry.quantity == quantity), found[0] if found else None)
 
 
 def core_unit(quantity: str) -> Unit:

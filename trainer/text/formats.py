@@ -17,7 +17,7 @@ from trainer.calc.step import write_number
 from trainer.calc.units import UNITS
 from trainer.text.translations import counted_sentence
 
-__all__ = ["CLOSE_UP", "COUNTED", "FORMATS", "is_plain_angle", "quantity"]
+__all__ = ["COUNTED", "FORMATS", "behind", "is_plain_angle", "quantity"]
 
 PLACES = 3
 """Decimals of a number in prose, at most; a worked step may show more."""
@@ -25,8 +25,8 @@ PLACES = 3
 EXACT_PLACES = 9
 """Decimals of a length that a calculation reads again: no sixteenth and no typed number loses any."""
 
-MORE_PLACES = {"sq in": 4, "cu in": 4}
-"""Units whose tables have more: the area of 12 AWG is 0.0133 sq in."""
+PLACES_OF = {"sq in": 4, "cu in": 4, "%": 2}
+"""Units that are written otherwise: the area of 12 AWG is 0.0133 sq in, and nobody reads a thousandth of a percent."""
 
 SAID = frozenset({"answers", "days", "problems", "questions"})
 """Nouns that the program counts when it speaks; nobody types them, so they are no units of the core."""
@@ -34,13 +34,24 @@ SAID = frozenset({"answers", "days", "problems", "questions"})
 COUNTED = SAID | frozenset(unit.id for unit in UNITS.values() if unit.id == unit.quantity != "count")
 """Counted things; each has two forms among the sentences, "unit.<noun>.one" and "unit.<noun>.many"."""
 
-CLOSE_UP = {"deg": "°", "%": "%"}
-"""Units that stand right behind their number."""
+_BEHIND = {"": "", "count": "", "deg": "°", "%": "%", "lbf": " lb", "lbf/ft": " lb/ft"}
+"""Units that are written otherwise than they are named: close up, or as people say them."""
+
+
+def behind(unit: str) -> str:
+    """
+    What stands right behind a number of this unit.
+
+    >>> behind("sq in"), behind("deg"), behind("lbf")
+    (' sq in', '°', ' lb')
+    """
+    return _BEHIND.get(unit, f" {unit}")
 
 
 def quantity(value: Quantity, language: str = "en") -> str:
     """
-    A value with its unit: a length to the nearest sixteenth, areas and volumes to four decimals, others to three.
+    A value with its unit: a length to the nearest sixteenth, areas and volumes to four decimals, percents to
+    two, others to three.
 
     >>> quantity(Quantity(10.452, "in")), quantity(Quantity(22.5, "deg")), quantity(Quantity(1, "straps"))
     ('10-7/16 in', '22.5°', '1 strap')
@@ -49,12 +60,10 @@ def quantity(value: Quantity, language: str = "en") -> str:
         return _length(value.value)
     if value.unit == "deg":
         return _angle(value.value)
-    number = write_number(value.value, MORE_PLACES.get(value.unit, PLACES))
+    number = write_number(value.value, PLACES_OF.get(value.unit, PLACES))
     if value.unit in COUNTED:
         return f"{number} {counted_sentence(value.unit, round(value.value), language)}"
-    if value.unit in {"", "count"}:
-        return number
-    return f"{number}{CLOSE_UP.get(value.unit) or f' {value.unit}'}"
+    return f"{number}{behind(value.unit)}"
 
 
 def _number_of(value: object) -> float:

@@ -8,7 +8,7 @@ from typing import Any
 
 from trainer.calc.message import Quantity
 from trainer.calc.step import write_number
-from trainer.text.formats import CLOSE_UP, COUNTED, quantity
+from trainer.text.formats import COUNTED, behind, quantity
 from trainer.text.words import say
 
 __all__ = ["cell_text", "exact_text", "plain_names", "residue_text", "value_text"]
@@ -64,7 +64,7 @@ def exact_text(value: Any, unit: str, language: str = "en") -> str:
     if isinstance(value, bool) or not isinstance(value, int | float) or unit in COUNTED:
         text = value_text(value, unit, language)
         return text if isinstance(text, str) else " ".join(text)
-    return _with_unit(write_number(value, PLACES), unit)
+    return f"{write_number(value, PLACES)}{behind(unit)}"
 
 
 def residue_text(residue: float, unit: str) -> str:
@@ -77,13 +77,9 @@ def residue_text(residue: float, unit: str) -> str:
     if abs(residue) < 1e-9:
         return "0"
     if abs(residue) < 0.5 * 10**-PLACES:
-        return f"below {_with_unit('0.0001', unit)}"
+        return f"below 0.0001{behind(unit)}"
     sign = "+" if residue > 0 else ""
-    return _with_unit(f"{sign}{write_number(residue, PLACES if abs(residue) < 100 else 1)}", unit)
-
-
-def _with_unit(number: str, unit: str) -> str:
-    return f"{number}{CLOSE_UP.get(unit) or f' {unit}'}".rstrip()
+    return f"{sign}{write_number(residue, PLACES if abs(residue) < 100 else 1)}{behind(unit)}"
 
 
 def cell_text(value: Any) -> str:

@@ -73,6 +73,7 @@ def equip_templates(app: Flask) -> None:
         day=_day,
         moment=_moment,
         unbroken=unbroken,
+        as_unit=lambda unit: formats.behind(unit).strip(),
     )
 
 

@@ -31,7 +31,7 @@ from trainer.problems.bender import combinations, grouped
 from trainer.problems.model import CHOOSING, SEVERAL, AnswerKind, Problem
 from trainer.problems.placing import accepted_places
 from trainer.problems.worked import cautions, drawing
-from trainer.text.formats import quantity
+from trainer.text.formats import behind, quantity
 from trainer.text.words import say
 from trainer.web.language import gettext, language, ngettext
 from trainer.web.moments import moment
@@ -45,7 +45,6 @@ MOST_CAUTIONS = 3
 #: Inches of squared paper below a question that is worked out, and below one that is chosen.
 ROOM_TO_WORK = 1.5
 DRAWING_SHARE = 0.62
-UNITS = {"in": "in", "deg": "°"}
 
 
 def sheets_paper(found: WorkSheets, reader: Actor) -> Document:
@@ -155,7 +154,7 @@ def _how(problem: Problem) -> str:
         return gettext("all letters that apply")
     if problem.kind in CHOOSING:
         return gettext("one letter")
-    return gettext("in inches or feet and inches") if problem.unit == "in" else UNITS.get(problem.unit, problem.unit)
+    return gettext("in inches or feet and inches") if problem.unit == "in" else behind(problem.unit).strip()
 
 
 def _answers(sheet: Sheet) -> Block:
