@@ -11,11 +11,12 @@ from trainer.accounts.access import WorkRef, assigned_work_led_by
 from trainer.accounts.actor import Actor
 from trainer.groups.lines import WorkLine, lines_of
 from trainer.groups.looks import note_looks
+from trainer.groups.points import Mark, PersonPoints, marks_at, points_of, set_aside_lines
 from trainer.groups.tally import Learner, TallyLine, learners_of, tally
 from trainer.groups.tries import Best, Came, Tried, best_of, tries_at
 from trainer.library.shelf import Library
 
-__all__ = ["LineCount", "PersonResults", "TallyLine", "WorkResults", "results"]
+__all__ = ["LOOKED", "LineCount", "PersonResults", "TallyLine", "WorkResults", "results"]
 
 LOOKED = "looked.assigned"
 
@@ -34,12 +35,14 @@ class LineCount:
 
 @dataclass(frozen=True, slots=True)
 class PersonResults:
-    """One learner's results, a `Best` for each line. `is_member` is False once the person has left."""
+    """One learner's results, a `Best` for each line, and the points. `is_member` is False once the person has left."""
 
+    id: int
     person: str
     display_name: str
     is_member: bool
     lines: tuple[Best, ...]
+    points: PersonPoints
 
     @property
     def answered(self) -> int:
@@ -80,8 +83,12 @@ def results(session: Session, library: Library, actor: Actor, work_public_id: st
     work = assigned_work_led_by(session, actor, work_public_id)
     lines = lines_of(session, library, [work.id]).get(work.id, [])
     tries = tries_at(session, [work.id])
-    learners = learners_of(session, work.group.id, {one.person_id for one in tries})
-    people = tuple(_person(learner, lines, tries, work.due_at) for learner in learners)
+    marks, set_aside = marks_at(session, work.id), set_aside_lines(session, work.id)
+    learners = learners_of(session, work.group.id, {one.person_id for one in tries} | marks.keys())
+    people = tuple(
+        _person(learner, work, lines, tries, marks=marks.get(learner.id, {}), set_aside=set_aside)
+        for learner in learners
+    )
     note_looks(session, actor, work.group.id, [learner.id for learner in learners], what=LOOKED, now=now)
     return WorkResults(
         work,
@@ -91,10 +98,20 @@ def results(session: Session, library: Library, actor: Actor, work_public_id: st
     )
 
 
-def _person(learner: Learner, lines: list[WorkLine], tries: list[Tried], due_at: datetime) -> PersonResults:
+def _person(
+    learner: Learner,
+    work: WorkRef,
+    lines: list[WorkLine],
+    tries: list[Tried],
+    *,
+    marks: dict[int, Mark],
+    set_aside: set[int],
+) -> PersonResults:
     own = [one for one in tries if one.person_id == learner.id]
-    best = tuple(best_of([one for one in own if one.position == line.position], due_at) for line in lines)
-    return PersonResults(learner.public_id, learner.display_name, learner.is_member, best)
+    best = tuple(best_of([one for one in own if one.position == line.position], work.due_at) for line in lines)
+    at = [line.position for line in lines]
+    points = points_of(work.kind, own, at, work.due_at, marks=marks, set_aside=set_aside)
+    return PersonResults(learner.id, learner.public_id, learner.display_name, learner.is_member, best, points)
 
 
 def _count(line: WorkLine, best: list[Best]) -> LineCount:

@@ -50,10 +50,10 @@ def test_each_person_stands_with_what_was_not_right(instructor, work, do, given,
     do(work, "right", who="amy")
     page = instructor.get(f"/given/{work}")
 
-    assert "Learner Person 2 of 2, 1 right at first Question 1:" in page.words
+    assert "Learner Person 1 of 2 2 of 2, 1 right at first Question 1:" in page.words
     assert "(multiplied with the sine)" in page.words
     assert here("people", given.public_id("learner"), "problems", slip) in page.links()
-    assert "Amy 1 of 2, 1 right at first –" in page.words
+    assert "Amy 1 of 2 1 of 2, 1 right at first –" in page.words
     assert "Not begun Bob" in page.words
 
 

@@ -7,7 +7,9 @@ from flask import session as cookie
 from werkzeug.wrappers import Response
 
 from trainer.groups.learner_work import learner_work, work_of_learner
+from trainer.groups.marks import own_points
 from trainer.groups.open_line import open_line
+from trainer.groups.points import points_rule
 from trainer.groups.way_on import next_line
 from trainer.web.content import library
 from trainer.web.kinds import KIND_WORDS, rule_of
@@ -37,12 +39,15 @@ def work_one(work_id: str) -> str:
     """One piece of work: its lines, and which comes next."""
     with reading() as session:
         found = learner_work(session, library(), actor(), work_id, now())
+        own = own_points(session, library(), actor(), work_id)
     return render_template(
         "learn/work_one.html",
         work=found,
         kind_words=KIND_WORDS[found.kind],
         rule=rule_of(found.kind),
         following=next_line(found),
+        points=own.points,
+        points_rule=points_rule(own.kind),
     )
 
 

@@ -7,6 +7,7 @@ from werkzeug.wrappers import Response
 
 from trainer.accounts.access import NotFoundError, assigned_work_led_by
 from trainer.groups.assigned import withdraw as take_back
+from trainer.groups.points import points_rule
 from trainer.groups.results import PersonResults, WorkResults
 from trainer.groups.results import results as results_of
 from trainer.groups.tries import Came
@@ -38,6 +39,7 @@ def results(work_id: str) -> str:
         waiting=[person for person in found.people if person not in begun and person.is_member],
         people=sum(person.is_member for person in found.people),
         is_past=found.work.due_at <= now(),
+        rule=points_rule(found.work.kind),
         as_read=as_read,
         called=_called,
     )
@@ -95,4 +97,4 @@ def _found(work_id: str) -> WorkResults:
 
 
 def _has_begun(person: PersonResults) -> bool:
-    return any(line.came is not Came.NOT_BEGUN for line in person.lines)
+    return person.points.marked or any(line.came is not Came.NOT_BEGUN for line in person.lines)
