@@ -74,7 +74,7 @@ def work_on(scene: Scene, pretend: Pretend, person_id: int, problem: str, at: da
     """Answer until it is right or patience ends; gives back the time by then."""
     for attempt in range(MOST_TRIES):
         if attempt and scene.chance.random() < 0.4:
-            hint(scene.session, scene.library, person_id, problem)
+            hint(scene.session, scene.library, person_id, problem, now=at)
         at, result = give_answer(scene, pretend, person_id, problem, at)
         if result.verdict == VerdictKind.RIGHT:
             return at
