@@ -76,6 +76,7 @@ def addresses(world, given):
         process_key="bending",
         calculation_name="offset",
         table="answers",
+        token="nobody-was-given-this",
         kind="csv",
     )
     found.makers["picture_id"] = lambda: given.check_photo(found["check_id"])

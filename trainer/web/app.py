@@ -19,6 +19,7 @@ from trainer.web.logs import log_error, write_log_lines
 from trainer.web.pages import (
     account,
     bench,
+    calendar,
     crew,
     devices,
     evidence,
@@ -110,6 +111,7 @@ def add_pages(app: Flask, settings: Settings) -> None:
     for pages in (
         account,
         bench,
+        calendar,
         crew,
         devices,
         evidence,

@@ -1,0 +1,61 @@
+"""The calendar on the pages: an address that is shown once, and what a calendar program reads there."""
+
+from __future__ import annotations
+
+import vobject
+
+
+def made(browser):
+    page = browser.submit("/account/calendar")
+    assert page.status == 201
+    address = page.tree.find(".//p[@class='code__address']").text
+    return address.removeprefix("http://localhost")
+
+
+def events(page):
+    assert page.status == 200
+    assert page.headers["Content-Type"] == "text/calendar; charset=utf-8"
+    return vobject.readOne(page.text).contents.get("vevent", [])
+
+
+def test_a_calendar_program_reads_the_due_dates_without_signing_in(client, client_of, given):
+    work = given.work(title="Offsets; for Friday, please")
+    address = made(client_of("learner"))
+
+    (event,) = events(client.get(address))
+
+    assert event.summary.value == "Offsets; for Friday, please (Tuesday evening)"
+    assert event.url.value == f"http://localhost/work/{work}"
+    # 11:59 pm in Chicago, in winter.
+    assert event.dtstart.value.isoformat() == "2026-11-29T05:59:00+00:00"
+    assert events(client.get(address))[0].uid.value == event.uid.value
+
+
+def test_a_leader_s_dates_lead_to_what_came_of_them(client, client_of, given):
+    work = given.work()
+
+    (event,) = events(client.get(made(client_of("instructor"))))
+
+    assert event.url.value == f"http://localhost/given/{work}"
+
+
+def test_work_that_is_taken_back_is_gone_at_the_next_fetch(client, client_of, given):
+    work = given.work()
+    address = made(client_of("learner"))
+    client_of("instructor").submit(f"/given/{work}/withdraw")
+
+    assert events(client.get(address)) == []
+
+
+def test_an_address_is_ended_or_replaced(client, client_of):
+    browser = client_of("learner")
+    first = made(browser)
+    second = made(browser)
+    assert client.get(first).status == 404
+    assert client.get(second).status == 200
+    assert "An address was made" in browser.get("/account/calendar").words
+
+    browser.submit("/account/calendar", action="/account/calendar/end")
+
+    assert client.get(second).status == 404
+    assert "Make the address" in browser.get("/account/calendar").words
