@@ -10,14 +10,25 @@ from sqlalchemy import select, update
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.problems.check import check
 from trainer.progress.points import Line, rule_for
-from trainer.progress.proof import ProofState, view_proof
+from trainer.progress.proof import DUE_AFTER, ProofState, view_proof
 from trainer.progress.proof_families import FEWEST_FAMILIES, askable, next_family
 from trainer.progress.proof_run import abandon, begin, next_question
-from trainer.progress.replay import replay
+from trainer.progress.replay import rebuild, replay
+from trainer.progress.replayed import differences
 from trainer.progress.states import as_state, states_of
+from trainer.progress.today import Kind, today
 from trainer.progress.watching import SITTING_LASTS, Watcher, leave
 from trainer.records.locks import add_if_missing
-from trainer.records.models import FamilyDifficulty, Group, Organisation, Person, Problem, ProofRun, ProofSitting
+from trainer.records.models import (
+    FamilyDifficulty,
+    Group,
+    Organisation,
+    Person,
+    Problem,
+    ProofRun,
+    ProofSitting,
+    SkillState,
+)
 
 ZONE = ZoneInfo("America/Chicago")
 SKILL = "bends.offset"
@@ -332,12 +343,37 @@ def test_left_alone_for_long_it_is_due_and_the_run_is_shorter(able):
         able.desk.practise("right", family_id="offset-spacing")
         able.desk.practise("right", family_id="offset-shrink")
         able.desk.after(days=1)
-    if able.view().state is ProofState.OPEN:
-        able.begin()
-        assert able.last().refreshes
-        assert able.view().ready_at == 6
-        assert decided(able) < first
+    assert (able.view().state, able.view().due, able.view().lapsed) == (ProofState.OPEN, True, True)
+    able.begin()
+    assert able.last().refreshes
+    assert able.view().ready_at == 6
+    assert decided(able) < first
     assert able.view().state is ProofState.READY
+
+
+def test_what_lapsed_is_kept_and_one_answer_does_not_bring_it_back(able):
+    able.begin()
+    decided(able)
+    shown_at = able.last().ended_at
+    able.desk.after(days=91)
+    able.desk.practise("right", family_id="offset-spacing")
+
+    view = able.view()
+    assert (view.due, view.lapsed, view.ready_since) == (True, True, shown_at)
+    assert able.desk.rows(SkillState)[0].lapsed_at == shown_at + DUE_AFTER
+    assert Kind.REFRESH in [thing.kind for thing in look(able.desk)]
+    with able.desk.database.write() as session:
+        assert differences(session, able.desk.person_id) == []
+        rebuild(session, able.desk.person_id)
+    assert able.desk.rows(SkillState)[0].lapsed_at == shown_at + DUE_AFTER
+    assert able.view() == view
+
+
+def look(desk):
+    """What the page of today has."""
+    with desk.database.read() as session:
+        found = today(session, desk.library, desk.person_id, desk.now)
+    return [found.first, *found.others]
 
 
 def test_shown_longer_ago_than_is_asked_it_can_be_shown_again_while_practice_holds(able):

@@ -117,6 +117,17 @@ def test_left_alone_it_is_due_and_says_why():
     assert alone.state is weak.state is Ready.DUE
 
 
+@pytest.mark.parametrize(("ago", "state"), [(2, Ready.DUE), (3, Ready.DUE), (4, Ready.READY)])
+def test_practised_back_up_after_a_lapse_it_stays_due_until_a_run_ends_after_that(ago, state):
+    standing = able(run(days_ago=3))
+    standing = replace(standing, state=replace(standing.state, lapsed_at=NOW - timedelta(days=ago)))
+    found = readiness(job(), standings(standing), Shown(), NOW)
+
+    assert found.state is state
+    assert [part.says[0].id for part in found.missing] == ["readiness.lapsed"] * (state is Ready.DUE)
+    assert [part.effort.questions for part in found.missing] == [12] * (state is Ready.DUE)
+
+
 def test_what_the_job_showed_makes_it_due():
     found = readiness(job(), standings(able(run(days_ago=20), **DOG_LEG)), Shown(), NOW)
 

@@ -36,7 +36,16 @@ def turns(row):
 def kept(desk):
     """All that the record holds, to the last bit."""
     states = [
-        (row.skill, row.level.hex(), row.variance.hex(), row.holding_days.hex(), row.counted, row.last_at, turns(row))
+        (
+            row.skill,
+            row.level.hex(),
+            row.variance.hex(),
+            row.holding_days.hex(),
+            row.counted,
+            row.last_at,
+            row.lapsed_at,
+            turns(row),
+        )
         for row in desk.rows(SkillState)
     ]
     histories = [

@@ -154,6 +154,7 @@ BREACHES = {
     "ck_skill_state_variance_positive": [{"variance": 0.0}],
     "ck_skill_state_holding_positive": [{"holding_days": 0.0}],
     "ck_skill_state_counted_not_negative": [{"counted": -1}],
+    "ck_skill_state_lapsed_by_last": [{"lapsed_at": "2026-12-01T12:00:00+00:00"}],
     "ck_family_difficulty_difficulty_range": [{"difficulty": -3.1}, {"difficulty": 3.1}],
     "ck_mistake_history_six_bits": [{"bits": -1}, {"bits": 64}],
     "ck_mistake_history_seen_up_to_six": [{"seen": -1}, {"seen": 7}],

@@ -129,13 +129,18 @@ def _holds(kept: _Person | None, stamp: Stamp, now: datetime) -> bool:
 
 
 def _kept(stamp: Stamp, found: Mapping[str, Readiness], now: datetime) -> _Person:
-    jobs = {job: _slim(one) for job, one in found.items()}
+    slim: dict[int, Part] = {}
+    jobs = {job: _slim(one, slim) for job, one in found.items()}
     ends = (part.until for one in jobs.values() for part in one.parts if part.until is not None)
     return _Person(stamp, min((now + LONGEST, *ends)), jobs)
 
 
-def _slim(found: Readiness) -> KeptJob:
-    parts = tuple(replace(part, says=(), runs=()) for part in found.parts)
+def _slim(found: Readiness, slim: dict[int, Part]) -> KeptJob:
+    """One job type; `slim` has what was made of parts that others ask alike, by their identity."""
+    for part in found.parts:
+        if id(part) not in slim:
+            slim[id(part)] = replace(part, says=(), runs=())
+    parts = tuple(slim[id(part)] for part in found.parts)
     missing = tuple(part for part in parts if part.state is not Ready.READY)
     return KeptJob(found.need, parts, found.state, missing, found.until, found.days)
 

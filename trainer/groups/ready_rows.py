@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
 from trainer.progress.needs import JobNeed, Readiness
-from trainer.progress.readiness import readiness
+from trainer.progress.readiness import readiness_of_jobs
 from trainer.progress.readiness_rows import shown_besides, standings_of_people
 
 __all__ = ["readiness_of_people"]
@@ -29,9 +29,6 @@ def readiness_of_people(
     standings = standings_of_people(session, library, people, skills)
     besides = shown_besides(session, {place: zone for place, (zone, _) in places.items()}, people)
     return {
-        place: {
-            person: {job.job: readiness(job, standings[person], besides[place, person], at) for job in jobs}
-            for person in people
-        }
+        place: {person: readiness_of_jobs(jobs, standings[person], besides[place, person], at) for person in people}
         for place, (_, jobs) in places.items()
     }

@@ -20,7 +20,7 @@ import typst
 try:
     import resource
 except ImportError:  # Not on every system; the time limit of who started this process holds all the same.
-    resource = None  # type: ignore[assignment]
+    resource = None  # type: ignore[assignment]  # A module by its type; None stands for a system without it.
 
 MOST_MEMORY = 2 * 1024**3
 #: What the typesetter says when no face has a letter.
@@ -40,7 +40,7 @@ def main() -> int:
                 raise
             sheet = _set(order, ignore_system_fonts=False)
     except RuntimeError as error:
-        print(error, file=sys.stderr)  # noqa: T201
+        print(error, file=sys.stderr)  # noqa: T201 - who started this process reads it there
         return 1
     sys.stdout.buffer.write(sheet)
     return 0

@@ -14,6 +14,7 @@ from trainer.progress.alarm import hear
 from trainer.progress.difficulties import difficulty_of
 from trainer.progress.difficulty import learned, tells
 from trainer.progress.effect import Effect, Try, effect_of, lucky_chance
+from trainer.progress.lapse import with_lapse
 from trainer.progress.sitting import Sitting
 from trainer.progress.skill import SkillState, chance, days_since, update
 from trainer.progress.states import keep, new_row, standing_state, states_of
@@ -69,7 +70,7 @@ def learn(session: Session, library: Library, sitting: Sitting, verdict: str, tr
     expected = chance(before, days=days, difficulty=difficulty, lucky=lucky)
     if effect.counts:
         after = update(before, effect, difficulty=difficulty, days=days, lucky=lucky, now=now)
-        keep(state_row or _added(session, row), after)
+        keep(state_row or _added(session, row), with_lapse(before, after))
     return Learned(effect, before, difficulty, lucky, days, expected)
 
 

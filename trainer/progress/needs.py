@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 
 from trainer.calc.message import Message
-from trainer.progress.opening import faded
+from trainer.progress.lapse import lapsed
 from trainer.progress.points import Line
 from trainer.progress.skill import SkillState
 
@@ -148,7 +148,7 @@ class SkillStanding:
     def holds(self, run: RunLine, now: datetime, *, valid: timedelta | None) -> bool:
         """Whether what this run showed still counts, where that is asked for again after `valid` (None for never)."""
         too_old = valid is not None and run.ended_at is not None and run.ended_at + valid <= now
-        return not (too_old or self.troubles(run) or faded(self.state, now))
+        return not (too_old or self.troubles(run) or lapsed(self.state, run.ended_at or now, now))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 
 from trainer.calc.message import Message, Quantity
 from trainer.problems.model import VerdictKind
-from trainer.progress.constants import CURRENT
+from trainer.progress.constants import CURRENT, Constants
 from trainer.progress.effect import Try, effect_of
 from trainer.progress.proof_families import FEWEST_FAMILIES
 from trainer.progress.skill import SkillState, chance, days_since, update
@@ -32,27 +32,33 @@ MOST_LOOKED_AHEAD = 40
 """Right answers in a row after which nobody looks further ahead."""
 
 
-def faded(state: SkillState, now: datetime) -> bool:
-    """Whether what a run once showed is due to be shown again."""
-    if state.last_at is None:
+def faded(state: SkillState, now: datetime, constants: Constants = CURRENT) -> bool:
+    """Whether a skill stands too low, or was left alone for too long, for what a run once showed to hold."""
+    if state.last_at is None or now - state.last_at >= DUE_AFTER:
         return True
-    return chance(state, days=days_since(state.last_at, now)) < DUE_BELOW or now - state.last_at > DUE_AFTER
+    return _low(state, days_since(state.last_at, now, constants), constants)
 
 
-def fades_at(state: SkillState) -> datetime | None:
-    """The moment, to the hour, from which it is due if nothing is answered any more; None before the first answer."""
+def fades_at(state: SkillState, constants: Constants = CURRENT) -> datetime | None:
+    """The moment, to the hour, from which it is so if nothing is answered any more; None before the first answer."""
     if state.last_at is None:
         return None
-    if chance(state, days=DUE_AFTER / timedelta(days=1)) >= DUE_BELOW:
+    if not _low(state, DUE_AFTER / timedelta(days=1), constants):
         return state.last_at + DUE_AFTER
     early, late = 0, DUE_AFTER // timedelta(hours=1)
     while late - early > 1:
         middle = (early + late) // 2
-        if chance(state, days=middle / 24) < DUE_BELOW:
+        days = days_since(state.last_at, state.last_at + timedelta(hours=middle), constants)
+        if _low(state, days, constants):
             late = middle
         else:
             early = middle
     return state.last_at + timedelta(hours=early)
+
+
+def _low(state: SkillState, days: float, constants: Constants) -> bool:
+    """Whether the chance of a right first try is below the line so many days after the last answer."""
+    return chance(state, days=days, constants=constants) < DUE_BELOW
 
 
 def waiting_for(

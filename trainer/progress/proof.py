@@ -19,12 +19,14 @@ from trainer.library.shelf import Library
 from trainer.progress.alarm import alarmed_families
 from trainer.progress.field import Finding, adverse_findings_of_people
 from trainer.progress.habits import active_mistakes
-from trainer.progress.opening import DUE_AFTER, faded, too_few, waiting_for
+from trainer.progress.lapse import lapsed
+from trainer.progress.opening import DUE_AFTER, too_few, waiting_for
 from trainer.progress.points import Line, Rule, rule_for
 from trainer.progress.proof_families import askable
 from trainer.progress.proof_past import PastRun, past_runs
 from trainer.progress.proof_rows import counted_days, counted_today, practised_since, runs_of
 from trainer.progress.readiness import ACROSS_DAYS, MOST_A_DAY
+from trainer.progress.skill import SkillState
 from trainer.progress.states import standing_state, states_of
 from trainer.progress.watching import BesideLine, beside
 from trainer.records import models
@@ -37,7 +39,6 @@ __all__ = [
     "ProofState",
     "ProofView",
     "qualifies",
-    "refresh_due",
     "rule_of",
     "view_proof",
 ]
@@ -78,8 +79,9 @@ class ProofView:
         days: Different days on which they were given.
         left_today: How many more count today.
         ready_since: When the skill was last found ready; None where it never was.
-        due: Whether a skill found ready is to be shown again: it has faded, was shown too long ago, or the job showed
+        due: Whether a skill found ready is to be shown again: it lapsed, was shown too long ago, or the job showed
             trouble.
+        lapsed: Whether it lapsed since it was found ready, were it practised back up meanwhile.
         finding: What the job showed that a run has to answer, begun after it; None without.
         watched: Whether the run that found it ready was watched.
         watched_since: When a watched run found it ready last; None where none did.
@@ -101,6 +103,7 @@ class ProofView:
     left_today: int
     ready_since: datetime | None
     due: bool
+    lapsed: bool
     finding: Finding | None
     watched: bool
     watched_since: datetime | None
@@ -140,14 +143,15 @@ def view_proof(
     in_view = next((run for run in reversed(runs) if qualifies(run, line, watched=True)), None)
     trouble = adverse_findings_of_people(session, [person_id]).get((person_id, skill))
     finding = None if found is not None and trouble is not None and _answers(found, trouble) else trouble
-    gone = found is not None and refresh_due(session, person_id, skill, now)
+    stands = standing_state(skill, states_of(session, person_id))
+    gone = found is not None and _lapsed(found, stands, now)
     due = found is not None and (gone or not _holds(found, trouble, valid, now))
     left = MOST_A_DAY - counted_today(session, person_id, skill, now=now, zone=zone)
     families = len(askable(library, skill, alarmed_families(session, library, skill)))
     if open_run:
         waiting = tuple(too_few(families))
     else:
-        waiting = tuple(_waiting(session, person_id, skill, runs, families=families, now=now))
+        waiting = tuple(_waiting(session, person_id, skill, runs, stands=stands, families=families, now=now))
     in_sight = open_run is not None and open_run.watched_by_id is not None
     sitting = beside(session, open_run.id, now) if open_run is not None and in_sight else None
     if open_run is not None:
@@ -173,17 +177,13 @@ def view_proof(
         left_today=max(left, 0),
         ready_since=found.ended_at if found else None,
         due=due,
+        lapsed=gone,
         finding=finding,
         watched=found is not None and found.watched_by_id is not None,
         watched_since=in_view.ended_at if in_view else None,
-        watched_due=in_view is not None and (gone or not _holds(in_view, trouble, valid, now)),
+        watched_due=in_view is not None and (_lapsed(in_view, stands, now) or not _holds(in_view, trouble, valid, now)),
         past=past_runs(session, person_id, runs),
     )
-
-
-def refresh_due(session: Session, person_id: int, skill: str, now: datetime) -> bool:
-    """Whether a skill that was found ready has faded, or has not been answered for long."""
-    return faded(standing_state(skill, states_of(session, person_id)), now)
 
 
 def qualifies(run: models.ProofRun, line: Line, *, watched: bool = False) -> bool:
@@ -209,9 +209,14 @@ def _answers(run: models.ProofRun, trouble: Finding) -> bool:
 
 
 def _holds(run: models.ProofRun, trouble: Finding | None, valid: timedelta | None, now: datetime) -> bool:
-    """Whether what a run showed counts yet, as long as the skill has not faded."""
+    """Whether what a run showed counts yet, as long as it has not lapsed."""
     too_old = run.ended_at is not None and valid is not None and run.ended_at + valid <= now
     return not too_old and (trouble is None or _answers(run, trouble))
+
+
+def _lapsed(run: models.ProofRun, stands: SkillState, now: datetime) -> bool:
+    """Whether what a run showed has lapsed since then."""
+    return run.ended_at is not None and lapsed(stands, run.ended_at, now)
 
 
 def _running_state(left: int, *, unattended: bool, too_few: bool) -> ProofState:
@@ -229,6 +234,7 @@ def _waiting(
     skill: str,
     runs: Collection[models.ProofRun],
     *,
+    stands: SkillState,
     families: int,
     now: datetime,
 ) -> list[Message]:
@@ -236,7 +242,7 @@ def _waiting(
     last = next((run for run in reversed([*runs]) if run.outcome in FAILED), None)
     since = last.ended_at if last else None
     return waiting_for(
-        standing_state(skill, states_of(session, person_id)),
+        stands,
         families=families,
         mistakes=active_mistakes(session, person_id).get(skill, {}).values(),
         practised=practised_since(session, person_id, skill, since) if since else None,

@@ -8,15 +8,17 @@ requires, not that somebody may work alone. Pure: nothing here knows a clock or 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from datetime import datetime
+from collections.abc import Iterable, Mapping
+from datetime import datetime, timedelta
 from math import ceil
 
 from trainer.calc.message import Message, Quantity
+from trainer.progress.lapse import had_lapsed
 from trainer.progress.needs import (
     CheckNeed,
     Effort,
     JobNeed,
+    Need,
     Part,
     Readiness,
     Ready,
@@ -29,7 +31,7 @@ from trainer.progress.needs import (
 from trainer.progress.opening import DUE_AFTER, fades_at, practice_left, waiting_for
 from trainer.progress.points import LINES, Line
 
-__all__ = ["ACROSS_DAYS", "MOST_A_DAY", "readiness"]
+__all__ = ["ACROSS_DAYS", "MOST_A_DAY", "readiness", "readiness_of_jobs"]
 
 MOST_A_DAY = 8
 ACROSS_DAYS = 2
@@ -50,10 +52,44 @@ def readiness(
         shown: What the person has besides skills.
         now: The moment that it is about, which may lie ahead.
     """
-    cards = [] if need.registration is None else [_card(need.registration, shown, now)]
-    skills = [_skill(one, need, standings[one.skill], now) for one in need.skills]
-    checks = [_check(one, need, shown.signed.get(one), now) for one in need.checks]
-    return Readiness(need, (*cards, *skills, *checks))
+    return readiness_of_jobs([need], standings, shown, now)[need.job]
+
+
+def readiness_of_jobs(
+    needs: Iterable[JobNeed], standings: Mapping[str, SkillStanding], shown: Shown, now: datetime
+) -> dict[str, Readiness]:
+    """
+    How a person stands with several job types, by their ids. What some of them ask alike is worked out once, and is one
+    and the same part in all of them.
+
+    Args:
+        needs: What they ask.
+        standings: As `readiness`.
+        shown: As `readiness`.
+        now: As `readiness`.
+    """
+    known: dict[tuple[Need, bool, timedelta | None], Part] = {}
+
+    def part(one: Need, job: JobNeed) -> Part:
+        key = one, job.watched, job.valid
+        if key not in known:
+            known[key] = _part(one, job, standings, shown, now)
+        return known[key]
+
+    found = {}
+    for job in needs:
+        cards = () if job.registration is None else (job.registration,)
+        found[job.job] = Readiness(job, tuple(part(one, job) for one in (*cards, *job.skills, *job.checks)))
+    return found
+
+
+def _part(need: Need, job: JobNeed, standings: Mapping[str, SkillStanding], shown: Shown, now: datetime) -> Part:
+    """One thing that a job type asks, by what decides it: whether it asks for watched runs, and how long they count."""
+    if isinstance(need, SkillNeed):
+        return _skill(need, job, standings[need.skill], now)
+    if isinstance(need, CheckNeed):
+        return _check(need, job, shown.signed.get(need), now)
+    return _card(need, shown, now)
 
 
 def _skill(need: SkillNeed, job: JobNeed, standing: SkillStanding, now: datetime) -> Part:
@@ -65,11 +101,11 @@ def _skill(need: SkillNeed, job: JobNeed, standing: SkillStanding, now: datetime
         return Part(need, Ready.NOT_YET, says, effort=effort, runs=newest, to_be_watched=alone)
     ends = _ends(found.ended_at, job, standing)
     until = min(ends.values())
-    troubled = standing.troubles(found)
-    if not troubled and until > now:
+    troubled, lapsed = standing.troubles(found), had_lapsed(standing.state, found.ended_at)
+    if not (troubled or lapsed) and until > now:
         word = "readiness.watched" if found.watched else "readiness.unwatched"
         return Part(need, Ready.READY, (Message(word),), found.ended_at, until, runs=newest)
-    why = Message(next(word for word, end in ends.items() if end == until))
+    why = Message(next(word for word, end in ends.items() if end == until) if until <= now else "readiness.lapsed")
     if troubled and standing.finding is not None:
         why = Message("readiness.finding", {"what": standing.finding})
     effort = _effort(need, job, standing, now)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping
+from dataclasses import replace
 from datetime import date, datetime, time
+from typing import Any
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import exists, func, select
+from sqlalchemy import Row, exists, func, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.library.shelf import Library
@@ -17,7 +19,7 @@ from trainer.progress.needs import CheckNeed, RunLine, Shown, SkillStanding
 from trainer.progress.points import Line
 from trainer.progress.proof import FAILED
 from trainer.progress.proof_families import askable
-from trainer.progress.states import standing_state, states_of_people
+from trainer.progress.states import known_states, standing_among
 from trainer.records import models
 
 __all__ = ["shown_besides", "standings_of_people"]
@@ -37,7 +39,7 @@ def standings_of_people(
         people: Keys of persons.
         skills: Ids of skills; one that is on the shelf no longer can't be asked any more.
     """
-    states = states_of_people(session, people)
+    states = known_states(session, people)
     runs = _runs(session, people, skills)
     mistakes = active_mistakes_of_people(session, people)
     failed = {key for key, of_skill in runs.items() if any(run.outcome in FAILED for run in of_skill)}
@@ -48,7 +50,7 @@ def standings_of_people(
     return {
         person: {
             skill: SkillStanding(
-                state=standing_state(skill, states.get(person, {})),
+                state=standing_among(skill, states.get(person, {})),
                 runs=tuple(runs.get((person, skill), ())),
                 mistakes=tuple(mistakes.get(person, {}).get(skill, {}).values()),
                 practised=practised.get((person, skill), 0) if (person, skill) in failed else None,
@@ -124,40 +126,51 @@ def _cards(session: Session, people: Collection[int]) -> dict[int, dict[str, dat
     return found
 
 
-def _run_line(run: models.ProofRun, watchers: Sequence[str]) -> RunLine:
-    return RunLine(
-        run=run.public_id,
-        line=Line(run.line),
-        ready_at=run.ready_at,
-        refreshes=run.refreshes,
-        points=run.points,
-        counted=run.counted,
-        started_at=run.started_at,
-        ended_at=run.ended_at,
-        outcome=run.outcome or "",
-        watched=run.watched_by_id is not None,
-        watchers=tuple(watchers),
-    )
-
-
 def _runs(
     session: Session, people: Collection[int], skills: Collection[str]
 ) -> Mapping[tuple[int, str], list[RunLine]]:
     run, sitting, watcher = models.ProofRun, models.ProofSitting, models.Person
+    of_whom = (
+        run.person_id,
+        run.skill,
+        run.public_id,
+        run.line,
+        run.watched_by_id,
+        watcher.display_name.label("watcher"),
+    )
+    columns = (run.ready_at, run.refreshes, run.points, run.counted, run.started_at, run.ended_at, run.outcome)
     query = (
-        select(run, watcher.display_name)
+        select(*of_whom, *columns)
         .outerjoin(sitting, sitting.run_id == run.id)
         .outerjoin(watcher, watcher.id == func.coalesce(sitting.watcher_id, run.watched_by_id))
         .where(run.person_id.in_(people), run.skill.in_(skills))
         .order_by(run.id, sitting.id)
     )
-    watchers: dict[models.ProofRun, dict[str, None]] = {}
-    for one, name in session.execute(query):
-        watchers.setdefault(one, {}).update({name: None} if name else {})
     found: dict[tuple[int, str], list[RunLine]] = {}
-    for one, names in watchers.items():
-        found.setdefault((one.person_id, one.skill), []).append(_run_line(one, list(names)))
+    for row in session.execute(query):
+        runs, one = found.setdefault((row.person_id, row.skill), []), _run_line(row)
+        if runs and runs[-1].run == one.run:
+            runs[-1] = replace(one, watchers=tuple(dict.fromkeys((*runs[-1].watchers, *one.watchers))))
+        else:
+            runs.append(one)
     return found
+
+
+def _run_line(row: Row[*tuple[Any, ...]]) -> RunLine:
+    """A run, beside one of those who watched it."""
+    return RunLine(
+        run=row.public_id,
+        line=Line(row.line),
+        ready_at=row.ready_at,
+        refreshes=row.refreshes,
+        points=row.points,
+        counted=row.counted,
+        started_at=row.started_at,
+        ended_at=row.ended_at,
+        outcome=row.outcome or "",
+        watched=row.watched_by_id is not None,
+        watchers=(row.watcher,) if row.watcher else (),
+    )
 
 
 def _practised(session: Session, people: Collection[int], skills: Collection[str]) -> Mapping[tuple[int, str], int]:

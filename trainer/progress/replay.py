@@ -19,6 +19,7 @@ from trainer.progress.constants import VERSIONS
 from trainer.progress.effect import TELLS_NOTHING, effect_of, tried_at
 from trainer.progress.evidence import latest_gradings
 from trainer.progress.habits import keep_history
+from trainer.progress.lapse import with_lapse
 from trainer.progress.mistakes import History, remember
 from trainer.progress.skill import SkillState, fresh, update
 from trainer.progress.states import keep, new_row, take_turn
@@ -145,7 +146,7 @@ def _fold_state(replayed: Replayed, answer: models.Answer, grading: models.Gradi
         constants=constants,
     )
     if effect.counts:
-        replayed.states[problem.skill] = after
+        replayed.states[problem.skill] = with_lapse(before, after, constants)
 
 
 def _fold_mistakes(replayed: Replayed, answer: models.Answer, grading: models.Grading, problem: models.Problem) -> None:

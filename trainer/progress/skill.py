@@ -31,6 +31,7 @@ class SkillState:
         holding_days: How long the level holds without practice [days].
         counted: Number of counted answers.
         last_at: Moment of the last counted answer; None before the first.
+        lapsed_at: The last moment by then at which what a proof run had shown held no more: `trainer.progress.lapse`.
     """
 
     level: float
@@ -38,6 +39,7 @@ class SkillState:
     holding_days: float
     counted: int = 0
     last_at: datetime | None = None
+    lapsed_at: datetime | None = None
 
 
 def fresh(level: float = CURRENT.start_level, constants: Constants = CURRENT) -> SkillState:
@@ -108,6 +110,7 @@ def update(
         held(state.holding_days, effect, days, constants),
         state.counted + 1,
         now,
+        state.lapsed_at,
     )
 
 

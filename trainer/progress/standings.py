@@ -15,9 +15,9 @@ from trainer.problems.shelf import Skill
 from trainer.progress.difficulties import difficulties_and_doubts
 from trainer.progress.effect import lucky_chance
 from trainer.progress.habits import active_mistakes
+from trainer.progress.lapse import lapsed
 from trainer.progress.later import opened_skills
 from trainer.progress.lessons import lessons_read
-from trainer.progress.opening import faded
 from trainer.progress.proof_rows import states_and_shown
 from trainer.progress.skill import days_since
 from trainer.progress.standing import FamilyLine, Standing
@@ -62,7 +62,7 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
     active = active_mistakes(session, person_id)
     difficulties, doubts = difficulties_and_doubts(session, library, library.skills)
     lines = {
-        skill.id: _line(skill, rows, active.get(skill.id, {}), issued=issued, now=now, shown=skill.id in shown)
+        skill.id: _line(skill, rows, active.get(skill.id, {}), issued=issued, now=now, shown=shown.get(skill.id))
         for skill in library.skills.values()
     }
     read = lessons_read(session, person_id)
@@ -83,7 +83,13 @@ def standings_of(session: Session, library: Library, person_id: int, issued: int
 
 
 def _line(
-    skill: Skill, rows: dict[str, models.SkillState], active: dict[str, str], *, issued: int, now: datetime, shown: bool
+    skill: Skill,
+    rows: dict[str, models.SkillState],
+    active: dict[str, str],
+    *,
+    issued: int,
+    now: datetime,
+    shown: datetime | None,
 ) -> Standing:
     row, state = rows.get(skill.id), standing_state(skill.id, rows)
     return Standing(
@@ -94,7 +100,7 @@ def _line(
         waiting=issued - row.last_turn if row and row.last_turn else None,
         recent=tuple(row.recent_families) if row else (),
         active=active,
-        refresh_due=shown and faded(state, now),
+        refresh_due=shown is not None and lapsed(state, shown, now),
     )
 
 

@@ -186,7 +186,7 @@ def _to_refresh(library: Library, standings: Standings, now: datetime) -> list[T
             continue
         ends = fades_at(line.state) or shown_at
         if line.refresh_due or ends <= now:
-            said = Message("progress.today.refresh")
+            said, ends = Message("progress.today.refresh"), min(ends, now)
         elif ends <= now + FADING:
             said = Message("progress.today.fading", {"days": Quantity(max(1, (ends - now).days), "days")})
         else:

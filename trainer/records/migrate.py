@@ -236,6 +236,7 @@ def _changing_tables(engine: Engine, connection: Connection) -> Iterator[None]:
             connection.execute(text("SELECT pg_advisory_xact_lock(:number)"), {"number": MIGRATION_LOCK})
             yield
         return
+    # None only of a connection that was given back, which this one is not.
     connection.connection.driver_connection.execute("PRAGMA foreign_keys = OFF")  # type: ignore[union-attr]
     with connection.begin():
         yield

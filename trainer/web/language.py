@@ -57,6 +57,7 @@ def language() -> str:
 def speak(app: Flask) -> None:
     """Give templates `_()`, `ngettext()` and `{% trans %}`, and `language_tag()` for the page's `lang`."""
     app.jinja_env.add_extension("jinja2.ext.i18n")
+    # The extension adds this method when it is loaded, so that the type of the environment does not have it.
     app.jinja_env.install_gettext_callables(gettext, ngettext, newstyle=True)  # type: ignore[attr-defined]
     app.jinja_env.policies["ext.i18n.trimmed"] = True
     app.jinja_env.globals["language_tag"] = lambda: language().replace("_", "-")

@@ -53,6 +53,7 @@ def secure(app: Flask, settings: Settings) -> None:
     )
     if settings.proxies:
         count = settings.proxies
+        # Flask's own way to put something around an application, whose attribute the types call a method.
         app.wsgi_app = ProxyFix(app.wsgi_app, x_for=count, x_proto=count, x_host=count)  # type: ignore[method-assign]
     # Before the form tokens are looked at, which reads the form.
     app.url_value_preprocessor(_read_as_much_as_the_view_takes)
@@ -69,7 +70,7 @@ def reads_up_to(size: int) -> Callable[[View], View]:
     """
 
     def mark(view: View) -> View:
-        view.reads_up_to = size  # type: ignore[attr-defined]
+        view.reads_up_to = size  # type: ignore[attr-defined]  # Functions take attributes; their type names none.
         return view
 
     return mark

@@ -30,6 +30,7 @@ def serve_statics(app: Flask, *, development: bool) -> None:
     In development a file is looked for at each request and never kept, so that a changed one shows at once.
     """
     prefix = "/static/now" if development else f"/static/{folder_hash(FOLDER)}"
+    # Flask's own way to put something around an application, whose attribute the types call a method.
     app.wsgi_app = WhiteNoise(  # type: ignore[method-assign]
         app.wsgi_app,
         root=FOLDER,

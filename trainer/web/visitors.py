@@ -55,6 +55,7 @@ def visitors(*kinds: Visitor, with_old_password: bool = False, before_told: bool
     """
 
     def mark(view: View) -> View:
+        # Functions take attributes, of which their type knows none.
         view.visitors = frozenset(kinds)  # type: ignore[attr-defined]
         view.with_old_password = with_old_password  # type: ignore[attr-defined]
         view.before_told = before_told or with_old_password  # type: ignore[attr-defined]

@@ -22,6 +22,7 @@ class SkillState(Base):
         CheckConstraint("variance > 0", name="variance_positive"),
         CheckConstraint("holding_days > 0", name="holding_positive"),
         CheckConstraint("counted >= 0", name="counted_not_negative"),
+        CheckConstraint("lapsed_at <= last_at", name="lapsed_by_last"),
     )
 
     person_id: Mapped[int] = mapped_column(BigKey, ForeignKey("person.id"))
@@ -31,6 +32,8 @@ class SkillState(Base):
     holding_days: Mapped[float] = mapped_column(Float(53))
     counted: Mapped[int] = mapped_column(Integer)
     last_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
+    #: The last moment by then at which what a proof run had shown held no more; only a run that ends later counts.
+    lapsed_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
     #: For the chooser: `problems_issued` of the person when this skill had its last turn; the families of its last turns.
     last_turn: Mapped[int] = mapped_column(Integer, default=0)
     recent_families: Mapped[list[str]] = mapped_column(Json, default=list)

@@ -231,9 +231,26 @@ def test_the_page_of_a_skill_and_of_its_run_take_few_queries_with_all_there_is_b
 def test_what_ends_ready_is_said_with_the_days_that_a_job_type_sets(client_of, given):
     given.found_ready("bends.offset")
     learner = client_of("learner")
-    fades = "it is due until practice is back where it was, or you show it again in a shorter run."
+    fades = "it lapses: practice alone does not bring it back then, and you show it again in a shorter run."
     assert fades in learner.get(PATH).words
     assert "in any case" not in learner.get(PATH).words
 
     given.job_type("exposed-garage")
     assert "it is due after 365 days in any case" in learner.get(PATH).words
+
+
+def test_what_lapsed_is_said_plainly_and_stays_due_after_practice(client_of, given, clock):
+    given.found_ready("bends.offset", level=3.6, watched_by="instructor")
+    given.job_type("exposed-garage")
+    assert "lapsed" not in client_of("learner").get(PATH).words
+    clock.forward(days=91)
+    learner = client_of("learner")
+    assert "lapsed since then" in learner.get(PATH).words
+    problem = given.problem("learner", family_id="offset-spacing")
+    given.answer(problem, given.right(problem, "learner"), "learner")
+
+    page = learner.get(PATH)
+    assert "It does not count until a new run shows it again." in page.words
+    assert "Open: you can show it again." in page.words
+    assert "Practice has brought it back up; only a new proof run" in learner.get("/jobs").words
+    assert "A shorter proof run shows it again; practice alone does not." in learner.get("/today").words
