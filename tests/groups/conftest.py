@@ -130,6 +130,7 @@ class Town:
         """Skills as if a proof run had found them ready, and practice had kept them up until then."""
         at = self.now - timedelta(days=days_ago)
         with self.database.write() as session:
+            session.get_one(Person, self.ids[name]).answers_given += 30 * len(skills)
             for skill in skills:
                 state = {"level": 3.0, "variance": 0.2, "holding_days": 120.0, "counted": 30, "last_at": at}
                 session.add(SkillState(person_id=self.ids[name], skill=skill, **state))

@@ -94,6 +94,7 @@ BREACHES = {
     ],
     "ck_person_problems_issued_not_negative": [{"problems_issued": -1}],
     "ck_person_answers_given_not_negative": [{"answers_given": -1}],
+    "ck_person_rebuilt_not_negative": [{"rebuilt": -1}],
     "ck_sign_in_session_expires_after_creation": [{"expires_at": EARLY}],
     "ck_calendar_feed_ends_after_making": [{"ended_at": EARLY}],
     "ck_throttle_level_not_negative": [{"level": -0.5}],

@@ -410,6 +410,7 @@ def world(_world_file):
 
 def add_found_ready(session, person_id, skills, at, *, line="strict", points=15.4, level=3.0, holding=120.0):
     """Rows of proof runs that ended ready, with states that hold."""
+    session.get_one(Person, person_id).answers_given += 30 * len(skills)
     for skill in skills:
         session.add(
             ProofRun(

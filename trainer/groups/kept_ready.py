@@ -2,8 +2,8 @@
 What was worked out of people's readiness, kept in this process for as long as it is true.
 
 To work out a person means to read every state, run, check, finding and card, which takes milliseconds; a shop of hundreds
-would wait for it each time. So what came out is kept beside a stamp: counts of what only ever grows (answers, signatures
-and withdrawals, findings, cards) and the sum of the states themselves; a proof run says ready by an answer or not at all.
+would wait for it each time. So what came out is kept beside a stamp: counts of what only ever grows: answers, rebuildings of
+the record, signatures and withdrawals, findings, cards; a proof run says ready by an answer or not at all.
 One query reads the stamps of all people, before anything else is read, so that what is kept may be newer than its stamp
 and never older. A person is worked out anew when the stamp or what the job types ask has changed, when a part has run out
 meanwhile, and once a day.
@@ -11,9 +11,10 @@ meanwhile, and once a day.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
+from typing import Any
 from weakref import WeakKeyDictionary
 from zoneinfo import ZoneInfo
 
@@ -25,14 +26,14 @@ from trainer.library.shelf import Library
 from trainer.progress.needs import JobNeed, Part, Readiness, Ready
 from trainer.records import models
 
-__all__ = ["LONGEST", "KeptJob", "KeptPlace", "kept_readiness"]
+__all__ = ["LONGEST", "KeptJob", "KeptPlace", "kept_readiness", "place_of"]
 
 LONGEST = timedelta(days=1)
 """After which a person is worked out anew: how much practice is still to do changes slowly while nobody answers."""
 
 MOST_PEOPLE = 5000
 
-Stamp = tuple[float, ...]
+Stamp = tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,11 +69,24 @@ class _Person:
 
 @dataclass(slots=True, weakref_slot=True, eq=False)
 class KeptPlace:
-    """What is kept for the job types of an organisation."""
+    """What is kept for the job types of an organisation: of its people, and its boards (`trainer.groups.kept_board`)."""
 
+    organisation_id: int
     jobs: Sequence[JobNeed]
     zone: ZoneInfo
     people: dict[int, _Person] = field(default_factory=dict)
+    boards: dict[str, Any] = field(default_factory=dict)
+
+    def work_out(
+        self, session: Session, library: Library, people: Collection[int], *, at: datetime
+    ) -> dict[int, dict[str, Readiness]]:
+        """How people stand with its job types at a moment."""
+        places = {self.organisation_id: (self.zone, self.jobs)}
+        return readiness_of_people(session, library, people, places, at=at)[self.organisation_id]
+
+    def until(self, people: Iterable[int], now: datetime) -> datetime:
+        """Until when what is kept of all these people is true at the longest."""
+        return min((self.people[person].until for person in people), default=now + LONGEST)
 
 
 #: By database and organisation.
@@ -82,14 +96,12 @@ _KEPT: WeakKeyDictionary[Engine, dict[int, KeptPlace]] = WeakKeyDictionary()
 def kept_readiness(
     session: Session,
     library: Library,
-    organisation_id: int,
+    place: KeptPlace,
     people: Collection[int],
     *,
     whose: Select[int],
-    zone: ZoneInfo,
-    jobs: Sequence[JobNeed],
     now: datetime,
-) -> tuple[KeptPlace, dict[int, Mapping[str, KeptJob]]]:
+) -> dict[int, Mapping[str, KeptJob]]:
     """
     How people stand at this moment with the job types of an organisation, by key of the person and id of the job type.
     While that is true it is the same object each time.
@@ -97,30 +109,27 @@ def kept_readiness(
     Args:
         session: Any session that has written nothing of all this.
         library: The content.
-        organisation_id: The organisation.
+        place: Where it is kept, for which job types.
         people: Keys of persons.
         whose: The same people, and perhaps some more, as a query: hundreds of keys take long to hand over.
-        zone: The organisation's zone.
-        jobs: Its job types.
         now: This moment.
     """
-    place = _place(session, organisation_id, jobs, zone)
     stamps = _stamps(session, people, whose)
     stale = [person for person in people if not _holds(place.people.get(person), stamps[person], now)]
     if stale:
-        found = readiness_of_people(session, library, stale, {organisation_id: (zone, jobs)}, at=now)[organisation_id]
+        found = place.work_out(session, library, stale, at=now)
         for person in stale:
             place.people[person] = _kept(stamps[person], found[person], now)
-    return place, {person: place.people[person].jobs for person in people}
+    return {person: place.people[person].jobs for person in people}
 
 
-def _place(session: Session, organisation_id: int, jobs: Sequence[JobNeed], zone: ZoneInfo) -> KeptPlace:
-    """What is kept under these job types; begun anew when they have changed."""
+def place_of(session: Session, organisation_id: int, jobs: Sequence[JobNeed], zone: ZoneInfo) -> KeptPlace:
+    """What is kept for these job types of an organisation; begun anew when they or its zone have changed."""
     engine = session.get_bind()
     places = _KEPT.setdefault(engine if isinstance(engine, Engine) else engine.engine, {})
     place = places.get(organisation_id)
     if place is None or (place.jobs, place.zone) != (jobs, zone) or len(place.people) > MOST_PEOPLE:
-        place = places[organisation_id] = KeptPlace(jobs, zone)
+        place = places[organisation_id] = KeptPlace(organisation_id, jobs, zone)
     return place
 
 
@@ -147,30 +156,27 @@ def _slim(found: Readiness, slim: dict[int, Part]) -> KeptJob:
 
 def _stamps(session: Session, people: Collection[int], whose: Select[int]) -> dict[int, Stamp]:
     """What changes whenever something happens that readiness rests on; one query."""
-    person, state, finding = models.Person, models.SkillState, models.FieldFinding
+    person, finding, card = models.Person, models.FieldFinding, models.Registration
     check, signing, withdrawal = models.HandsOnCheck, models.CheckSigning, models.CheckWithdrawal
-    card = models.Registration
     signed = (
-        select(check.person_id, literal(2), func.count(signing.id) + func.count(withdrawal.id))
+        select(check.person_id, literal(1), func.count(signing.id) + func.count(withdrawal.id))
         .join(signing, signing.check_id == check.id)
         .outerjoin(withdrawal, withdrawal.check_id == check.id)
         .where(check.person_id.in_(whose))
         .group_by(check.person_id)
     )
-    sums = func.sum(state.level + state.variance + state.holding_days)
-    query: CompoundSelect[int, int, float] = union_all(
-        select(person.id, literal(0), person.answers_given).where(person.id.in_(whose)),
-        select(state.person_id, literal(1), sums).where(state.person_id.in_(whose)).group_by(state.person_id),
+    query: CompoundSelect[int, int, int] = union_all(
+        select(person.id, literal(0), person.answers_given + person.rebuilt).where(person.id.in_(whose)),
         signed,
-        select(finding.person_id, literal(3), func.count(finding.id) + func.count(finding.withdrawn_at))
+        select(finding.person_id, literal(2), func.count(finding.id) + func.count(finding.withdrawn_at))
         .where(finding.person_id.in_(whose))
         .group_by(finding.person_id),
-        select(card.person_id, literal(4), func.count(card.id) + func.count(card.ended_at))
+        select(card.person_id, literal(3), func.count(card.id) + func.count(card.ended_at))
         .where(card.person_id.in_(whose))
         .group_by(card.person_id),
     )
-    found = {one: [0.0] * 5 for one in people}
+    found = {one: [0] * 4 for one in people}
     for one, which, value in session.execute(query):
         if one in found:
-            found[one][which] = float(value)
+            found[one][which] = value
     return {one: tuple(stamp) for one, stamp in found.items()}

@@ -50,7 +50,7 @@ def note_looks_in_groups(
     what: str,
     now: datetime,
     again_after: timedelta = AGAIN_AFTER,
-) -> None:
+) -> datetime | None:
     """
     The same over several groups at once.
 
@@ -61,19 +61,24 @@ def note_looks_in_groups(
         what: At which part.
         now: This moment.
         again_after: How long one note stands for all.
+
+    Returns:
+        Until when it is on record for all of them; None where some of it was written only now.
     """
-    query = select(AuditLine.group_id, AuditLine.subject_id).where(
+    query = select(AuditLine.group_id, AuditLine.subject_id, AuditLine.at).where(
         AuditLine.actor_id == actor.person_id,
         AuditLine.group_id.in_({group for group, _ in looked_at}),
         AuditLine.what == what,
         AuditLine.at > now - again_after,
     )
-    noted = {(group, person) for group, person in session.execute(query)}
+    noted = {(group, person): at for group, person, at in session.execute(query.order_by(AuditLine.at))}
     line = {"at": now, "actor_id": actor.person_id, "what": what}
     if new := [
         line | {"group_id": group, "subject_id": person} for group, person in looked_at if (group, person) not in noted
     ]:
         session.execute(insert(AuditLine), new)
+        return None
+    return min((noted[pair] for pair in looked_at), default=now) + again_after
 
 
 def looks_due(

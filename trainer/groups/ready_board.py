@@ -7,8 +7,8 @@ out from a fixed number of queries, however many people, skills and job types th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -20,7 +20,8 @@ from trainer.accounts.actor import Actor
 from trainer.accounts.sharing import Shared
 from trainer.groups.board import LOOKED
 from trainer.groups.job_types import needs_of
-from trainer.groups.kept_ready import KeptJob, KeptPlace, kept_readiness
+from trainer.groups.kept_board import Look, Members, OnBoard, PersonReady, Rows, kept_board, note_who_looked
+from trainer.groups.kept_ready import KeptPlace, place_of
 from trainer.groups.looks import note_looks
 from trainer.groups.ready_rows import readiness_of_people
 from trainer.library.shelf import Library
@@ -33,31 +34,11 @@ __all__ = [
     "ReadyBoard",
     "ReadyPeople",
     "learners",
+    "look_ahead",
     "own_jobs",
-    "people_ready",
     "person_ready",
     "ready_board",
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class PersonReady:
-    """
-    Somebody who shows readiness.
-
-    Args:
-        person: Public id.
-        name: Name.
-        jobs: How it stands with each job type, by its public id.
-        group: Public id of a group towards which the person shows it.
-        crews: Names of the groups that the person is in; only where several are shown together.
-    """
-
-    person: str
-    name: str
-    jobs: Mapping[str, Readiness] | Mapping[str, KeptJob]
-    group: str
-    crews: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,6 +104,7 @@ def ready_board(
     *,
     now: datetime,
     when: Callable[[ZoneInfo], datetime] | None = None,
+    job: str | None = None,
 ) -> ReadyBoard:
     """
     The board of a group, for who leads it. That he looked is noted for each member who shows readiness.
@@ -134,31 +116,29 @@ def ready_board(
         group_public_id: The group.
         now: This moment.
         when: The moment that it is about, in the shop's zone, when that lies ahead; nobody answers anything until then.
+        job: The one job type that is looked at, by its public id; None for all.
 
     Raises:
-        NotFoundError: When the group is not his to know of.
+        NotFoundError: When the group is not his to know of, or there is no such job type.
         NotAllowedError: When he does not lead it.
     """
     group = group_led_by(session, actor, group_public_id)
-    members = _members(session, group.id)
-    showing = [(person, public_id, name) for person, public_id, name, shows in members if shows]
-    zone, keys = ZoneInfo(group.organisation.time_zone), [one[0] for one in showing]
-    whose = learners().where(Membership.group_id == group.id)
-    jobs = needs_of(session, library, [group.organisation.id])[group.organisation.id]
-    moment = max(when(zone), now) if when else now
-    place, found = people_ready(
-        session, library, group.organisation.id, keys, whose=whose, zone=zone, jobs=jobs, now=now, moment=moment
+    zone, whose = ZoneInfo(group.organisation.time_zone), learners().where(Membership.group_id == group.id)
+    place = place_of(
+        session, group.organisation.id, needs_of(session, library, [group.organisation.id])[group.organisation.id], zone
     )
-    note_looks(session, actor, group.id, [one[0] for one in showing], what=LOOKED, now=now)
+    look = Look(session, library, place, whose, now)
+    if when:
+        look = look_ahead(look, max(when(zone), now), job)
+    kept = kept_board(look, group_public_id, _members(group.id), lambda rows: _on_board(group, rows, look))
+    note_who_looked(session, actor, kept, what=LOOKED, now=now)
     return ReadyBoard(
         group=group,
-        at=moment,
-        jobs=tuple(jobs),
-        people=tuple(
-            PersonReady(public_id, name, found[person], group_public_id) for person, public_id, name in showing
-        ),
-        closed=tuple(name for _, _, name, shows in members if not shows),
-        place=place,
+        at=look.ahead or now,
+        jobs=tuple(look.place.jobs),
+        people=kept.on.people,
+        closed=kept.on.closed,
+        place=None if look.ahead else place,
         key=group_public_id,
     )
 
@@ -211,38 +191,46 @@ def learners() -> Select[int]:
     return select(Membership.person_id).where(Membership.role == "learner", Membership.ended_at.is_(None))
 
 
-def people_ready(
-    session: Session,
-    library: Library,
-    organisation_id: int,
-    people: Sequence[int],
-    *,
-    whose: Select[int],
-    zone: ZoneInfo,
-    jobs: Sequence[JobNeed],
-    now: datetime,
-    moment: datetime,
-) -> tuple[KeptPlace | None, Mapping[int, Mapping[str, Readiness] | Mapping[str, KeptJob]]]:
-    """People with the job types of one organisation: as they stand now from what is kept, ahead of that worked out."""
-    if moment == now:
-        return kept_readiness(session, library, organisation_id, people, whose=whose, zone=zone, jobs=jobs, now=now)
-    found = readiness_of_people(session, library, people, {organisation_id: (zone, jobs)}, at=moment)
-    return None, found[organisation_id]
+def look_ahead(look: Look, moment: datetime, job: str | None) -> Look:
+    """
+    The same look at a moment that lies ahead, with one job type only or (None) with all.
+
+    Raises:
+        NotFoundError: When there is no such job type.
+    """
+    jobs = [one for one in look.place.jobs if job in (None, one.job)]
+    if job is not None and not jobs:
+        raise NotFoundError
+    return replace(look, place=replace(look.place, jobs=jobs), ahead=moment)
 
 
-def _members(session: Session, group_id: int) -> list[tuple[int, str, str, bool]]:
-    """Key, public id and name of each member, and whether he shows readiness."""
+def _on_board(group: GroupRef, rows: Rows, look: Look) -> OnBoard:
+    showing = [row for row in rows if row.share is not None]
+    found = look.stand([row.key for row in showing])
+    return OnBoard(
+        people=tuple(PersonReady(row.person, row.name, found[row.key], group.public_id) for row in showing),
+        closed=tuple(row.name for row in rows if row.share is None),
+        looked_at=tuple((group.id, row.key) for row in showing),
+    )
+
+
+def _members(group_id: int) -> Members:
+    """Key, public id and name of each member, and the key of what says that he shows readiness."""
     shown = (
         (Share.person_id == Person.id)
         & (Share.group_id == group_id)
         & (Share.what == Shared.READINESS.value)
         & Share.ended_at.is_(None)
     )
-    query = (
-        select(Person.id, Person.public_id, Person.display_name, Share.id.is_not(None))
+    return (
+        select(
+            Person.id.label("key"),
+            Person.public_id.label("person"),
+            Person.display_name.label("name"),
+            Share.id.label("share"),
+        )
         .join(Membership, Membership.person_id == Person.id)
         .outerjoin(Share, shown)
         .where(Membership.group_id == group_id, Membership.role == "learner", Membership.ended_at.is_(None))
         .order_by(Person.display_name, Person.id)
     )
-    return [(person, public_id, name, bool(shows)) for person, public_id, name, shows in session.execute(query)]

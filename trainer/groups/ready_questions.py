@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -87,8 +88,8 @@ def answers_of(board: ReadyPeople) -> BoardAnswers:
     last = kept.get(board.key)
     if last is None or not _same(last.people, board.people):
         last = kept[board.key] = _answered(board)
-    stale = tuple(one for one in last.stale if one.until is None or one.until <= board.at + SOON)
-    return replace(last.answers, stale=stale)
+    soon = bisect_right(last.stale, board.at + SOON, key=lambda one: one.until or board.at)
+    return replace(last.answers, stale=last.stale[:soon])
 
 
 def _answered(board: ReadyPeople) -> _Answered:
@@ -98,10 +99,13 @@ def _answered(board: ReadyPeople) -> _Answered:
 
 
 def _same(before: Sequence[PersonReady], now: Sequence[PersonReady]) -> bool:
-    return len(before) == len(now) and all(
-        one.jobs is other.jobs
-        and (one.person, one.name, one.group, one.crews) == (other.person, other.name, other.group, other.crews)
-        for one, other in zip(before, now, strict=True)
+    return before is now or (
+        len(before) == len(now)
+        and all(
+            one.jobs is other.jobs
+            and (one.person, one.name, one.group, one.crews) == (other.person, other.name, other.group, other.crews)
+            for one, other in zip(before, now, strict=True)
+        )
     )
 
 

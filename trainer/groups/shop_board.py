@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import and_, select
@@ -18,21 +17,22 @@ from trainer.accounts.refs import OrganisationRef
 from trainer.accounts.sharing import Shared
 from trainer.groups.board import LOOKED
 from trainer.groups.job_types import needs_of
-from trainer.groups.looks import note_looks_in_groups
-from trainer.groups.ready_board import PersonReady, ReadyPeople, learners, people_ready
+from trainer.groups.kept_board import (
+    Crew,
+    Look,
+    Members,
+    OnBoard,
+    PersonReady,
+    Rows,
+    kept_board,
+    note_who_looked,
+)
+from trainer.groups.kept_ready import place_of
+from trainer.groups.ready_board import ReadyPeople, learners, look_ahead
 from trainer.library.shelf import Library
 from trainer.records.models import Group, Membership, Person, Share
 
 __all__ = ["Crew", "ShopBoard", "shop_board"]
-
-
-@dataclass(frozen=True, slots=True)
-class Crew:
-    """A crew or class on the board: public id, name, and how many learn in it."""
-
-    group: str
-    name: str
-    people: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,18 +49,6 @@ class ShopBoard(ReadyPeople):
     organisation: OrganisationRef
     crews: tuple[Crew, ...]
     chosen: Crew | None
-
-
-class _Row(NamedTuple):
-    """A group with one of its learners; without one, the last four are None. `share` is None where readiness is closed."""
-
-    crew_key: int
-    crew: str
-    crew_name: str
-    key: int | None
-    person: str | None
-    name: str | None
-    share: int | None
 
 
 @dataclass(slots=True)
@@ -83,6 +71,7 @@ def shop_board(
     crew: str = "",
     now: datetime,
     when: Callable[[ZoneInfo], datetime] | None = None,
+    job: str | None = None,
 ) -> ShopBoard:
     """
     The board of an organisation, for its owner. That he looked is noted for each person who shows readiness.
@@ -95,45 +84,40 @@ def shop_board(
         crew: Public id of the one group to show; "" for all.
         now: This moment.
         when: The moment that it is about, in the shop's zone, when that lies ahead; nobody answers anything until then.
+        job: The one job type that is looked at, by its public id; None for all.
 
     Raises:
-        NotFoundError: When there is no such organisation or group, or the one who asks has no part in it.
+        NotFoundError: When there is no such organisation, group or job type, or the one who asks has no part in it.
         NotAllowedError: When he has another role in it.
     """
     organisation = organisation_owned_by(session, actor, organisation_public_id)
-    rows = _rows(session, organisation.id)
-    crews = _crews(rows)
-    chosen = next((one for one in crews if one.group == crew), None)
-    if crew and chosen is None:
-        raise NotFoundError
-    members = _members(rows, chosen)
-    showing = [one for one in members if one.shows]
-    zone, keys = ZoneInfo(organisation.time_zone), [one.key for one in showing]
-    whose = learners().where(Membership.organisation_id == organisation.id)
-    jobs = needs_of(session, library, [organisation.id])[organisation.id]
-    moment = max(when(zone), now) if when else now
-    place, found = people_ready(
-        session, library, organisation.id, keys, whose=whose, zone=zone, jobs=jobs, now=now, moment=moment
-    )
-    looked_at = [(one.shows[0][0], one.key) for one in showing]
-    note_looks_in_groups(session, actor, looked_at, what=LOOKED, now=now)
+    zone, whose = ZoneInfo(organisation.time_zone), learners().where(Membership.organisation_id == organisation.id)
+    place = place_of(session, organisation.id, needs_of(session, library, [organisation.id])[organisation.id], zone)
+    look = Look(session, library, place, whose, now)
+    if when:
+        look = look_ahead(look, max(when(zone), now), job)
+    key = f"shop {crew}"
+    kept = kept_board(look, key, _members(organisation.id), lambda rows: _on_board(rows, crew, look))
+    note_who_looked(session, actor, kept, what=LOOKED, now=now)
     return ShopBoard(
-        at=moment,
-        jobs=tuple(jobs),
-        people=tuple(
-            PersonReady(one.public_id, one.name, found[one.key], one.shows[0][1], tuple(one.crews)) for one in showing
-        ),
-        closed=tuple(one.name for one in members if not one.shows),
-        place=place,
-        key=f"shop {crew}",
+        at=look.ahead or now,
+        jobs=tuple(look.place.jobs),
+        people=kept.on.people,
+        closed=kept.on.closed,
+        place=None if look.ahead else place,
+        key=key,
         organisation=organisation,
-        crews=crews,
-        chosen=chosen,
+        crews=kept.on.crews,
+        chosen=_chosen(kept.on.crews, crew),
     )
 
 
-def _rows(session: Session, organisation_id: int) -> Sequence[_Row]:
-    """Each group with each of its learners (None where it has none), and whether that one shows readiness to it; one query."""
+def _members(organisation_id: int) -> Members:
+    """
+    Each group with each of its learners, and the key of what says that he shows readiness to it.
+
+    A group without learners stands there once, with nothing else.
+    """
     learns = and_(Membership.group_id == Group.id, Membership.role == "learner", Membership.ended_at.is_(None))
     shown = and_(
         Share.person_id == Person.id,
@@ -141,30 +125,61 @@ def _rows(session: Session, organisation_id: int) -> Sequence[_Row]:
         Share.what == Shared.READINESS.value,
         Share.ended_at.is_(None),
     )
-    query = (
-        select(Group.id, Group.public_id, Group.name, Person.id, Person.public_id, Person.display_name, Share.id)
+    return (
+        select(
+            Group.id.label("crew_key"),
+            Group.public_id.label("crew"),
+            Group.name.label("crew_name"),
+            Person.id.label("key"),
+            Person.public_id.label("person"),
+            Person.display_name.label("name"),
+            Share.id.label("share"),
+        )
         .outerjoin(Membership, learns)
         .outerjoin(Person, Person.id == Membership.person_id)
         .outerjoin(Share, shown)
         .where(Group.organisation_id == organisation_id, Group.archived_at.is_(None), ~Group.is_sample)
         .order_by(Group.name, Group.id, Person.display_name, Person.id)
     )
-    return [_Row(*row) for row in session.execute(query)]
 
 
-def _crews(rows: Sequence[_Row]) -> tuple[Crew, ...]:
+def _on_board(rows: Rows, crew: str, look: Look) -> OnBoard:
+    """Everybody of all groups, or of one, once."""
+    crews = _crews(rows)
+    members = _everybody(rows, _chosen(crews, crew))
+    showing = [one for one in members if one.shows]
+    found = look.stand([one.key for one in showing])
+    return OnBoard(
+        people=tuple(
+            PersonReady(one.public_id, one.name, found[one.key], one.shows[0][1], tuple(one.crews)) for one in showing
+        ),
+        closed=tuple(one.name for one in members if not one.shows),
+        looked_at=tuple((one.shows[0][0], one.key) for one in showing),
+        crews=crews,
+    )
+
+
+def _chosen(crews: Sequence[Crew], crew: str) -> Crew | None:
+    """The group of this public id; None for all of them."""
+    chosen = next((one for one in crews if one.group == crew), None)
+    if crew and chosen is None:
+        raise NotFoundError
+    return chosen
+
+
+def _crews(rows: Rows) -> tuple[Crew, ...]:
     people = Counter(row.crew for row in rows if row.key is not None)
     names = {row.crew: row.crew_name for row in rows}
     return tuple(Crew(crew, name, people[crew]) for crew, name in names.items())
 
 
-def _members(rows: Sequence[_Row], chosen: Crew | None) -> list[_Member]:
+def _everybody(rows: Rows, chosen: Crew | None) -> list[_Member]:
     """Everybody once, by name."""
     found: dict[int, _Member] = {}
     for row in rows:
         if row.key is None or (chosen and row.crew != chosen.group):
             continue
-        one = found.setdefault(row.key, _Member(row.key, row.person or "", row.name or "", [], []))
+        one = found.setdefault(row.key, _Member(row.key, row.person, row.name, [], []))
         one.crews.append(row.crew_name)
         if row.share is not None:
             one.shows.append((row.crew_key, row.crew))

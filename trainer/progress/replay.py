@@ -105,7 +105,8 @@ def rebuild(session: Session, person_id: int) -> Replayed:
 def rebuild_people(session: Session, people: Collection[int]) -> dict[int, Replayed]:
     """The same for several people, with as many statements as for one. They are locked in the order of their ids."""
     person = models.Person
-    session.scalars(locked(select(person).where(person.id.in_(people)).order_by(person.id))).all()
+    for one in session.scalars(locked(select(person).where(person.id.in_(people)).order_by(person.id))):
+        one.rebuilt += 1
     folded = replay_people(session, people)
     for table in (models.SkillState, models.MistakeHistory):
         session.execute(delete(table).where(table.person_id.in_(people)))

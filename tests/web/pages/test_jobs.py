@@ -242,7 +242,7 @@ def test_what_was_shown_and_fades_stands_on_today(client_of, given):
     )
 
     given.clock.forward(days=10)
-    assert "now due until practice is back where it was" in client_of("learner").get("/today").words
+    assert "Found ready before, and lapsed since." in client_of("learner").get("/today").words
 
 
 @pytest.fixture

@@ -73,6 +73,7 @@ class Person(Base):
         ),
         CheckConstraint("problems_issued >= 0", name="problems_issued_not_negative"),
         CheckConstraint("answers_given >= 0", name="answers_given_not_negative"),
+        CheckConstraint("rebuilt >= 0", name="rebuilt_not_negative"),
         CheckConstraint("length(sign_in_name) BETWEEN 3 AND 40", name="sign_in_name_length"),
         CheckConstraint("length(display_name) BETWEEN 1 AND 80", name="display_name_length"),
     )
@@ -92,6 +93,8 @@ class Person(Base):
     answers_given: Mapped[int] = mapped_column(Integer, default=0)
     #: Made up for a sample class: teaches the families nothing, and is removed with the class, rows and all.
     is_invented: Mapped[bool] = mapped_column(Boolean(create_constraint=False), default=False, server_default=false())
+    #: Counts how often the record was rebuilt from the answers, so that what was worked out from it is worked out again.
+    rebuilt: Mapped[int] = mapped_column(Integer, default=0, server_default=text("0"))
 
 
 class SignInSession(Base):

@@ -1,9 +1,10 @@
 """
-Lapses of skills: the last moment at which what a proof run had shown held no more.
+Lapses of skills: the last moment at which what a proof run had shown held no more; and how often a record was rebuilt.
 
-Old rows know of none: `trainer replay --write` finds those in the answers. Going down drops them; they can be found again.
+Old rows know of no lapse: `trainer replay --write` finds those in the answers. Going down drops them; they can be found
+again.
 
-Revision: 077980b8c1b5; follows: a216785bec2b; written: 2026-11-28.
+Revision: 077980b8c1b5; follows: f864c2768459; written: 2026-11-28.
 
 Before you commit this, hold it against the rules of a safe migration:
 
@@ -22,7 +23,7 @@ import sqlalchemy as sa
 from alembic import op
 
 revision = "077980b8c1b5"
-down_revision = "a216785bec2b"
+down_revision = "f864c2768459"
 branch_labels = None
 depends_on = None
 
@@ -31,9 +32,15 @@ def upgrade() -> None:
     with op.batch_alter_table("skill_state") as table:
         table.add_column(sa.Column("lapsed_at", sa.DateTime(timezone=True), nullable=True))
         table.create_check_constraint(op.f("ck_skill_state_lapsed_by_last"), "lapsed_at <= last_at")
+    with op.batch_alter_table("person") as table:
+        table.add_column(sa.Column("rebuilt", sa.Integer(), server_default=sa.text("0"), nullable=False))
+        table.create_check_constraint(op.f("ck_person_rebuilt_not_negative"), "rebuilt >= 0")
 
 
 def downgrade() -> None:
+    with op.batch_alter_table("person") as table:
+        table.drop_constraint(op.f("ck_person_rebuilt_not_negative"), type_="check")
+        table.drop_column("rebuilt")
     with op.batch_alter_table("skill_state") as table:
         table.drop_constraint(op.f("ck_skill_state_lapsed_by_last"), type_="check")
         table.drop_column("lapsed_at")

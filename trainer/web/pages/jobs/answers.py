@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
-from functools import cache, partial
+from functools import cache, lru_cache, partial
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from flask import render_template, request, url_for
 
 from trainer.accounts.refs import OrganisationRef
-from trainer.figures.ready_tape import draw_ready_tape
+from trainer.figures.ready_tape import JobTally, draw_ready_tape
 from trainer.figures.words import Words
 from trainer.groups.ready_board import ReadyPeople
 from trainer.groups.ready_questions import answers_of
@@ -35,11 +35,11 @@ MOST_NAMES, MOST_STALE = 8, 20
 
 def answers(found: ReadyPeople, organisation: OrganisationRef) -> dict[str, Any]:
     """What both boards show: the picture, what goes stale, what would help most, whether the reader may edit job types."""
-    said, words = answers_of(found), Words(partial(say, language=language()))
+    said = answers_of(found)
     return {
         "board": found,
         "states": Ready,
-        "picture": draw_ready_tape(said.tallies, words) if found.jobs and found.people else "",
+        "picture": _picture(said.tallies, language()) if found.jobs and found.people else "",
         "who": said.who,
         "person_href": _person_hrefs(),
         "stale": said.stale[:MOST_STALE],
@@ -49,6 +49,12 @@ def answers(found: ReadyPeople, organisation: OrganisationRef) -> dict[str, Any]
         "need_name": need_name,
         "owns": any(one.organisation_public_id == organisation.public_id for one in actor().owns),
     }
+
+
+@lru_cache(maxsize=64)
+def _picture(tallies: tuple[JobTally, ...], spoken: str) -> str:
+    """The picture, drawn once for as long as nobody's readiness changes the tallies."""
+    return draw_ready_tape(tallies, Words(partial(say, language=spoken)))
 
 
 def _person_hrefs() -> Callable[[str, str, str], str]:

@@ -42,7 +42,13 @@ def job(group_id: str, job_id: str) -> str | tuple[str, int]:
     asked = now()
     with writing() as session:
         found = ready_board(
-            session, library(), actor(), group_id, now=asked, when=lambda zone: day_asked_for(typed, asked, zone)[0]
+            session,
+            library(),
+            actor(),
+            group_id,
+            now=asked,
+            when=lambda zone: day_asked_for(typed, asked, zone)[0],
+            job=job_id,
         )
     return job_page(
         found,

@@ -51,6 +51,7 @@ def job_of_shop(organisation_id: str, job_id: str) -> str | tuple[str, int]:
             crew=crew,
             now=asked,
             when=lambda zone: day_asked_for(typed, asked, zone)[0],
+            job=job_id,
         )
     chosen: dict[str, Any] = {"crew": crew} if crew else {}
     name = found.chosen.name if found.chosen else found.organisation.name
