@@ -93,6 +93,20 @@ def test_the_cores_numbers_decide_about_statements(choices):
         assert all(option.why.startswith(f"{left:.0f}°") for option in problem.options)
 
 
+def test_a_reason_tells_a_number_of_its_own_and_the_rules_stay_what_they_are(choices):
+    plain = load_family(choices)
+    at = choices.index("why = ")
+    end = choices.index("\n", at)
+    family = load_family(
+        f'{choices[:at]}value = "left / 2"\nwhy = "Half of it is {{{{ value | angle }}}}."{choices[end:]}'
+    )
+    problem = draw(family, 3)
+
+    assert f"Half of it is {problem.outputs['left'] / 2:.0f}°." in [option.why for option in problem.options]
+    assert family.rules_hash == plain.rules_hash
+    assert family.words_hash != plain.words_hash
+
+
 def test_a_family_may_show_some_of_its_statements(choices):
     family = load_family(choices.replace('kind = "choices"', 'kind = "choices"\nshow = 2'))
 

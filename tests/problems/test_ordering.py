@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import permutations
+
 import pytest
 
 from trainer.problems.check import check
@@ -102,12 +104,29 @@ def test_a_known_mistake_is_named_and_the_right_start_is_counted(problem):
     verdict = check(problem, "saw, wipe, ream, dress")
 
     assert (verdict.kind, verdict.mistakes) == (VerdictKind.MISTAKE, ("wiped-too-soon",))
-    assert say(verdict.reason) == "In the right order from the start: 1 of 4 steps."
+    assert say(verdict.reason).startswith(
+        "In the right order from the start: 1 of 4 steps. Your number 2 comes too early, "
+    )
     assert check(problem, as_typed(problem, problem.mistakes[0].value)[0]).mistakes == ("wiped-too-soon",)
 
 
 def test_another_wrong_order_is_just_wrong(problem):
     assert check(problem, "ream, saw, wipe, dress").kind is VerdictKind.WRONG
+
+
+def test_the_first_step_that_stands_wrong_is_named_with_the_reason_for_its_place(problem):
+    keys = [key.value for key in problem.keys]
+    options = {option.id: option for option in problem.options}
+    for order in permutations(keys[0]):
+        verdict = check(problem, list(order))
+        if order in keys:
+            assert verdict.reason is None
+            continue
+        early = verdict.reason.params["other"].params
+        at = early["number"] - 1
+
+        assert (early["step"], early["why"]) == (options[order[at]].text, options[order[at]].why)
+        assert all(key.index(order[at]) > at for key in keys if key[:at] == order[:at])
 
 
 @pytest.mark.parametrize(

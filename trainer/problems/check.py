@@ -307,15 +307,25 @@ def _check_bender(problem: Problem, chosen: tuple[str, ...]) -> Verdict:
 
 
 def _check_order(problem: Problem, order: tuple[str, ...]) -> Verdict:
-    """A known mistake names two steps; it is made by putting the first before the second."""
+    """
+    A known mistake names two steps; it is made by putting the first before the second.
+
+    The first step that stands wrong comes too early: every right order that begins like this one has it further on.
+    """
     keys = [key.value for key in problem.keys if isinstance(key.value, tuple)]
     if order in keys:
         return Verdict(VerdictKind.RIGHT, order)
-    params = {"right": right_from_the_start(order, keys), "steps": len(order)}
+    right = right_from_the_start(order, keys)
+    wrong = next(option for option in problem.options if option.id == order[right])
+    early = {"number": right + 1, "step": wrong.text.strip(), "why": wrong.why.strip()}
+    told = {
+        "one": Message("check.order", {"right": right, "steps": len(order)}),
+        "other": Message("check.early", early),
+    }
     pairs = ((mistake.id, mistake.value) for mistake in problem.mistakes)
     mistakes = tuple(one for one, pair in pairs if isinstance(pair, tuple) and made_before(order, *pair))
     kind = VerdictKind.MISTAKE if mistakes else VerdictKind.WRONG
-    return Verdict(kind, order, mistakes, Message("check.order", params))
+    return Verdict(kind, order, mistakes, Message("check.and", told))
 
 
 def _check_places(problem: Problem, chosen: tuple[str, ...]) -> Verdict:

@@ -26,7 +26,7 @@ from trainer.text.template import Template
 
 __all__ = ["compile_family"]
 
-#: What a mistake's `when` and `say` may call its own value.
+#: What a mistake's `when` and `say`, and a statement's `why`, may call its own value.
 VALUE = "value"
 FEWEST_STEPS = 3
 #: Right orders that a family may have; with more the order hardly matters.
@@ -233,8 +233,9 @@ class _Compiler:
             path = ("ask", "statements", at)
             text = self.findings.template((*path, "text"), entry.text)
             right = self.findings.formula((*path, "right"), entry.right)
-            why = self.findings.template((*path, "why"), entry.why)
-            found.append(Statement(entry.id, text, right, why, entry.at or ""))
+            value = self.findings.formula((*path, "value"), entry.value) if entry.value else None
+            why = self.findings.template((*path, "why"), entry.why, *([VALUE] if value else []))
+            found.append(Statement(entry.id, text, right, why, entry.at or "", value))
             if bool(entry.at) != (self.shape.ask.kind in FINDING):
                 wanted = "the place of its letter" if self.shape.ask.kind in FINDING else "no such key"
                 self.fail((*path, "at"), entry.at or "nothing", wanted)

@@ -88,4 +88,6 @@ def _option(family: Family, option: DrawnOption, values: Mapping[str, object], l
         return Option(option.id, say(text, language), say(why, language), option.from_core)
     own: tuple[Statement | WorkStep, ...] = (*family.statements, *family.steps)
     words = {one.id: one for one in own}[option.id]
+    if isinstance(words, Statement) and words.value is not None:
+        values = {**values, "value": words.value(values)}
     return Option(option.id, words.text.fill(values, family.phrases), words.why.fill(values, family.phrases))

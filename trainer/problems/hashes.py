@@ -39,7 +39,7 @@ def _split(shape: FamilyShape) -> tuple[dict[str, Any], dict[str, Any]]:
     words: dict[str, Any] = _take(everything, WORDS)
     ask = everything["ask"]
     words["ask"] = _take(ask, {"text"})
-    words["statements"] = [_take(entry, {"text", "why"}) for entry in ask.get("statements", [])]
+    words["statements"] = [_take(entry, {"text", "value", "why"}) for entry in ask.get("statements", [])]
     if "steps" in ask:
         words["steps"] = [_take(entry, {"text", "why"}) for entry in ask["steps"]]
     words["mistakes"] = [_take(entry, {"did", "say"}) for entry in everything.get("mistakes", [])]

@@ -51,13 +51,14 @@ class KnownMistake:
 
 @dataclass(frozen=True, slots=True)
 class Statement:
-    """An option in the family's words; `right` decides by the core's numbers."""
+    """An option in the family's words; `right` decides by the core's numbers, `value` is a number that `why` tells."""
 
     id: str
     text: Template
     right: Expression
     why: Template
     at: str = ""
+    value: Expression | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -116,6 +116,8 @@ class StatementShape(Part):
     text: Text
     right: Line
     why: Text
+    #: A number that `why` tells as `{{ value | ... }}`: what the comparison comes to with this option.
+    value: Line | None = None
     #: Of what may be wrong in a drawing: the place where its letter stands.
     at: Id | None = None
 

@@ -77,7 +77,9 @@ def _used(family: Family) -> frozenset[str]:
     used |= {place.name for template in family.inputs.values() for place in template.places}
     used |= {given.name for given in family.calculation.inputs}
     pencils = family.bender.pencils if family.bender else ()
-    formulas = [*family.keep, *(at for _, at in pencils), *(statement.right for statement in family.statements)]
+    formulas = [*family.keep, *(at for _, at in pencils)]
+    for statement in family.statements:
+        formulas += [statement.right, *([statement.value] if statement.value else [])]
     for mistake in family.mistakes:
         formulas += [*mistake.values, *([mistake.when] if mistake.when else [])]
         used |= mistake.where.keys()
