@@ -50,6 +50,7 @@ from trainer.groups.open_line import open_line
 from trainer.groups.organisations import appoint, make_organisation
 from trainer.groups.photographs import read_photograph
 from trainer.groups.registrations import enter_own
+from trainer.groups.sets import make_set
 from trainer.groups.shoes import keep_shoe
 from trainer.groups.signers import name_signer
 from trainer.problems.model import AnswerKind
@@ -452,6 +453,14 @@ class Given:
         with self.database.write() as session:
             leader = actor_of_person(session, self.world.people[LEADERS[group]])
             return assign(session, self.library, leader, self.world.groups[group], **more)
+
+    def problem_set(self, *families, name="Offsets, first evening", who="instructor", organisation="school"):
+        """A set that the school keeps."""
+        asked = [FamilyCount(family) for family in families or ("offset-spacing", "strap-count")]
+        with self.database.write() as session:
+            keeper = actor_of_person(session, self.world.people[who])
+            more = {"name": name, "families": asked, "now": self.clock.now}
+            return make_set(session, self.library, keeper, self.world.organisations[organisation], **more)
 
     def line(self, work, position=1, who="learner", **more):
         with self.database.write() as session:

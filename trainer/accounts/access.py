@@ -28,10 +28,12 @@ from trainer.accounts.refs import (
     LearnerRef,
     OrganisationRef,
     ProblemRef,
+    SetRef,
     WorkRef,
     find_group,
     find_organisation,
     find_problem,
+    find_set,
     find_work,
 )
 from trainer.accounts.sharing import Shared, shared_with
@@ -44,6 +46,7 @@ from trainer.records.models import (
     Organisation,
     Person,
     Problem,
+    ProblemSet,
     Share,
 )
 from trainer.records.types import is_public_id
@@ -55,6 +58,7 @@ __all__ = [
     "NotFoundError",
     "OrganisationRef",
     "ProblemRef",
+    "SetRef",
     "WorkRef",
     "assigned_work_led_by",
     "assigned_work_to",
@@ -65,6 +69,7 @@ __all__ = [
     "organisation_owned_by",
     "own_problem",
     "problem_seen_by",
+    "problem_set_of_staff",
 ]
 
 Found = TypeVar("Found")
@@ -96,6 +101,13 @@ def organisation_of_staff(session: Session, actor: Actor, public_id: str) -> Org
     """An organisation in which the actor may make groups: as its owner, or as an instructor or foreman of it."""
     of_all = Organisation.id.in_(_open(actor, Membership.organisation_id).where(Membership.group_id.is_(None)))
     return _found(find_organisation(session, _named(Organisation.public_id, public_id), of_all))
+
+
+def problem_set_of_staff(session: Session, actor: Actor, public_id: str) -> SetRef:
+    """A problem set of an organisation in which the actor may make groups, and not put away."""
+    of_all = Organisation.id.in_(_open(actor, Membership.organisation_id).where(Membership.group_id.is_(None)))
+    kept = ProblemSet.put_away_at.is_(None)
+    return _found(find_set(session, _named(ProblemSet.public_id, public_id), kept, of_all))
 
 
 def organisation_owned_by(session: Session, actor: Actor, public_id: str) -> OrganisationRef:

@@ -9,17 +9,19 @@ from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.sharing import Shared
-from trainer.records.models import AssignedWork, Group, Organisation, Problem
+from trainer.records.models import AssignedWork, Group, Organisation, Problem, ProblemSet
 
 __all__ = [
     "GroupRef",
     "LearnerRef",
     "OrganisationRef",
     "ProblemRef",
+    "SetRef",
     "WorkRef",
     "find_group",
     "find_organisation",
     "find_problem",
+    "find_set",
     "find_work",
 ]
 
@@ -91,6 +93,16 @@ class ProblemRef:
     closed_at: datetime | None
 
 
+@dataclass(frozen=True, slots=True)
+class SetRef:
+    """A problem set that was fetched."""
+
+    id: int
+    public_id: str
+    name: str
+    organisation: OrganisationRef
+
+
 def find_organisation(session: Session, *conditions: ColumnElement[bool]) -> OrganisationRef | None:
     """The organisation that meets the conditions, if there is one."""
     found = session.scalar(select(Organisation).where(*conditions))
@@ -120,6 +132,20 @@ def find_problem(session: Session, *conditions: ColumnElement[bool]) -> ProblemR
     """The problem that meets the conditions, if there is one."""
     found = session.scalar(select(Problem).where(*conditions))
     return None if found is None else _problem(found)
+
+
+def find_set(session: Session, *conditions: ColumnElement[bool]) -> SetRef | None:
+    """The problem set that meets the conditions, which may speak of its organisation too; if there is one."""
+    query = (
+        select(ProblemSet, Organisation)
+        .join(Organisation, Organisation.id == ProblemSet.organisation_id)
+        .where(*conditions)
+    )
+    found = session.execute(query).one_or_none()
+    if found is None:
+        return None
+    row, organisation = found
+    return SetRef(row.id, row.public_id, row.name, _organisation(organisation))
 
 
 def _organisation(row: Organisation) -> OrganisationRef:

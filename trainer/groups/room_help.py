@@ -13,11 +13,13 @@ from trainer.groups.tally import Learner
 from trainer.groups.tries import Given, Tried
 from trainer.problems.model import VerdictKind
 from trainer.progress.called import called
+from trainer.progress.effect import TELLS_NOTHING
 
-__all__ = ["Helped", "helped"]
+__all__ = ["NOT_WRONG", "Helped", "helped"]
 
 STUCK_AFTER = timedelta(minutes=5)
 """A question that was opened so long ago, and has no answer, is told to the leader."""
+NOT_WRONG = frozenset({VerdictKind.RIGHT.value, *TELLS_NOTHING})
 WRONG_FROM = 2
 """From so many first answers that are not right, and at least half of all, somebody is told to the leader."""
 
@@ -51,7 +53,7 @@ def helped(
     found = []
     for member in members:
         own = {at: given for (person, at), given in firsts.items() if person == member.id}
-        wrong = sum(given.verdict != VerdictKind.RIGHT for given in own.values())
+        wrong = sum(given.verdict not in NOT_WRONG for given in own.values())
         why = list(_why(own, lines, wrong))
         if stuck := _stuck(member, own, begun, now):
             why.append(stuck)

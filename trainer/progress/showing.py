@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import datetime
 from uuid import uuid4
 
@@ -25,7 +26,7 @@ from trainer.progress.sitting import Sitting, sit_down
 from trainer.records import models
 from trainer.text.markdown import inline_html, to_html
 
-__all__ = ["show"]
+__all__ = ["page_of", "show"]
 
 #: What is its own explanation: steps in order, and the bender on its tube.
 WITHOUT_STEPS = frozenset({AnswerKind.ORDER, AnswerKind.BENDER})
@@ -61,10 +62,26 @@ def show(
     """
     sitting = sit_down(session, library, person_id, public_id, language)
     judged = _judged(session, sitting.row.id)
+    waits = now is not None and in_the_room(session, sitting.row, now)
+    page = page_of(library, sitting, judged, told=not sitting.open and not waits, language=language)
+    return replace(page, job=job_view(session, sitting, language), waits=waits)
+
+
+def page_of(
+    library: Library, sitting: Sitting, judged: Sequence[Judged], *, told: bool, language: str = "en"
+) -> ProblemPage:
+    """
+    The page of a problem that stands by itself, from what is at hand: no query is sent.
+
+    Args:
+        library: The content.
+        sitting: Somebody at a problem.
+        judged: The answers so far, each with the grading that counts.
+        told: Whether key, steps and reasons are told.
+        language: In which the core's own words are said.
+    """
     wrong = _last_wrong(sitting.problem, judged)
     row, problem = sitting.row, sitting.problem
-    waits = now is not None and in_the_room(session, row, now)
-    told = not sitting.open and not waits
     skill = library.skills.get(row.skill)
     return ProblemPage(
         public_id=row.public_id,
@@ -96,9 +113,7 @@ def show(
         accepted_places=tuple(accepted_places(problem)) if told else (),
         cautions=cautions(sitting.family),
         sources=problem.sources,
-        job=job_view(session, sitting, language),
         combinations=combinations(problem) if told else (),
-        waits=waits,
     )
 
 

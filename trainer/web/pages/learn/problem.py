@@ -35,7 +35,7 @@ from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, visitors
 
-__all__ = ["problem", "problem_answer", "problem_hint", "problem_next", "problem_steps"]
+__all__ = ["Kept", "answers_sent", "problem", "problem_answer", "problem_hint", "problem_next", "problem_steps"]
 
 LESSON, ASSIGNED, PRACTICE, PROOF = "lesson", "assigned", "practice", "proof"
 
@@ -63,14 +63,14 @@ class Kept:
 @visitors(Visitor.SIGNED_IN)
 def problem(problem_id: str) -> str:
     """The question while it is open, with what came of the last try; once it is closed the steps as well."""
-    return _page(problem_id, Kept(_answers(request.args)))
+    return _page(problem_id, Kept(answers_sent(request.args)))
 
 
 @blueprint.post("/problems/<problem_id>")
 @visitors(Visitor.SIGNED_IN)
 def problem_answer(problem_id: str) -> Response | tuple[str, int]:
     """Take an answer. One that is not put on record comes back with the page, and the page says why."""
-    typed = in_places(_answers(request.form))
+    typed = in_places(answers_sent(request.form))
     try:
         result = _put_in(problem_id, typed)
     except InputError as error:
@@ -91,7 +91,7 @@ def problem_hint(problem_id: str) -> Response:
     with writing() as session:
         nth = request.form.get("nth", type=int)
         shown = hint(session, library(), actor().person_id, problem_id, nth, now=now())
-    typed = [text for text in _answers(request.form) if text]
+    typed = [text for text in answers_sent(request.form) if text]
     anchor = f"hint-{shown}" if shown else None
     return redirect(url_for("learn.problem", problem_id=problem_id, answer=typed, _anchor=anchor), 303)
 
@@ -117,7 +117,7 @@ def problem_next(problem_id: str) -> Response:
     return redirect(url_for("learn.problem", problem_id=part), 303)
 
 
-def _answers(sent: MultiDict[str, str]) -> tuple[str, ...]:
+def answers_sent(sent: MultiDict[str, str]) -> tuple[str, ...]:
     """What was typed, or the ids of what was chosen; each group of radio buttons sends its own."""
     fields = ("answer", *(f"answer-{group}" for group in BenderGroup))
     return tuple(NOT_FOR_PAGES.sub("", text) for field in fields for text in sent.getlist(field))

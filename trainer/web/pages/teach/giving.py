@@ -1,32 +1,35 @@
-"""Giving work in two steps: first what is asked, then what it is called and when it is due."""
+"""Giving work in two steps: first what is asked, then what it is called, where it is done, and until when."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from uuid import uuid4
+from functools import partial
+from uuid import NAMESPACE_URL, uuid4, uuid5
 from zoneinfo import ZoneInfo
 
 from flask import flash, redirect, render_template, request, url_for
+from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 from wtforms import StringField
 from wtforms.validators import ValidationError
 
-from trainer.accounts.access import GroupRef, group_led_by
+from trainer.accounts.access import GroupRef, NotFoundError, group_led_by, problem_set_of_staff
+from trainer.accounts.actor import ActorMembership
 from trainer.calc.message import InputError
 from trainer.groups.assigned import KINDS, FamilyCount, assign
-from trainer.problems.family import Family
-from trainer.problems.job import Job
+from trainer.groups.gets_wrong import got_wrong
+from trainer.groups.sets import make_set
 from trainer.web.content import edition_of, library
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, refusal
 from trainer.web.kinds import KIND_WORDS, rule_of
 from trainer.web.language import Later, gettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
 from trainer.web.pages.teach.counts import COUNT, as_fields, read_counts
+from trainer.web.pages.teach.listing import listing, read_wanted
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
-from trainer.web.units import by_unit
 from trainer.web.visitors import visitors
 
 __all__ = ["choose", "give", "name"]
@@ -55,27 +58,35 @@ class WorkForm(SiteForm):
             raise ValidationError(said % {"day": now().date() + A_WEEK}) from None
 
 
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What was given, or what is wrong with its questions; neither where the form says what is wrong."""
+
+    work: str
+    wrong: str = ""
+
+
 @blueprint.get("/groups/<group_id>/work/new")
 @visitors(*LEADERS)
 def choose(group_id: str) -> str:
     """How many of which questions."""
-    with reading() as session:
-        group = group_led_by(session, actor(), group_id)
-    return _list(group, read_counts(request.args))
+    return _list(group_id, read_counts(request.args))
 
 
 @blueprint.get("/groups/<group_id>/work/new/name")
 @visitors(*LEADERS)
 def name(group_id: str) -> str | tuple[str, int]:
     """What the chosen questions are called together, where they are done, and when they are due."""
-    with reading() as session:
-        group = group_led_by(session, actor(), group_id)
     chosen = read_counts(request.args)
     if not chosen:
-        return _list(group, chosen, gettext("Choose at least one question: how many of it are asked.")), SHOWN_AGAIN
+        return _list(group_id, chosen, gettext("Choose at least one question: how many of it are asked.")), SHOWN_AGAIN
+    with reading() as session:
+        group = group_led_by(session, actor(), group_id)
+        taken = _set(session, request.args.get("set", ""))
     today = now().astimezone(ZoneInfo(group.organisation.time_zone)).date()
-    fresh = WorkForm(formdata=None, due_on=(today + A_WEEK).isoformat(), form_key=str(uuid4()))
-    return _naming(group, chosen, fresh)
+    title = taken[1] if taken else ""
+    fresh = WorkForm(formdata=None, title=title, due_on=(today + A_WEEK).isoformat(), form_key=str(uuid4()))
+    return _naming(group, chosen, fresh, request.args.get("set", "") if taken else "")
 
 
 @blueprint.post("/groups/<group_id>/work")
@@ -90,37 +101,24 @@ def give(group_id: str) -> Response | tuple[str, int]:
             return redirect(url_for("teach.room", room_id=given.work), 303)
         flash(gettext("It is given. Who is in the group finds it on the page of the day."), "done")
         return redirect(url_for("teach.group", group_id=group_id), 303)
+    if given.wrong:
+        return _list(group_id, chosen, given.wrong), SHOWN_AGAIN
     with reading() as session:
         group = group_led_by(session, actor(), group_id)
-    page = _list(group, chosen, given.wrong) if given.wrong else _naming(group, chosen, form)
-    return page, SHOWN_AGAIN
-
-
-@dataclass(frozen=True, slots=True)
-class Given:
-    """What was given, or what is wrong with its questions; neither where the form says what is wrong."""
-
-    work: str
-    wrong: str = ""
+    return _naming(group, chosen, form, request.form.get("set", "")), SHOWN_AGAIN
 
 
 def _given(group_id: str, form: WorkForm, chosen: Sequence[FamilyCount]) -> Given:
+    """Give it to the group and to the others that were ticked, and keep it as a set where that was; all or nothing."""
+    key = (form.form_key.data or "")[:KEY_LONGEST]
     try:
         with writing() as session:
-            work = assign(
-                session,
-                library(),
-                actor(),
-                group_id,
-                title=form.title.data,
-                families=chosen,
-                due_on=date.fromisoformat(form.due_on.data.strip()),
-                kind=form.kind.data,
-                same_numbers=form.numbers.data == SAME,
-                edition=edition_of(session),
-                form_key=(form.form_key.data or "")[:KEY_LONGEST],
-                now=now(),
-            )
+            group = group_led_by(session, actor(), group_id)
+            set_id = _kept_as_set(session, group, form, chosen, key)
+            give_to = partial(_give_to, session, form, chosen, set_id)
+            work = give_to(group_id, form_key=key)
+            for one in _also(group):
+                give_to(one, form_key=_key_for(key, one))
     except InputError as error:
         if error.field == "families":
             return Given("", refusal(error))
@@ -129,30 +127,101 @@ def _given(group_id: str, form: WorkForm, chosen: Sequence[FamilyCount]) -> Give
     return Given(work)
 
 
-def _list(group: GroupRef, chosen: Sequence[FamilyCount], error: str = "") -> str:
-    skills = [skill for skill in library().skills.values() if library().asks(skill.id)]
-    return render_template(
-        "teach/choose.html",
-        group=group,
-        units=by_unit(skills),
-        families={skill.id: _givable(skill.id) for skill in skills},
-        counts={one.family_id: one.count for one in chosen},
-        prefix=COUNT,
-        error=error,
+def _give_to(
+    session: Session,
+    form: WorkForm,
+    chosen: Sequence[FamilyCount],
+    set_id: int | None,
+    group_id: str,
+    *,
+    form_key: str,
+) -> str:
+    return assign(
+        session,
+        library(),
+        actor(),
+        group_id,
+        title=form.title.data,
+        families=chosen,
+        due_on=date.fromisoformat(form.due_on.data.strip()),
+        kind=form.kind.data,
+        same_numbers=form.numbers.data == SAME,
+        problem_set_id=set_id,
+        form_key=form_key,
+        edition=edition_of(session),
+        now=now(),
     )
 
 
-def _givable(skill: str) -> list[Family | Job]:
-    """What can be given in a skill; a job stands under the skill of its first part."""
-    return [family.job.job if family.job else family for family in library().families_of(skill)]
+def _kept_as_set(
+    session: Session, group: GroupRef, form: WorkForm, chosen: Sequence[FamilyCount], key: str
+) -> int | None:
+    """The set that the questions come from, or that they are kept as; None for neither."""
+    taken = _set(session, request.form.get("set", ""))
+    if taken is not None or "keep" not in request.form or not _may_keep(group):
+        return taken[0] if taken else None
+    more = {"name": form.title.data, "families": chosen, "form_key": key, "now": now()}
+    made = make_set(session, library(), actor(), group.organisation.public_id, **more)
+    return problem_set_of_staff(session, actor(), made).id
 
 
-def _naming(group: GroupRef, chosen: Sequence[FamilyCount], form: WorkForm) -> str:
+def _set(session: Session, set_id: str) -> tuple[int, str] | None:
+    """Key and name of a set that one may see; None for none."""
+    try:
+        found = problem_set_of_staff(session, actor(), set_id)
+    except NotFoundError:
+        return None
+    return found.id, found.name
+
+
+def _key_for(key: str, group_id: str) -> str:
+    """The key of the form for another group: one form gives one work to each."""
+    return str(uuid5(NAMESPACE_URL, f"{key}:{group_id}")) if key else ""
+
+
+def _also(group: GroupRef) -> list[str]:
+    """The other groups that were ticked."""
+    ticked = request.form.getlist("also")
+    return [one.group_public_id for one in _others(group) if one.group_public_id in ticked]
+
+
+def _others(group: GroupRef) -> list[ActorMembership]:
+    """Other groups of the same school or shop that one leads."""
+    led = {one.group_public_id: one for one in actor().leads if one.organisation_id == group.organisation.id}
+    return [one for one in led.values() if one.group_public_id != group.public_id and not one.group_is_archived]
+
+
+def _may_keep(group: GroupRef) -> bool:
+    return any(one.organisation_id == group.organisation.id for one in actor().may_make_groups_in)
+
+
+def _list(group_id: str, chosen: Sequence[FamilyCount], error: str = "") -> str:
+    with reading() as session:
+        group = group_led_by(session, actor(), group_id)
+        wrong = got_wrong(session, library(), group, now())
+    return render_template(
+        "teach/choose.html",
+        group=group,
+        listed=listing(read_wanted(request.args), chosen, wrong),
+        prefix=COUNT,
+        error=error,
+        back=(group.name, url_for("teach.group", group_id=group_id)),
+        here=url_for("teach.choose", group_id=group_id),
+        onward=url_for("teach.name", group_id=group_id),
+        taken=request.args.get("set", ""),
+    )
+
+
+def _naming(group: GroupRef, chosen: Sequence[FamilyCount], form: WorkForm, set_id: str) -> str:
     return render_template(
         "teach/name.html",
         group=group,
         form=form,
         kinds=[(kind, KIND_WORDS[kind], rule_of(kind)) for kind in KINDS],
         chosen=[(library().givable[one.family_id].title, one.count) for one in chosen],
-        fields=as_fields(chosen),
+        fields=as_fields(chosen) | ({"set": set_id} if set_id else {}),
+        set_id=set_id,
+        others=[(one.group_public_id, one.group_name, "") for one in _others(group)],
+        also=request.form.getlist("also"),
+        may_keep=_may_keep(group),
     )
