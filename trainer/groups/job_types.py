@@ -26,7 +26,17 @@ from trainer.records.locks import locked
 from trainer.records.models import JobType, JobTypeCheck, JobTypeSkill, Organisation
 from trainer.records.types import is_public_id, new_public_id
 
-__all__ = ["FEWEST_SKILLS", "MOST_SKILLS", "Kept", "copy_ready_made", "end_job_type", "job_types", "keep", "needs_of"]
+__all__ = [
+    "FEWEST_SKILLS",
+    "MOST_SKILLS",
+    "Kept",
+    "copy_ready_made",
+    "end_job_type",
+    "job_names",
+    "job_types",
+    "keep",
+    "needs_of",
+]
 
 FEWEST_SKILLS, MOST_SKILLS = 3, 6
 LONGEST_SENTENCE = 400
@@ -212,6 +222,13 @@ def _need(library: Library, found: _Row) -> JobNeed:
 
 def _title(library: Library, skill: str) -> str:
     return library.skills[skill].title if skill in library.skills else skill
+
+
+def job_names(session: Session, organisation_id: int) -> tuple[tuple[str, str], ...]:
+    """Public id and name of each job type that an organisation uses, by name."""
+    query = select(JobType.public_id, JobType.name).where(JobType.organisation_id == organisation_id)
+    rows = session.execute(query.where(JobType.ended_at.is_(None)).order_by(JobType.name, JobType.id))
+    return tuple((public_id, name) for public_id, name in rows)
 
 
 def _used(session: Session, organisation_id: int, job: str) -> JobType:

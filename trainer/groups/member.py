@@ -17,6 +17,7 @@ from trainer.accounts.access import LearnerRef, NotFoundError, ProblemRef, learn
 from trainer.accounts.actor import Actor
 from trainer.accounts.sharing import Shared, shared_with
 from trainer.groups.board import LOOKED, shown_skills
+from trainer.groups.job_types import job_names
 from trainer.groups.lines import WorkLine, lines_of
 from trainer.groups.looks import note_looks
 from trainer.groups.tries import Best, Tried, best_of, tries_at
@@ -72,12 +73,14 @@ class Member:
         shares: Parts of the record that the member shows.
         works: Assigned work, the latest due date first.
         skills: Where the member stands, skill by skill; None unless readiness is shared.
+        jobs: Public id and name of each job type of the organisation; none unless readiness is shared.
     """
 
     learner: LearnerRef
     shares: frozenset[Shared]
     works: tuple[MemberWork, ...]
     skills: tuple[SkillLine, ...] | None
+    jobs: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +123,13 @@ def member(
     learner = learner_seen_by(session, actor, group_public_id, person_public_id, Shared.ASSIGNED)
     _note(session, actor, learner, "looked.assigned", now)
     shares = shared_with(session, learner.person_id, learner.group.id) if learner.is_member else frozenset()
-    skills = None
+    skills: tuple[SkillLine, ...] | None = None
+    jobs: tuple[tuple[str, str], ...] = ()
     if Shared.READINESS in shares:
         _note(session, actor, learner, LOOKED, now)
         skills = shown_skills(skills_of(session, library, learner.person_id, now), shares)
-    return Member(learner, shares, tuple(_works(session, library, learner)), skills)
+        jobs = job_names(session, learner.group.organisation.id)
+    return Member(learner, shares, tuple(_works(session, library, learner)), skills, jobs)
 
 
 def member_skill(

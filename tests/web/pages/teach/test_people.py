@@ -217,3 +217,14 @@ def test_more_answers_take_no_more_queries(instructor, person, given, share, do)
     many = [instructor.get(path) for path in (person(), person("skills", "bends.offset"))]
 
     assert [len(page.queries) for page in many] <= [len(page.queries) for page in few]
+
+
+def test_the_page_of_a_member_leads_to_each_job_and_its_plan_once_readiness_is_shown(instructor, person, given, share):
+    job = given.job_type("first-week")
+    assert not any(job in link for link in instructor.get(person()).links())
+
+    share("readiness")
+    page = instructor.get(person())
+    (way,) = [link for link in page.links() if job in link]
+    assert "Ready for: First-week helper" in page.words
+    assert f"{way}/plan" in instructor.get(way).links()

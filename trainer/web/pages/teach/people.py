@@ -35,6 +35,7 @@ def member(group_id: str, person_id: str) -> str:
         shares=found.shares,
         works=found.works,
         skills=found.skills,
+        jobs=found.jobs,
         begun=[(line, below_title(line)) for line in begun],
         waiting=[line.title for line in found.skills or () if not line.counted],
         as_read=as_read,
