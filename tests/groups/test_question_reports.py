@@ -1,0 +1,83 @@
+"""The report over the answers of a class: who reads which of them, with how many queries."""
+
+from __future__ import annotations
+
+import pytest
+from sqlalchemy import event
+
+from trainer.accounts.access import NotAllowedError, NotFoundError
+from trainer.groups.question_reports import question_report, question_reports, sheet_reports
+
+NAMES = tuple(f"learner-{nth}" for nth in range(22))
+
+
+@pytest.fixture
+def school(any_town):
+    """A class that mostly answers by a route that no known mistake names."""
+    for name in NAMES:
+        any_town.add(name)
+    any_town.join(any_town.class_, *NAMES)
+    work = any_town.assign("offset-spacing", "straps-run")
+    for nth, name in enumerate(NAMES):
+        any_town.answer(name, any_town.open(name, work), "99 in" if nth < 21 else "right")
+    any_town.answer(NAMES[0], any_town.open(NAMES[0], work, 2))
+    any_town.practise("stranger", "right", family_id="offset-shrink")
+    return any_town
+
+
+def flags(report):
+    return {one.what for one in report.flagged}
+
+
+def test_a_leader_reads_what_his_own_people_answered_what_to_look_at_first(school):
+    reports = school.with_library("ines", question_reports)
+
+    assert [(one.family.id, one.answers, one.people) for one in reports] == [
+        ("offset-spacing", 22, 22),
+        ("straps-run", 1, 1),
+    ]
+    assert flags(reports[0]) == {"alarm", "fit", "share", "unexplained"}
+    assert flags(reports[1]) == set()
+    assert school.with_library("fred", question_reports) == []
+
+
+def test_who_looks_after_the_site_reads_all_answers(school):
+    found = {one.family.id: one.answers for one in school.with_library("ada", question_reports)}
+
+    assert found == {"offset-spacing": 22, "straps-run": 1, "offset-shrink": 1}
+
+
+def test_one_question_is_for_who_may_count_its_answers(school):
+    rules = school.library.families["offset-spacing"].rules_hash
+
+    assert school.with_library("ines", question_report, rules).answers == 22
+    with pytest.raises(NotFoundError):
+        school.with_library("fred", question_report, rules)
+    with pytest.raises(NotAllowedError):
+        school.with_library("lena", question_reports)
+
+
+def test_a_hint_or_a_second_try_is_not_counted(school):
+    work = school.assign("offset-second-mark")
+    problem = school.open(NAMES[0], work)
+    school.answer(NAMES[0], problem, "99 in")
+    school.answer(NAMES[0], problem, "98 in")
+    found = {one.family.id: one.answers for one in school.with_library("ines", question_reports)}
+
+    assert found["offset-second-mark"] == 1
+
+
+def test_the_queries_do_not_grow_with_the_answers(school):
+    def queries():
+        sent = []
+        event.listen(school.database.engine, "before_cursor_execute", note := lambda *args: sent.append(args[2]))
+        school.with_library("ines", question_reports)
+        school.do("ines", sheet_reports)
+        event.remove(school.database.engine, "before_cursor_execute", note)
+        return len(sent)
+
+    before = queries()
+    for name in NAMES[:3]:
+        school.answer(name, school.open(name, school.assign("offset-first-mark")))
+
+    assert queries() == before
