@@ -14,7 +14,7 @@ from trainer.demo.moments import Moment, Scene
 from trainer.demo.parts import Shows
 from trainer.demo.pretend import Pretend
 from trainer.demo.weeks import give_answer, work_on
-from trainer.groups.asked import NOTHING_ASKED, Asked, asked_of
+from trainer.groups.asked import Asked, asked_for
 from trainer.progress.issue import issue
 from trainer.progress.placement_run import begin_placement, end_placement, next_placement_question
 from trainer.progress.proof import MOST_A_DAY, ProofState, view_proof
@@ -112,8 +112,7 @@ class _Run:
 
     def _asked(self) -> Asked:
         """What the job types of the person's shop ask: on which line, and for how long a run counts."""
-        skill = self.shows.skill
-        return asked_of(self.scene.session, self.person_id, [skill]).get(skill, NOTHING_ASKED)
+        return asked_for(self.scene.session, self.person_id, self.shows.skill)
 
     def _begin(self, at: datetime) -> None:
         scene, skill, asked = self.scene, self.shows.skill, self._asked()

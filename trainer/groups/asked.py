@@ -16,7 +16,7 @@ from sqlalchemy.orm import Session
 from trainer.progress.points import Line
 from trainer.records.models import JobType, JobTypeSkill, Membership, Organisation
 
-__all__ = ["NOTHING_ASKED", "Asked", "asked_of"]
+__all__ = ["NOTHING_ASKED", "Asked", "asked_for", "asked_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +67,11 @@ class Asked:
 
 
 NOTHING_ASKED = Asked(())
+
+
+def asked_for(session: Session, person_id: int, skill: str) -> Asked:
+    """What they ask of one skill; nothing, and so the strict line, where none asks for it."""
+    return asked_of(session, person_id, [skill]).get(skill, NOTHING_ASKED)
 
 
 def asked_of(session: Session, person_id: int, skills: Collection[str]) -> Mapping[str, Asked]:

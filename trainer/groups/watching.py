@@ -18,7 +18,7 @@ from trainer.accounts.actor import Actor, actor_of_person
 from trainer.accounts.audit import note
 from trainer.accounts.sharing import Shared, shared_with
 from trainer.calc.message import Message
-from trainer.groups.asked import NOTHING_ASKED, Asked, asked_of
+from trainer.groups.asked import NOTHING_ASKED, Asked, asked_for, asked_of
 from trainer.groups.board import LOOKED
 from trainer.groups.looks import note_looks
 from trainer.library.shelf import Library
@@ -134,7 +134,7 @@ def watch(
         raise NotAllowedError(Message("proof.not-own"))
     if skill not in library.skills:
         raise NotFoundError
-    asked = asked_of(session, learner.person_id, [skill]).get(skill, NOTHING_ASKED)
+    asked = asked_for(session, learner.person_id, skill)
     begin(
         session,
         library,

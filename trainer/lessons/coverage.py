@@ -8,13 +8,12 @@ teaches or no family asks needs a reason.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.published import PUBLISHED_FILES
@@ -22,8 +21,8 @@ from trainer.calc.sources import Group, groups
 from trainer.calc.sources_used import groups_used
 from trainer.lessons.model import Lesson, Table
 from trainer.problems.errors import ContentError
-from trainer.problems.family import misshaped, not_toml
-from trainer.problems.lines import key_lines, line_of
+from trainer.problems.family import read_toml, shaped
+from trainer.problems.lines import line_of
 from trainer.problems.parts import Family
 
 __all__ = ["COVERAGE_FILE", "Covered", "Facts", "coverage", "load_facts", "uncovered"]
@@ -118,15 +117,7 @@ def load_facts(folder: Path) -> Facts:
         text = (folder / COVERAGE_FILE).read_text("utf-8")
     except OSError:
         raise ContentError(file, 1, "", "no such file", "the list of facts to teach") from None
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise not_toml(file, text, error) from None
-    lines = key_lines(text)
-    try:
-        shape = _FileShape.model_validate(data)
-    except ValidationError as error:
-        raise ContentError.of(misshaped(file, lines, detail) for detail in error.errors()) from None
+    shape, lines = shaped(file, text, read_toml(file, text), _FileShape)
     entries = [("fact", at) for at in range(len(shape.fact))] + [("table", at) for at in range(len(shape.table))]
     return Facts(file, shape.fact, shape.table, {entry: line_of(lines, entry) for entry in entries})
 

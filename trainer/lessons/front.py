@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-
-from pydantic import ValidationError
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.catalogue import CATALOGUE
@@ -16,8 +13,8 @@ from trainer.lessons.model import Column, Example, Source, Table
 from trainer.lessons.shape import ExampleShape, FactShape, FrontShape, TableShape
 from trainer.lessons.values import fact, inputs_of, values_of
 from trainer.problems.errors import ContentError
-from trainer.problems.family import misshaped, not_toml
-from trainer.problems.lines import KeyPath, key_lines, line_of
+from trainer.problems.family import read_toml, shaped
+from trainer.problems.lines import KeyPath, line_of
 from trainer.text.formats import FORMATS
 from trainer.text.template import Template, TemplateError, compile_template
 
@@ -48,15 +45,7 @@ def read_front(file: str, toml: str) -> Front:
     Raises:
         ContentError: With every further finding in `also`.
     """
-    try:
-        data = tomllib.loads(toml)
-    except tomllib.TOMLDecodeError as error:
-        raise not_toml(file, toml, error) from None
-    lines = key_lines(toml)
-    try:
-        shape = FrontShape.model_validate(data)
-    except ValidationError as error:
-        raise ContentError.of(misshaped(file, lines, detail) for detail in error.errors()) from None
+    shape, lines = shaped(file, toml, read_toml(file, toml), FrontShape)
     return _Reader(file, lines).front(shape)
 
 

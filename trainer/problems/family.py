@@ -6,9 +6,9 @@ import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from trainer.problems.compiling import compile_family
@@ -17,7 +17,19 @@ from trainer.problems.lines import KeyPath, key_lines, line_of
 from trainer.problems.parts import Family, KnownMistake, Statement
 from trainer.problems.shape import FamilyShape
 
-__all__ = ["Family", "KnownMistake", "Statement", "family_of", "load_family", "misshaped", "not_toml", "read_toml"]
+__all__ = [
+    "Family",
+    "KnownMistake",
+    "Statement",
+    "family_of",
+    "load_family",
+    "misshaped",
+    "not_toml",
+    "read_toml",
+    "shaped",
+]
+
+SomeShape = TypeVar("SomeShape", bound=BaseModel)
 
 AT_LINE = re.compile(r"\s*\((?:at line (\d+), column \d+|at end of document)\)")
 
@@ -53,12 +65,24 @@ def family_of(data: Mapping[str, Any], file: str, text: str) -> Family:
     Raises:
         ContentError: With every further error of the file in `also`.
     """
+    shape, lines = shaped(file, text, data, FamilyShape)
+    return compile_family(file, text, shape, lines)
+
+
+def shaped(
+    file: str, text: str, data: Mapping[str, Any], shape: type[SomeShape]
+) -> tuple[SomeShape, Mapping[KeyPath, int]]:
+    """
+    What a text, taken apart already, says in a shape, and the line of each key.
+
+    Raises:
+        ContentError: For the first finding, with the others in `also`.
+    """
     lines = key_lines(text)
     try:
-        shape = FamilyShape.model_validate(data)
+        return shape.model_validate(data), lines
     except ValidationError as error:
         raise ContentError.of(misshaped(file, lines, detail) for detail in error.errors()) from None
-    return compile_family(file, text, shape, lines)
 
 
 def not_toml(file: str, text: str, error: tomllib.TOMLDecodeError) -> ContentError:

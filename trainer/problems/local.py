@@ -17,15 +17,15 @@ from types import MappingProxyType
 from typing import Annotated, Any
 
 import tomli_w
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.message import InputError
 from trainer.problems.errors import ContentError
 from trainer.problems.facts import fact
-from trainer.problems.family import misshaped, not_toml
+from trainer.problems.family import read_toml, shaped
 from trainer.problems.job_file import load_file
-from trainer.problems.lines import key_lines, line_of
+from trainer.problems.lines import line_of
 from trainer.problems.parts import Family
 from trainer.problems.shelf import LOCAL_FOLDER
 
@@ -102,15 +102,7 @@ def load_local_rule(text: str, name: str = "a local rule") -> LocalRule:
     Raises:
         ContentError: For a wrong shape, a number that the tables don't have, an input that a calculation doesn't take.
     """
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise not_toml(name, text, error) from None
-    lines = key_lines(text)
-    try:
-        shape = _Shape.model_validate(data)
-    except ValidationError as error:
-        raise ContentError.of(misshaped(name, lines, detail) for detail in error.errors()) from None
+    shape, lines = shaped(name, text, read_toml(name, text), _Shape)
     found = [
         ContentError(name, line_of(lines, path), ".".join(path), given, accepted)
         for path, given, accepted in _unusable(shape)

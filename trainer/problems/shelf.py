@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, Field
 
 from trainer.problems.errors import ContentError
-from trainer.problems.family import misshaped, not_toml
+from trainer.problems.family import read_toml, shaped
 from trainer.problems.job_file import load_file
-from trainer.problems.lines import key_lines
 from trainer.problems.parts import Family
 
 __all__ = [
@@ -154,16 +152,11 @@ def load_skills(folder: Path) -> Mapping[str, Skill]:
         ContentError: When the file cannot be used or names a skill twice.
     """
     name, text = f"{folder.name}/{SKILLS_FILE}", (folder / SKILLS_FILE).read_text("utf-8")
-    try:
-        shape = SkillsShape.model_validate(tomllib.loads(text))
-    except tomllib.TOMLDecodeError as error:
-        raise not_toml(name, text, error) from None
-    except ValidationError as error:
-        raise ContentError.of(misshaped(name, key_lines(text), detail) for detail in error.errors()) from None
+    shape, lines = shaped(name, text, read_toml(name, text), SkillsShape)
     skills: dict[str, Skill] = {}
     for at, entry in enumerate(shape.skill):
         if entry.id in skills:
-            line = key_lines(text)["skill", at, "id"]
+            line = lines["skill", at, "id"]
             raise ContentError(name, line, f"skill.{at}.id", repr(entry.id), "an id that stands only once")
         skills[entry.id] = Skill(entry.id, entry.title, entry.id.split(".")[0], entry.about)
     return MappingProxyType(skills)

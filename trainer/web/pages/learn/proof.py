@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.calc.message import Message
-from trainer.groups.asked import NOTHING_ASKED, asked_of
+from trainer.groups.asked import asked_for
 from trainer.progress.points import LINES, Rule
 from trainer.progress.proof import ACROSS_DAYS, MOST_A_DAY, view_proof
 from trainer.progress.proof_run import abandon, begin, next_question
@@ -29,7 +29,7 @@ def proof(skill: str) -> str:
     _check(skill)
     me = actor()
     with reading() as session:
-        asked = asked_of(session, me.person_id, [skill]).get(skill, NOTHING_ASKED)
+        asked = asked_for(session, me.person_id, skill)
         view = view_proof(
             session,
             own_library(),
@@ -61,7 +61,7 @@ def proof_begin(skill: str) -> Response:
     try:
         with writing() as session:
             me = actor()
-            asked = asked_of(session, me.person_id, [skill]).get(skill, NOTHING_ASKED)
+            asked = asked_for(session, me.person_id, skill)
             begin(
                 session,
                 own_library(),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import render_template
 
 from trainer.accounts.access import NotFoundError
-from trainer.groups.asked import NOTHING_ASKED, asked_of
+from trainer.groups.asked import asked_for
 from trainer.progress.evidence import evidence
 from trainer.progress.proof import view_proof
 from trainer.progress.record import skills_of
@@ -50,7 +50,7 @@ def record_skill(skill: str) -> str:
             raise NotFoundError
         states = states_after(session, actor().person_id, skill)
         answers = evidence(session, library(), actor().person_id, skill, limit=MOST_ANSWERS)
-        asked = asked_of(session, actor().person_id, [skill]).get(skill, NOTHING_ASKED)
+        asked = asked_for(session, actor().person_id, skill)
         proof = view_proof(
             session,
             library(),
