@@ -9,10 +9,14 @@ import pytest
 from sqlalchemy import select
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
+from trainer.accounts.people import DELETED_NAME, delete_person
 from trainer.accounts.sharing import Shared, set_shared
 from trainer.calc.message import InputError
 from trainer.groups.claims import claim, claims_waiting, claims_waiting_for, key_note, replies_to, reply
+from trainer.groups.held import held_about
 from trainer.groups.key_rulings import Decision, key_in_question, preview, rule
+from trainer.groups.marks import set_marks
+from trainer.groups.question_reports import question_reports
 from trainer.groups.results import results
 from trainer.groups.tries import Came
 from trainer.library.shelf import Library
@@ -22,7 +26,17 @@ from trainer.progress.answering import give_up
 from trainer.progress.replayed import differences
 from trainer.progress.sitting import sit_down
 from trainer.progress.standings import standings_of
-from trainer.records.models import Answer, AuditLine, FamilyDifficulty, Grading, KeyRuling, Problem, SkillState
+from trainer.records.models import (
+    Answer,
+    AuditLine,
+    FamilyDifficulty,
+    Grading,
+    KeyClaim,
+    KeyRuling,
+    Problem,
+    ResultMark,
+    SkillState,
+)
 
 from .conftest import CONTENT, Town, public, written
 
@@ -274,3 +288,27 @@ def test_the_results_follow_the_latest_grading(site):
         name for name, one in came.items() if one is Came.RIGHT
     }
     assert public("ines") not in {person.person for person in seen.people}
+
+
+def test_what_was_typed_about_a_key_is_counted_and_goes_with_the_account(site):
+    name, person = NAMES[0], site.ids[NAMES[0]]
+    site.do(name, claim, site.problems[name], **WORDS, now=site.now)
+    more = {"wanted": {1: "1"}, "reason": f"{name} worked it at the bench.", "now": site.now}
+    site.with_library("ines", set_marks, site.work, public(name), **more)
+    with site.database.write() as session:
+        held = held_about(session, person)
+        delete_person(session, person, site.now)
+    with site.database.read() as session:
+        sent = session.scalars(select(KeyClaim)).one()
+        mark = session.scalars(select(ResultMark)).one()
+
+    assert (held.claims, held.marks) == (1, 1)
+    assert (sent.own_answer, sent.why) == (DELETED_NAME, DELETED_NAME)
+    assert (mark.reason, mark.points) == (DELETED_NAME, 1)
+
+
+def test_the_report_of_the_class_says_to_check_the_key(site):
+    found = site.with_library("ines", question_reports)
+
+    assert found[0].family.id == WRONG
+    assert found[0].flagged[0].what == "alarm"

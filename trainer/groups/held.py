@@ -21,6 +21,7 @@ from trainer.records.models import (
     Group,
     HandsOnCheck,
     JobHours,
+    KeyClaim,
     LessonReading,
     Membership,
     MistakeHistory,
@@ -31,6 +32,7 @@ from trainer.records.models import (
     ProofRun,
     ProofSitting,
     Registration,
+    ResultMark,
     SkillState,
 )
 
@@ -55,6 +57,8 @@ OWN: Mapping[
         | JobHours
         | Attendance
         | Registration
+        | KeyClaim
+        | ResultMark
     ],
 ] = {
     "problems": Problem,
@@ -69,6 +73,8 @@ OWN: Mapping[
     "hours": JobHours,
     "attendance": Attendance,
     "registrations": Registration,
+    "claims": KeyClaim,
+    "marks": ResultMark,
 }
 
 
@@ -113,6 +119,8 @@ class Held:
         hours: Entries of hours on the job, those taken back too.
         attendance: Days of class on which the person was there.
         registrations: Registrations and licences, those taken away too.
+        claims: Keys that the person called wrong.
+        marks: Points that a leader set by hand, those taken back too.
         looks: Notes that somebody looked or took a file along.
         noted: All notes about the person.
         left: Classes and crews that the person has left, the last first.
@@ -133,6 +141,8 @@ class Held:
     hours: int
     attendance: int
     registrations: int
+    claims: int
+    marks: int
     looks: int
     noted: int
     left: tuple[LeftGroup, ...]
