@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
 from trainer.progress.needs import JobNeed, Readiness
-from trainer.progress.readiness import readiness_of_jobs
+from trainer.progress.readiness import plan_of, readiness_of_jobs
 from trainer.progress.readiness_rows import shown_besides, standings_of_people
 
 __all__ = ["readiness_of_people"]
@@ -28,7 +28,8 @@ def readiness_of_people(
     skills = list(dict.fromkeys(need.skill for _, jobs in places.values() for job in jobs for need in job.skills))
     standings = standings_of_people(session, library, people, skills)
     besides = shown_besides(session, {place: zone for place, (zone, _) in places.items()}, people)
+    plans = {place: plan_of(jobs) for place, (_, jobs) in places.items()}
     return {
-        place: {person: readiness_of_jobs(jobs, standings[person], besides[place, person], at) for person in people}
-        for place, (_, jobs) in places.items()
+        place: {person: readiness_of_jobs(plan, standings[person], besides[place, person], at) for person in people}
+        for place, plan in plans.items()
     }

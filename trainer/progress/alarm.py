@@ -74,4 +74,6 @@ def alarmed_of_skills(session: Session, library: Library, skills: Collection[str
     table = models.FamilyDifficulty
     query = select(table.rules_hash).where(table.skill.in_(skills), table.alarmed_at.is_not(None))
     raised = set(session.scalars(query))
+    if not raised:
+        return set()
     return {family.id for skill in skills for family in library.families_of(skill) if family.rules_hash in raised}

@@ -9,6 +9,7 @@ requires, not that somebody may work alone. Pure: nothing here knows a clock or 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import ceil
 
@@ -31,7 +32,7 @@ from trainer.progress.needs import (
 from trainer.progress.opening import DUE_AFTER, fades_at, practice_left, waiting_for
 from trainer.progress.points import LINES, Line
 
-__all__ = ["ACROSS_DAYS", "MOST_A_DAY", "readiness", "readiness_of_jobs"]
+__all__ = ["ACROSS_DAYS", "MOST_A_DAY", "Plan", "plan_of", "readiness", "readiness_of_jobs"]
 
 MOST_A_DAY = 8
 ACROSS_DAYS = 2
@@ -52,35 +53,52 @@ def readiness(
         shown: What the person has besides skills.
         now: The moment that it is about, which may lie ahead.
     """
-    return readiness_of_jobs([need], standings, shown, now)[need.job]
+    return readiness_of_jobs(plan_of([need]), standings, shown, now)[need.job]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """
+    What several job types ask, each thing once that some of them ask alike.
+
+    Args:
+        asked: The things, each with a job type that asks for it.
+        jobs: Each job type with the places of its things among them.
+    """
+
+    asked: tuple[tuple[Need, JobNeed], ...]
+    jobs: tuple[tuple[JobNeed, tuple[int, ...]], ...]
+
+
+def plan_of(needs: Iterable[JobNeed]) -> Plan:
+    """The plan of some job types; alike is what one asks for as strictly, watched or not, and for as long."""
+    places: dict[tuple[Need, bool, timedelta | None], int] = {}
+    asked: list[tuple[Need, JobNeed]] = []
+    jobs = []
+    for job in needs:
+        of_job = []
+        for need in (*([job.registration] if job.registration else ()), *job.skills, *job.checks):
+            of_job.append(places.setdefault((need, job.watched, job.valid), len(places)))
+            if len(places) > len(asked):
+                asked.append((need, job))
+        jobs.append((job, tuple(of_job)))
+    return Plan(tuple(asked), tuple(jobs))
 
 
 def readiness_of_jobs(
-    needs: Iterable[JobNeed], standings: Mapping[str, SkillStanding], shown: Shown, now: datetime
+    plan: Plan, standings: Mapping[str, SkillStanding], shown: Shown, now: datetime
 ) -> dict[str, Readiness]:
     """
-    How a person stands with several job types, by their ids. What some of them ask alike is worked out once, and is one
-    and the same part in all of them.
+    How a person stands with several job types, by their ids; what some of them ask alike is one and the same part.
 
     Args:
-        needs: What they ask.
+        plan: What they ask.
         standings: As `readiness`.
         shown: As `readiness`.
         now: As `readiness`.
     """
-    known: dict[tuple[Need, bool, timedelta | None], Part] = {}
-
-    def part(one: Need, job: JobNeed) -> Part:
-        key = one, job.watched, job.valid
-        if key not in known:
-            known[key] = _part(one, job, standings, shown, now)
-        return known[key]
-
-    found = {}
-    for job in needs:
-        cards = () if job.registration is None else (job.registration,)
-        found[job.job] = Readiness(job, tuple(part(one, job) for one in (*cards, *job.skills, *job.checks)))
-    return found
+    parts = [_part(need, job, standings, shown, now) for need, job in plan.asked]
+    return {job.job: Readiness(job, tuple([parts[place] for place in places])) for job, places in plan.jobs}
 
 
 def _part(need: Need, job: JobNeed, standings: Mapping[str, SkillStanding], shown: Shown, now: datetime) -> Part:
