@@ -12,7 +12,7 @@ from trainer.problems.bender import group_of
 from trainer.problems.model import AnswerKind, Problem, Value
 from trainer.problems.trial import as_typed
 
-__all__ = ["Pretend"]
+__all__ = ["Pretend", "typed"]
 
 MISTAKE, ROUNDED, OTHER_UNIT = 0.62, 0.12, 0.08
 """How a wrong answer comes about; the rest is simply wrong. Invented shares."""

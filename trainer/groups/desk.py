@@ -46,6 +46,7 @@ class DeskGroup:
         time_zone: Zone in which to show its dates.
         people: How many learn in it.
         is_open: Whether it can be joined.
+        is_sample: Whether everybody in it is invented.
         due: Work that is still to be done, soonest first.
     """
 
@@ -56,6 +57,7 @@ class DeskGroup:
     time_zone: str
     people: int
     is_open: bool
+    is_sample: bool
     due: tuple[DeskWork, ...]
 
 
@@ -129,5 +131,6 @@ def _group(row: Group, organisation: Organisation, people: int, due: list[DeskWo
         time_zone=organisation.time_zone,
         people=people,
         is_open=row.join_code is not None,
+        is_sample=row.is_sample,
         due=tuple(due),
     )

@@ -20,8 +20,10 @@ from trainer.records.models import Group, Membership
 from trainer.records.types import new_public_id
 
 __all__ = [
+    "KIND_OF",
     "SharingLine",
     "close_joining",
+    "leading_role",
     "leave",
     "make_group",
     "open_joining",
@@ -72,7 +74,7 @@ def make_group(session: Session, actor: Actor, organisation_public_id: str, *, n
     )
     session.add(group)
     session.flush()
-    if (role := _leading_role(actor, organisation.id)) is not None:
+    if (role := leading_role(actor, organisation.id)) is not None:
         leading = {"person_id": actor.person_id, "organisation_id": organisation.id, "group_id": group.id}
         session.add(Membership(**leading, role=role, started_at=now))
     note(session, what="group.made", now=now, actor_id=actor.person_id, group_id=group.id)
@@ -169,7 +171,7 @@ def _set_code(session: Session, actor: Actor, group_public_id: str, code: str | 
     note(session, what=did, now=now, actor_id=actor.person_id, group_id=group.id)
 
 
-def _leading_role(actor: Actor, organisation_id: int) -> str | None:
+def leading_role(actor: Actor, organisation_id: int) -> str | None:
     """The role in which someone leads a group that he makes; None for an owner, who leads all of them."""
     roles = (one.role for one in actor.may_make_groups_in if one.organisation_id == organisation_id)
     return next((role for role in roles if role in LEADING_ROLES), None)

@@ -1,0 +1,310 @@
+"""
+A class to look around in: invented people, marked so by their names, who have answered as a first class does.
+
+All of it is written with a fixed number of statements, and teaches the families nothing: no difficulty and no key is
+judged by invented answers. It is taken away, rows and all, by `remove_sample_class`.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from random import Random
+from typing import Any
+from uuid import uuid4
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import insert, select
+from sqlalchemy.orm import Session
+
+from trainer.accounts.access import NotAllowedError, group_led_by, organisation_of_staff
+from trainer.accounts.actor import Actor, actor_of_person
+from trainer.accounts.audit import note
+from trainer.accounts.many import FirstPasswords, MadePerson, NewPerson, make_people
+from trainer.accounts.passwords import CHEAP_PASSWORDS
+from trainer.accounts.sharing import STARTS_WITH
+from trainer.calc.message import InputError, Message
+from trainer.demo.pretend import Pretend, typed
+from trainer.groups.assigned import FamilyCount, assign
+from trainer.groups.membership import KIND_OF, leading_role
+from trainer.groups.names import unused_name
+from trainer.library.shelf import Library
+from trainer.library.versions import family_at
+from trainer.problems.check import check
+from trainer.problems.model import Verdict, VerdictKind
+from trainer.problems.store import message_to_json, restore
+from trainer.progress.constants import CURRENT
+from trainer.progress.issue import seed_for
+from trainer.progress.issue_ahead import Ahead, issue_ahead
+from trainer.records.invented import remove_sample_rows
+from trainer.records.models import (
+    Answer,
+    AssignedFamily,
+    AssignedWork,
+    ContentVersion,
+    Grading,
+    Group,
+    Membership,
+    Problem,
+    Share,
+)
+from trainer.records.types import new_public_id
+
+__all__ = ["SAMPLE_NAME", "make_sample_class", "remove_sample_class"]
+
+SAMPLE_NAME = "Sample class (invented)"
+MOST_SAMPLES = 50
+PEOPLE = (
+    "Abel Stone",
+    "Bea Holm",
+    "Cal Reyes",
+    "Dora Finch",
+    "Emil Vance",
+    "Faye Lund",
+    "Gus Marlow",
+    "Hana Brook",
+    "Ike Farrow",
+    "June Castel",
+    "Kirk Olmo",
+    "Lila Penn",
+)
+#: Who makes which slip again and again, by the order of the people: the tally then has something to say.
+SLIPS = (
+    "no-shrink",
+    "no-shrink",
+    "take-up-added",
+    "no-shrink",
+    "sine-for-cosecant",
+    "",
+    "gaps-for-straps",
+    "no-shrink",
+)
+#: Of whoever does not make one of these: some four of five answers are right.
+ABILITY = 1.4
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Work of a sample class: given and due, in days from now; how many of the people have done it; what it asks."""
+
+    title: str
+    from_day: int
+    to_day: int
+    doers: int
+    families: tuple[str, ...]
+
+
+WORKS = (
+    Work("Offsets and stubs", -12, -5, 12, ("offset-far-mark", "offset-spacing", "stub-up-mark")),
+    Work("Straps and wet places", -2, 5, 7, ("strap-count", "fittings-that-belong")),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sample:
+    """A sample class while it is made; `answers` counts those of each person."""
+
+    session: Session
+    library: Library
+    leader: Actor
+    group: str
+    people: Sequence[MadePerson]
+    edition: str
+    now: datetime
+    answers: Counter[int] = field(default_factory=Counter)
+
+
+def make_sample_class(
+    session: Session, library: Library, actor: Actor, organisation_public_id: str, *, edition: str, now: datetime
+) -> str:
+    """
+    Make a sample class in an organisation; who asks for it leads it.
+
+    Args:
+        session: A write session.
+        library: The content.
+        actor: Owner, instructor or foreman of the organisation.
+        organisation_public_id: The organisation.
+        edition: Edition of the rules.
+        now: This moment.
+
+    Returns:
+        Public id of the class.
+
+    Raises:
+        NotFoundError: When the one who asks has no such role in such an organisation.
+    """
+    organisation = organisation_of_staff(session, actor, organisation_public_id)
+    begun = now + timedelta(days=WORKS[0].from_day - 1)
+    group = Group(
+        public_id=new_public_id(),
+        organisation_id=organisation.id,
+        kind=KIND_OF[organisation.kind],
+        name=_unused_sample_name(session, organisation.id),
+        is_sample=True,
+        created_at=now,
+    )
+    session.add(group)
+    session.flush()
+    place = {"organisation_id": organisation.id, "group_id": group.id, "started_at": begun}
+    if (role := leading_role(actor, organisation.id)) is not None:
+        session.add(Membership(person_id=actor.person_id, role=role, **place))
+    people = _people(session, now)
+    session.execute(insert(Membership), [{**place, "person_id": one.id, "role": "learner"} for one in people])
+    shares = [
+        {"person_id": one.id, "group_id": group.id, "what": what.value, "started_at": begun}
+        for one in people
+        for what in STARTS_WITH[group.kind]
+    ]
+    session.execute(insert(Share), shares)
+    note(session, what="group.made", now=now, actor_id=actor.person_id, group_id=group.id)
+    sample = _Sample(session, library, actor_of_person(session, actor.person_id), group.public_id, people, edition, now)
+    for work in WORKS:
+        _give(sample, work, ZoneInfo(organisation.time_zone))
+    return group.public_id
+
+
+def remove_sample_class(session: Session, actor: Actor, group_public_id: str) -> None:
+    """
+    Take a sample class away with its people and all they did; nothing of anybody else is touched.
+
+    Raises:
+        NotFoundError: When the group is not his to know of.
+        NotAllowedError: When he does not lead it, or it is no sample.
+    """
+    group = group_led_by(session, actor, group_public_id)
+    if not group.is_sample:
+        raise NotAllowedError(Message("groups.no-sample", {"group": group.name}))
+    remove_sample_rows(session, group.id)
+
+
+def _unused_sample_name(session: Session, organisation_id: int) -> str:
+    """The name, counted where somebody else of the organisation has a sample class."""
+    for nth in range(1, MOST_SAMPLES):
+        try:
+            return unused_name(session, organisation_id, SAMPLE_NAME if nth == 1 else f"{SAMPLE_NAME} {nth}")
+        except InputError:
+            continue
+    raise RuntimeError("more sample classes than anybody looks around in")
+
+
+def _people(session: Session, now: datetime) -> list[MadePerson]:
+    """The invented people. Nobody is told their passwords, so guessing need not be costly."""
+    mark = new_public_id().replace("-", "").replace("_", "").lower()[:10]
+    wanted = [
+        NewPerson(f"sample.{mark}.{nth}", f"{name} (invented)", is_invented=True) for nth, name in enumerate(PEOPLE, 1)
+    ]
+    return make_people(session, wanted, FirstPasswords(0, CHEAP_PASSWORDS), now)
+
+
+def _give(sample: _Sample, work: Work, zone: ZoneInfo) -> None:
+    """Give a piece of work as of some days ago, and let some of the people answer it."""
+    library = sample.library
+    asked = [FamilyCount(one) for one in work.families if one in library.givable]
+    at = sample.now + timedelta(days=work.from_day)
+    given = assign(
+        sample.session,
+        library,
+        sample.leader,
+        sample.group,
+        title=work.title,
+        families=asked or [FamilyCount(next(iter(library.givable)))],
+        due_on=(sample.now.astimezone(zone) + timedelta(days=work.to_day)).date(),
+        edition=sample.edition,
+        now=at,
+    )
+    lines, begun = _lines(sample.session, library, given), at + timedelta(hours=5)
+    doers = [one.id for one in sample.people[: work.doers]]
+    issue_ahead(
+        sample.session,
+        lines,
+        doers,
+        seed=lambda person, _line: seed_for(person.public_id, person.problems_issued),
+        edition=sample.edition,
+        now=begun,
+    )
+    _answer(sample, {line.id: line for line in lines}, doers, begun)
+
+
+def _lines(session: Session, library: Library, work_public_id: str) -> list[Ahead]:
+    query = (
+        select(AssignedFamily, ContentVersion)
+        .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
+        .join(ContentVersion, ContentVersion.id == AssignedFamily.content_version_id)
+        .where(AssignedWork.public_id == work_public_id)
+        .order_by(AssignedFamily.position)
+    )
+    return [
+        Ahead(line.id, line.position, family_at(library, version), version.id)
+        for line, version in session.execute(query)
+    ]
+
+
+def _answer(sample: _Sample, lines: dict[int, Ahead], doers: Sequence[int], begun: datetime) -> None:
+    """The answers of the people to the lines, each judged by the checker as anybody's would be."""
+    session = sample.session
+    problems = session.scalars(select(Problem).where(Problem.assigned_family_id.in_(lines)).order_by(Problem.id)).all()
+    given: list[tuple[dict[str, Any], Verdict]] = []
+    for row in problems:
+        place, line = doers.index(row.person_id), lines[row.assigned_family_id or 0]
+        at = begun + timedelta(minutes=7 * place + 3 * line.position)
+        row.closed_at = at + timedelta(minutes=2)
+        for attempt, (text, verdict) in enumerate(_tries(row, line, place), 1):
+            sample.answers[row.person_id] += 1
+            when = at + timedelta(minutes=attempt - 1)
+            given.append((_answer_row(row, text, verdict, attempt, sample.answers[row.person_id]), verdict))
+            given[-1][0]["answered_at"] = when
+    session.execute(insert(Answer), [values for values, _ in given])
+    keys = [values["answer_key"] for values, _ in given]
+    ids = dict(session.execute(select(Answer.answer_key, Answer.id).where(Answer.answer_key.in_(keys))).all())
+    rows = [_grading(ids[values["answer_key"]], verdict, values["answered_at"]) for values, verdict in given]
+    session.execute(insert(Grading), rows)
+
+
+def _tries(row: Problem, line: Ahead, place: int) -> list[tuple[str, Verdict]]:
+    """A first answer, and after a wrong one the right one; each as typed, with what it is judged to be."""
+    problem, chance = restore(line.family, row.seed, row.edition, row.drawn), Random(1000 * place + line.position)
+    slip = SLIPS[place % len(SLIPS)]
+    own = [one.value for one in problem.mistakes if one.id == slip]
+    answers = [typed(problem, own[0], chance) if own else Pretend(ABILITY).answer(problem, 0, chance)]
+    if check(problem, answers[0]).kind is not VerdictKind.RIGHT:
+        answers.append(typed(problem, problem.keys[0].value, chance))
+    tried = [(one if isinstance(one, str) else ", ".join(one), check(problem, one)) for one in answers]
+    return [(text, verdict) for text, verdict in tried if verdict.kind is not VerdictKind.UNREADABLE]
+
+
+def _answer_row(row: Problem, text: str, verdict: Verdict, attempt: int, sequence: int) -> dict[str, Any]:
+    """An answer that moves no skill: its weight is nothing."""
+    value = verdict.value
+    return {
+        "problem_id": row.id,
+        "person_id": row.person_id,
+        "answer_key": str(uuid4()),
+        "sequence": sequence,
+        "attempt": attempt,
+        "typed": text,
+        "value_read": list(value) if isinstance(value, tuple) else value,
+        "hints_seen": 0,
+        "steps_seen": False,
+        "difficulty": 0.0,
+        "chance_before": 0.5,
+        "weight": 0.0,
+        "start_level": 0.0,
+        "days": 0.0,
+        "lucky": 0.0,
+        "constants_version": CURRENT.version,
+    }
+
+
+def _grading(answer_id: int, verdict: Verdict, at: datetime) -> dict[str, Any]:
+    return {
+        "answer_id": answer_id,
+        "sequence": 1,
+        "verdict": verdict.kind.value,
+        "mistakes": list(verdict.mistakes),
+        "reason": message_to_json(verdict.reason) if verdict.reason else None,
+        "basis": verdict.basis,
+        "graded_at": at,
+    }
