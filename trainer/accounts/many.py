@@ -96,10 +96,11 @@ def make_people(
         # Somebody else has made one of them this very moment.
         raise _taken(", ".join(names)) from error
     ids = dict(session.execute(select(Person.public_id, Person.id).where(Person.sign_in_name.in_(names))).all())
-    session.execute(
-        insert(AuditLine),
-        [{"at": now, "subject_id": ids[row["public_id"]], "what": "person.created"} for row in rows],
-    )
+    # Who is invented never reads what was noted.
+    real = [ids[row["public_id"]] for row in rows if not row["is_invented"]]
+    if real:
+        noted = {"at": now, "what": "person.created"}
+        session.execute(insert(AuditLine), [noted | {"subject_id": key} for key in real])
     return [
         MadePerson(ids[row["public_id"]], row["public_id"], row["sign_in_name"], row["display_name"], text)
         for row, text in zip(rows, given, strict=True)

@@ -20,7 +20,7 @@ from sqlalchemy import insert, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import NotAllowedError, group_led_by, organisation_of_staff
-from trainer.accounts.actor import Actor, actor_of_person
+from trainer.accounts.actor import Actor
 from trainer.accounts.audit import note
 from trainer.accounts.many import FirstPasswords, MadePerson, NewPerson, make_people
 from trainer.accounts.passwords import CHEAP_PASSWORDS
@@ -97,7 +97,7 @@ class Work:
 
 
 WORKS = (
-    Work("Offsets and stubs", -12, -5, 12, ("offset-far-mark", "offset-spacing", "stub-up-mark")),
+    Work("Offsets and stubs", -12, -5, 12, ("offset-far-mark", "stub-up-mark")),
     Work("Straps and wet places", -2, 5, 7, ("strap-count", "fittings-that-belong")),
 )
 
@@ -149,10 +149,11 @@ def make_sample_class(
     session.add(group)
     session.flush()
     place = {"organisation_id": organisation.id, "group_id": group.id, "started_at": begun}
-    if (role := leading_role(actor, organisation.id)) is not None:
-        session.add(Membership(person_id=actor.person_id, role=role, **place))
     people = _people(session, now)
-    session.execute(insert(Membership), [{**place, "person_id": one.id, "role": "learner"} for one in people])
+    members = [{**place, "person_id": one.id, "role": "learner"} for one in people]
+    if (role := leading_role(actor, organisation.id)) is not None:
+        members.append({**place, "person_id": actor.person_id, "role": role})
+    session.execute(insert(Membership), members)
     shares = [
         {"person_id": one.id, "group_id": group.id, "what": what.value, "started_at": begun}
         for one in people
@@ -160,9 +161,8 @@ def make_sample_class(
     ]
     session.execute(insert(Share), shares)
     note(session, what="group.made", now=now, actor_id=actor.person_id, group_id=group.id)
-    sample = _Sample(session, library, actor_of_person(session, actor.person_id), group.public_id, people, edition, now)
-    for work in WORKS:
-        _give(sample, work, ZoneInfo(organisation.time_zone))
+    sample = _Sample(session, library, actor, group.public_id, people, edition, now)
+    _answer(sample, [_given(sample, work, ZoneInfo(organisation.time_zone)) for work in WORKS])
     return group.public_id
 
 
@@ -199,12 +199,11 @@ def _people(session: Session, now: datetime) -> list[MadePerson]:
     return make_people(session, wanted, FirstPasswords(0, CHEAP_PASSWORDS), now)
 
 
-def _give(sample: _Sample, work: Work, zone: ZoneInfo) -> None:
-    """Give a piece of work as of some days ago, and let some of the people answer it."""
+def _given(sample: _Sample, work: Work, zone: ZoneInfo) -> str:
+    """A piece of work, given some days ago."""
     library = sample.library
     asked = [FamilyCount(one) for one in work.families if one in library.givable]
-    at = sample.now + timedelta(days=work.from_day)
-    given = assign(
+    return assign(
         sample.session,
         library,
         sample.leader,
@@ -213,54 +212,56 @@ def _give(sample: _Sample, work: Work, zone: ZoneInfo) -> None:
         families=asked or [FamilyCount(next(iter(library.givable)))],
         due_on=(sample.now.astimezone(zone) + timedelta(days=work.to_day)).date(),
         edition=sample.edition,
-        now=at,
+        now=sample.now + timedelta(days=work.from_day),
     )
-    lines, begun = _lines(sample.session, library, given), at + timedelta(hours=5)
-    doers = [one.id for one in sample.people[: work.doers]]
-    issue_ahead(
-        sample.session,
-        lines,
-        doers,
-        seed=lambda person, _line: seed_for(person.public_id, person.problems_issued),
-        edition=sample.edition,
-        now=begun,
-    )
-    _answer(sample, {line.id: line for line in lines}, doers, begun)
 
 
-def _lines(session: Session, library: Library, work_public_id: str) -> list[Ahead]:
+def _lines(sample: _Sample, works: Sequence[str]) -> dict[int, tuple[Work, Ahead]]:
+    """The lines of the works, by their keys."""
     query = (
-        select(AssignedFamily, ContentVersion)
+        select(AssignedWork.public_id, AssignedFamily, ContentVersion)
         .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
         .join(ContentVersion, ContentVersion.id == AssignedFamily.content_version_id)
-        .where(AssignedWork.public_id == work_public_id)
-        .order_by(AssignedFamily.position)
+        .where(AssignedWork.public_id.in_(works))
+        .order_by(AssignedFamily.id)
     )
-    return [
-        Ahead(line.id, line.position, family_at(library, version), version.id)
-        for line, version in session.execute(query)
-    ]
+    return {
+        line.id: (
+            WORKS[works.index(work)],
+            Ahead(line.id, line.position, family_at(sample.library, version), version.id),
+        )
+        for work, line, version in sample.session.execute(query)
+    }
 
 
-def _answer(sample: _Sample, lines: dict[int, Ahead], doers: Sequence[int], begun: datetime) -> None:
-    """The answers of the people to the lines, each judged by the checker as anybody's would be."""
-    session = sample.session
-    problems = session.scalars(select(Problem).where(Problem.assigned_family_id.in_(lines)).order_by(Problem.id)).all()
+def _answer(sample: _Sample, works: Sequence[str]) -> None:
+    """Everybody opens the work, and most answer it; each answer is judged by the checker as anybody's would be."""
+    session, lines = sample.session, _lines(sample, works)
+    places = {one.id: place for place, one in enumerate(sample.people)}
+    issue_ahead(
+        session,
+        [line for _, line in lines.values()],
+        places,
+        seed=lambda person, _line: seed_for(person.public_id, person.problems_issued),
+        edition=sample.edition,
+        now=sample.now + timedelta(days=WORKS[-1].from_day),
+    )
     given: list[tuple[dict[str, Any], Verdict]] = []
-    for row in problems:
-        place, line = doers.index(row.person_id), lines[row.assigned_family_id or 0]
-        at = begun + timedelta(minutes=7 * place + 3 * line.position)
+    for row in session.scalars(select(Problem).where(Problem.assigned_family_id.in_(lines)).order_by(Problem.id)):
+        work, line = lines[row.assigned_family_id or 0]
+        if places[row.person_id] >= work.doers:
+            continue
+        at = sample.now + timedelta(days=work.from_day, minutes=300 + 7 * places[row.person_id] + 3 * line.position)
         row.closed_at = at + timedelta(minutes=2)
-        for attempt, (text, verdict) in enumerate(_tries(row, line, place), 1):
+        for attempt, (text, verdict) in enumerate(_tries(row, line, places[row.person_id]), 1):
             sample.answers[row.person_id] += 1
-            when = at + timedelta(minutes=attempt - 1)
-            given.append((_answer_row(row, text, verdict, attempt, sample.answers[row.person_id]), verdict))
-            given[-1][0]["answered_at"] = when
-    session.execute(insert(Answer), [values for values, _ in given])
-    keys = [values["answer_key"] for values, _ in given]
-    ids = dict(session.execute(select(Answer.answer_key, Answer.id).where(Answer.answer_key.in_(keys))).all())
+            values = _answer_row(row, text, verdict, attempt, sample.answers[row.person_id])
+            given.append((values | {"answered_at": at + timedelta(minutes=attempt - 1)}, verdict))
+    session.flush()
+    made = insert(Answer.__table__).returning(Answer.answer_key, Answer.id)
+    ids = dict(session.execute(made, [values for values, _ in given]).all())
     rows = [_grading(ids[values["answer_key"]], verdict, values["answered_at"]) for values, verdict in given]
-    session.execute(insert(Grading), rows)
+    session.execute(insert(Grading.__table__), rows)
 
 
 def _tries(row: Problem, line: Ahead, place: int) -> list[tuple[str, Verdict]]:

@@ -40,8 +40,8 @@ def test_what_is_due_stands_with_how_many_have_begun(instructor, given, do):
     assert f"/given/{work}" in page.links()
 
 
-def test_a_group_without_people_says_to_give_out_its_code(foreman):
-    assert "Give out its code first" in foreman.get("/groups").words
+def test_a_group_without_people_says_to_bring_them_in(foreman):
+    assert "bring people in, from a list or by its code" in foreman.get("/groups").words
 
 
 def test_an_empty_desk_says_what_to_do_first(client_of, appointed):

@@ -9,10 +9,12 @@ from wtforms import StringField
 from trainer.accounts.access import NotFoundError
 from trainer.accounts.actor import ActorMembership
 from trainer.calc.message import InputError
+from trainer.demo.sample_class import make_sample_class, remove_sample_class
 from trainer.groups.claims import claims_waiting_for
 from trainer.groups.desk import desk
 from trainer.groups.membership import make_group
 from trainer.groups.terms import put_away_groups
+from trainer.web.content import edition_of, library
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
@@ -20,7 +22,7 @@ from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import visitors
 
-__all__ = ["groups", "make"]
+__all__ = ["groups", "make", "make_sample", "remove_sample"]
 
 
 class GroupForm(SiteForm):
@@ -54,6 +56,26 @@ def make() -> Response | tuple[str, int]:
     return redirect(url_for("teach.group", group_id=made), 303)
 
 
+@blueprint.post("/organisations/<organisation_id>/sample")
+@visitors(*LEADERS)
+def make_sample(organisation_id: str) -> Response:
+    """Make a class of invented people to look around in."""
+    with writing() as session:
+        made = make_sample_class(session, library(), actor(), organisation_id, edition=edition_of(session), now=now())
+    flash(gettext("Everybody in it is invented. Look at its results, then take it away."), "done")
+    return redirect(url_for("teach.group", group_id=made), 303)
+
+
+@blueprint.post("/groups/<group_id>/sample/remove")
+@visitors(*LEADERS)
+def remove_sample(group_id: str) -> Response:
+    """Take such a class away, with all that was in it."""
+    with writing() as session:
+        remove_sample_class(session, actor(), group_id)
+    flash(gettext("The sample class is gone, with everybody in it."), "done")
+    return redirect(url_for("teach.groups"), 303)
+
+
 def _made(form: GroupForm) -> str | None:
     try:
         with writing() as session:
@@ -76,6 +98,7 @@ def _desk(form: GroupForm) -> str:
         form=form,
         may_make_in=_may_make_in(),
         owns=actor().owns,
+        samples=[] if any(one.is_sample for one in found) else _may_make_in(),
     )
 
 
