@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 
 from sqlalchemy import insert, select
 from sqlalchemy.exc import IntegrityError
@@ -117,7 +118,7 @@ def _taken(name: str) -> InputError:
     )
 
 
-def _row(one: NewPerson, stored: str, now: datetime) -> dict[str, object]:
+def _row(one: NewPerson, stored: str, now: datetime) -> dict[str, Any]:
     return {
         "public_id": new_public_id(),
         "sign_in_name": read_sign_in_name(one.sign_in_name),

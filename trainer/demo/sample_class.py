@@ -43,8 +43,8 @@ from trainer.records.models import (
     Answer,
     AssignedFamily,
     AssignedWork,
+    Base,
     ContentVersion,
-    Grading,
     Group,
     Membership,
     Problem,
@@ -258,10 +258,10 @@ def _answer(sample: _Sample, works: Sequence[str]) -> None:
             values = _answer_row(row, text, verdict, attempt, sample.answers[row.person_id])
             given.append((values | {"answered_at": at + timedelta(minutes=attempt - 1)}, verdict))
     session.flush()
-    made = insert(Answer.__table__).returning(Answer.answer_key, Answer.id)
+    made = insert(Base.metadata.tables["answer"]).returning(Answer.answer_key, Answer.id)
     ids = dict(session.execute(made, [values for values, _ in given]).all())
     rows = [_grading(ids[values["answer_key"]], verdict, values["answered_at"]) for values, verdict in given]
-    session.execute(insert(Grading.__table__), rows)
+    session.execute(insert(Base.metadata.tables["grading"]), rows)
 
 
 def _tries(row: Problem, line: Ahead, place: int) -> list[tuple[str, Verdict]]:

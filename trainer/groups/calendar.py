@@ -12,7 +12,7 @@ import secrets
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from sqlalchemy import or_, select, update
+from sqlalchemy import ColumnElement, or_, select, update
 from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor, actor_of_person
@@ -117,7 +117,7 @@ def _date(work: AssignedWork, group: Group, longer: datetime | None, *, leads: b
     return DueDate(work.public_id, work.title, work.kind, group.name, due_at, work.created_at, leads)
 
 
-def _in_force(person_id: int) -> tuple[object, ...]:
+def _in_force(person_id: int) -> tuple[ColumnElement[bool], ...]:
     return (CalendarFeed.person_id == person_id, CalendarFeed.ended_at.is_(None))
 
 

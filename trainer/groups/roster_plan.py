@@ -214,7 +214,8 @@ def _pairs(
 
 def _twice(lines: Sequence[PlannedLine], found: Mapping[int, PlannedLine]) -> dict[int, PlannedLine]:
     """Of lines with one name, those that nothing tells apart from an earlier one are left as they are."""
-    left, seen = {}, {}
+    left: dict[int, PlannedLine] = {}
+    seen: dict[str, int] = {}
     for line in lines:
         mark = line.number or line.sign_in
         is_told = not seen or (mark and mark not in seen and "" not in seen)

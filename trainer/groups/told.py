@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import select, update
+from sqlalchemy import ColumnElement, select, update
 from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor
@@ -42,7 +42,7 @@ def untold_groups(session: Session, actor: Actor) -> list[UntoldGroup]:
         .where(*_untold(actor))
         .order_by(Membership.id)
     )
-    return [_group(session, group_id, by) for group_id, by in session.execute(query)]
+    return [_group(session, group_id, by) for group_id, by in session.execute(query) if group_id is not None]
 
 
 def note_told(session: Session, actor: Actor, now: datetime) -> None:
@@ -54,7 +54,7 @@ def note_told(session: Session, actor: Actor, now: datetime) -> None:
         note(session, what="group.told", now=now, actor_id=me, subject_id=me, group_id=group_id)
 
 
-def _untold(actor: Actor) -> tuple[object, ...]:
+def _untold(actor: Actor) -> tuple[ColumnElement[bool], ...]:
     return (
         Membership.person_id == actor.person_id,
         Membership.ended_at.is_(None),
