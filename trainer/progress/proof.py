@@ -86,6 +86,7 @@ class ProofView:
         watched: Whether the run that found it ready was watched.
         watched_since: When a watched run found it ready last; None where none did.
         watched_due: Whether what that one showed has to be shown again.
+        watched_ready_at: Points that decide in the next run that is watched from its start: an unwatched one shortens none.
         past: The runs that are decided, the newest first.
     """
 
@@ -108,6 +109,7 @@ class ProofView:
     watched: bool
     watched_since: datetime | None
     watched_due: bool
+    watched_ready_at: float
     past: tuple[PastRun, ...]
 
 
@@ -182,6 +184,7 @@ def view_proof(
         watched=found is not None and found.watched_by_id is not None,
         watched_since=in_view.ended_at if in_view else None,
         watched_due=in_view is not None and (_lapsed(in_view, stands, now) or not _holds(in_view, trouble, valid, now)),
+        watched_ready_at=rule_of(runs, line, watched=True).ready_at,
         past=past_runs(session, person_id, runs),
     )
 

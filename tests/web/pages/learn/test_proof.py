@@ -91,6 +91,7 @@ def test_found_ready_unwatched_it_still_needs_to_be_watched(client_of, given):
     learner = client_of("learner")
 
     assert "It still needs to be watched." in learner.get(PATH).words
+    assert "A watched run takes 15 points" in learner.get(PATH).words
     assert "Offsets: needs to be watched" in learner.get("/jobs").words
 
 
