@@ -41,7 +41,7 @@ READER = {
 }
 
 #: Decimals that the printed result of a line may have.
-PLACES = {"in": 4, "sq in": 4, "cu in": 4, "%": 2}
+PLACES = {"in": 4, "sq in": 4, "cu in": 4, "%": 2, "lbf": 1, "lbf/ft": 1}
 
 
 @pytest.fixture(scope="module", params=list(CATALOGUE))

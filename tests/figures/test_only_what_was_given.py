@@ -56,7 +56,7 @@ def test_a_circuit_without_a_load_says_so(said):
         ("pull_one_way", "Fed at A", ("Fed at B", "press", "can take")),
         ("pull_both_ways", "Fed at B", ("press", "can take")),
         ("pull_pressure", "press with", ("Fed at B", "can take")),
-        ("pull_grip", "can take", ("Fed at", "press", "120 ft")),
+        ("pull_grip", "at most", ("Fed at", "press", "120 ft")),
     ],
 )
 def test_each_pull_tells_its_part_once_it_is_solved(said, name, told, untold):

@@ -72,7 +72,9 @@ def draw_look_over(
         level = _listed(drawing, level, told)
     level = drawing.paragraph(level, words(f"look_over.{THINGS[str(inputs['first'])].scene}"), "fig-text fig-note")
     if solved:
-        level = drawing.paragraph(level, words("look_over.count", count=result.fault_count))
+        level = drawing.paragraph(
+            level, words("look_over.count" if result.fault_count else "look_over.sound", count=result.fault_count)
+        )
     return drawing.finish(-4, level + 4, words("look_over.title"), " ".join(told), key)
 
 

@@ -53,7 +53,7 @@ def draw_pull_grip(
     named = [Callout((60, -2), (words("pull_grip.rope"),)), Callout((_HEAD + 20, -8), (words("pull_grip.head"),))]
     top = callouts(drawing, named, -half - 6, above=True)
     listed = words("pull_grip.asked", conductors=", ".join(str(group) for group in groups))
-    told = [words("pull.stand", most=Quantity(round(result.max_tension), "lbf"))] if solved else []
+    told = [words("pull_grip.most", most=Quantity(round(result.max_tension), "lbf"))] if solved else []
     level = half + 8
     for line in [listed, *told]:
         level = drawing.paragraph(level, line)

@@ -73,10 +73,12 @@ def _ids(run: StrapRun, places: Iterable[float]) -> tuple[str, ...]:
 
 def _option(run: StrapRun, at: int, place: float) -> DrawnOption:
     on_bend = any(bend.start < place < bend.end for bend in run.bends)
+    nearest = min(run.ends, key=lambda end: abs(end - place))
     params = {
         "letter": letter(at),
         "place": write_length(place, feet=True),
-        "to_box": write_length(run.run_length - place, feet=True),
+        "away": write_length(abs(nearest - place), feet=True),
+        "end": run.name(nearest),
     }
     why = Message("strap_places.place-on-bend" if on_bend else "strap_places.place-why", params)
     return DrawnOption(letter(at).lower(), (Message("strap_places.place", params), why))

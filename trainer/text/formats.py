@@ -25,8 +25,8 @@ PLACES = 3
 EXACT_PLACES = 9
 """Decimals of a length that a calculation reads again: no sixteenth and no typed number loses any."""
 
-PLACES_OF = {"sq in": 4, "cu in": 4, "%": 2}
-"""Units that are written otherwise: the area of 12 AWG is 0.0133 sq in, and nobody reads a thousandth of a percent."""
+PLACES_OF = {"sq in": 4, "cu in": 4, "%": 2, "lbf": 1, "lbf/ft": 1}
+"""Units that are written otherwise: the area of 12 AWG is 0.0133 sq in, and nobody reads a thousandth of a percent or a pound."""
 
 SAID = frozenset({"answers", "days", "problems", "questions"})
 """Nouns that the program counts when it speaks; nobody types them, so they are no units of the core."""
@@ -51,7 +51,7 @@ def behind(unit: str) -> str:
 def quantity(value: Quantity, language: str = "en") -> str:
     """
     A value with its unit: a length to the nearest sixteenth, areas and volumes to four decimals, percents to
-    two, others to three.
+    two, pounds to one, others to three.
 
     >>> quantity(Quantity(10.452, "in")), quantity(Quantity(22.5, "deg")), quantity(Quantity(1, "straps"))
     ('10-7/16 in', '22.5°', '1 strap')
