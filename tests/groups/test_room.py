@@ -1,0 +1,119 @@
+"""What comes in from work in the room: the tally right to the person, what there is to say, and who needs help."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from trainer.accounts.access import NotAllowedError, group_led_by
+from trainer.calc.message import Message
+from trainer.groups.assigned import FamilyCount, assign, withdraw
+from trainer.groups.gets_wrong import got_wrong
+from trainer.groups.room import open_room, room
+from trainer.text.words import say
+
+from .test_statements import see
+
+NAMES = [f"learner-{nth}" for nth in range(8)]
+#: Known mistakes of the two families, whatever numbers are drawn.
+SINE, ONE_TOO_MANY = "sine-for-cosecant", "one-too-many"
+
+
+@pytest.fixture
+def full(any_town):
+    """A class of eight, and work that is open in the room: two questions on offsets, one on straps."""
+    town = any_town
+    for name in NAMES:
+        town.add(name)
+    town.join(town.class_, *NAMES)
+    asked = [FamilyCount("offset-spacing", 2), FamilyCount("straps-run")]
+    more = {"title": "Tonight", "families": asked, "due_on": date(2026, 9, 7), "kind": "room", "same_numbers": True}
+    town.work = town.with_library("ines", assign, town.class_, **more, edition="2023", now=town.now)
+    town.do("ines", open_room, town.work, town.now)
+    return town
+
+
+def answer(town, names, given, position=1):
+    for name in names:
+        town.answer(name, town.open(name, town.work, position), given)
+
+
+def comes_in(town):
+    return town.with_library("ines", room, town.work, town.now)
+
+
+def test_nothing_has_come_in_yet(full):
+    found = comes_in(full)
+
+    assert (found.state, found.people, found.begun, found.answers) == ("open", 8, 0, 0)
+    assert (found.slips, found.helped) == ((), ())
+    assert len(found.not_begun) == 8
+
+
+def test_the_tally_counts_people_and_leads_with_the_most_frequent(full):
+    answer(full, NAMES[:5], SINE)
+    answer(full, NAMES[5:], "right")
+    answer(full, NAMES[:1], SINE, position=2)
+    answer(full, NAMES[:2], ONE_TOO_MANY, position=3)
+    answer(full, NAMES[2:3], "right", position=3)
+    found = comes_in(full)
+
+    counts = [(slip.line.mistake, slip.line.people, slip.line.of) for slip in found.slips]
+    assert counts == [(SINE, 5, 8), (ONE_TOO_MANY, 2, 3)]
+    assert say(found.slips[0].line.words).startswith("5 of 8")
+    assert [(line.answered, line.right) for line in found.lines] == [(8, 3), (1, 0), (3, 1)]
+    assert (found.begun, found.done, found.answers) == (8, 1, 12)
+
+
+def test_what_there_is_to_say_is_what_the_program_says(full):
+    answer(full, NAMES[:1], SINE)
+    found = comes_in(full)
+
+    assert "You multiplied by the sine" in found.slips[0].say_html
+
+
+def test_who_needs_help_is_named_with_the_reason(full):
+    answer(full, NAMES[:1], SINE)
+    answer(full, NAMES[:1], SINE, position=2)
+    answer(full, NAMES[1:2], SINE)
+    full.open(NAMES[2], full.work)
+    full.after(minutes=7)
+    found = comes_in(full)
+
+    assert [one.display_name for one in found.helped] == ["Learner-0", "Learner-2"]
+    assert [why.id for why in found.helped[0].why] == ["room.not-right", "room.twice"]
+    assert found.helped[1].why == (Message("room.stuck", {"nth": 1, "minutes": 7}),)
+
+
+def test_who_has_answered_is_not_stuck(full):
+    answer(full, NAMES[:1], "right")
+    full.after(minutes=7)
+
+    assert comes_in(full).helped == ()
+
+
+def test_the_screen_sends_no_more_statements_when_more_answer(full):
+    few = see(full, "ines", room, full.work, full.now)
+    answer(full, NAMES[:6], SINE)
+    answer(full, NAMES[:6], ONE_TOO_MANY, position=3)
+
+    assert see(full, "ines", room, full.work, full.now) == few == 6
+
+
+def test_work_that_was_taken_back_has_no_screen(full):
+    full.do("ines", withdraw, full.work, full.now)
+    with pytest.raises(NotAllowedError):
+        comes_in(full)
+
+
+def test_what_the_class_gets_wrong_has_most_people_first(full):
+    answer(full, NAMES[:2], SINE)
+    answer(full, NAMES[2:], "right")
+    answer(full, NAMES[:3], ONE_TOO_MANY, position=3)
+    with full.database.read() as session:
+        group = group_led_by(session, full.actor("ines"), full.class_)
+        found = got_wrong(session, full.library, group, full.now)
+
+    assert [(one.family_id, one.wrong, one.of) for one in found] == [("straps-run", 3, 3), ("offset-spacing", 2, 8)]
+    assert say(found[0].slips[0]).startswith("3 of 3")
