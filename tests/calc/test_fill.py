@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from trainer.calc.conductors import TABLE_SIZES, ConductorGroup, sizes_of
-from trainer.calc.fill import allowed_percent_for, raceway_fill
+from trainer.calc.fill import RACEWAY_FILL, allowed_percent_for, raceway_fill
 from trainer.calc.fill_size import raceway_size
 from trainer.calc.message import InputError
 from trainer.calc.raceways import KINDS, TRADE_SIZES
@@ -120,3 +120,10 @@ def test_what_is_left_is_of_the_allowed_share_and_falls_below_nothing_when_too_m
     assert few.area_left == pytest.approx(0.4 * 0.533 - 4 * 0.0133 - 0.011)
     assert many.area_left < 0
     assert not many.fits
+
+
+def test_a_kind_that_is_listed_twice_is_told_once():
+    given = {"raceway": "emt", "trade_size": "3/4", "conductors": read_conductors("3 #10 THHN, 1 #10 THHN")}
+    _, steps = RACEWAY_FILL.trace(given)
+
+    assert len([step for step in steps if step.note and step.note.id == "fill.conductor"]) == 1

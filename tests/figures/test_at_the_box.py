@@ -69,3 +69,13 @@ def test_couplings_are_drawn_where_whole_sticks_end(sound, in_english):
     sheet = sound(draw_figure("joints", {"run": "25 ft"}, say=in_english))
 
     assert [position for position, *_ in sheet.at("coupling")] == pytest.approx([0.4, 0.8])
+
+
+def test_a_box_that_is_to_be_drilled_tells_no_size_before_the_answer(sound, in_english):
+    given = {**CABINET, "entry": "30 in"}
+    asked = " ".join(sound(draw_figure("wet_box", given, say=in_english, solved=False)).texts)
+    solved = " ".join(sound(draw_figure("wet_box", given, say=in_english)).texts)
+
+    assert "drain hole" in asked
+    assert "1/8 in" not in asked
+    assert "1/8 in" in solved

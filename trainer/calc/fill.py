@@ -132,9 +132,12 @@ def sq_in(area: float) -> str:
 @steps(area="sq in")
 def _area(conductors: tuple[ConductorGroup, ...]) -> float:
     areas: tuple[float, ...] = ()
+    told: set[tuple[str, str]] = set()
     for group in conductors:
         each = _each(group)
-        note("areas", "fill.conductor", size=listed.size_name(group.size), type=group.insulation, area=sq_in(each))
+        if (group.size, group.insulation) not in told:
+            note("areas", "fill.conductor", size=listed.size_name(group.size), type=group.insulation, area=sq_in(each))
+        told.add((group.size, group.insulation))
         areas = (*areas, *([each] * group.count))
     area = sum(areas)
     return area  # noqa: RET504 - the assignment is the step

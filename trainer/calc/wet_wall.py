@@ -10,7 +10,7 @@ from trainer.calc.message import Quantity
 from trainer.calc.tables import table
 from trainer.calc.trace import note, steps
 
-__all__ = ["WET_WALL", "WetWall", "wet_wall"]
+__all__ = ["WET_WALL", "WetWall", "drain_limits", "wet_wall"]
 
 _TABLE = table("wet")
 _FORGIVEN = 1e-9
@@ -37,6 +37,11 @@ class WetWall:
     drain_allowed: bool
     entry_above: float
     entry_listed: bool
+
+
+def drain_limits() -> dict[str, float]:
+    """Width of a drain hole that is made in the field, the "least" and the "most" [in] (NFPA 70-2023 314.15)."""
+    return {name: float(_TABLE["drain"][name]) for name in ("least", "most")}
 
 
 @steps(air_short="in", entry_above="in")

@@ -57,7 +57,7 @@ from trainer.figures.stub_up import draw_stub_up
 from trainer.figures.support import SUPPORTS, draw_support
 from trainer.figures.tape import draw_tape
 from trainer.figures.wall import WALLS, draw_wall
-from trainer.figures.wet_wall import draw_wet_wall
+from trainer.figures.wet_wall import draw_wet_box, draw_wet_wall
 from trainer.figures.words import Say, Words
 
 __all__ = ["FIGURES", "Figure", "draw_figure", "figure_for"]
@@ -204,6 +204,7 @@ FIGURES: Mapping[str, Figure] = MappingProxyType(
         "knockout_step": Figure(draw_knockout_step, "knockout_step"),
         "bore": Figure(draw_bore, "cut_end"),
         "wet_wall": Figure(draw_wet_wall, "wet_wall"),
+        "wet_box": Figure(draw_wet_box, "wet_wall"),
         "expansion": Figure(draw_expansion, "thermal_change"),
         "expansion_setting": Figure(draw_expansion_setting, "expansion_setting"),
         "conduit_body": Figure(_conduit_body, "conduit_body", "opening", tuple(OPENINGS)),

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from trainer.calc.wet_wall import WetWall
+from trainer.calc.message import Quantity
+from trainer.calc.wet_wall import WetWall, drain_limits
 from trainer.figures.svg import MARGIN, WIDTH, Drawing
 from trainer.figures.words import Words, length, small_length
 
-__all__ = ["draw_wet_wall"]
+__all__ = ["draw_wet_box", "draw_wet_wall"]
 
 _CABINET = (58.0, 0.0, 108.0, 150.0)
 #: The pull box and the short tube to it: from the cabinet's left, from its underside; width, height.
@@ -59,6 +60,28 @@ def draw_wet_wall(
         level = drawing.paragraph(level, sentence)
     about = " ".join([words("wet-wall.asked", **given), *told])
     return drawing.finish(-24, level + 4, words("wet-wall.title"), about, key)
+
+
+def draw_wet_box(
+    inputs: Mapping[str, Any],
+    result: WetWall,
+    words: Words,
+    *,
+    wrong: Mapping[str, Any],
+    solved: bool = True,
+    key: str = "",
+) -> str:
+    """The box alone, and where a drain hole goes; solved, how wide it may be. Arguments as `draw_wet_wall`."""
+    del inputs, result, wrong
+    drawing = Drawing()
+    _box(drawing, WIDTH / 2 - _BOX[0] - _BOX[2] / 2, 0.0, words)
+    level = _BOX[1] + _BOX[3] + 40
+    limits = {name: Quantity(inches, "in") for name, inches in drain_limits().items()}
+    told = [words("wet-wall.drain-below"), *([words.of_core("wet_wall.no-drain", **limits)] if solved else [])]
+    for sentence in told:
+        level = drawing.paragraph(level, sentence)
+    level = drawing.paragraph(level, words("wet-wall.not-to-scale"), "fig-text fig-note")
+    return drawing.finish(-8, level + 4, words("wet-wall.drain-title"), " ".join(told), key)
 
 
 def _front(drawing: Drawing, live: float, entry: float, words: Words) -> None:
