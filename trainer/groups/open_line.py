@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -134,11 +135,12 @@ def _next_part(opening: Opening, position: int, line_id: int) -> str:
 
 def _issue(opening: Opening, line: AssignedFamily, family_id: str) -> str:
     """A new problem: for the line as long as that counts, then for practice."""
-    work, person_id = opening.work, opening.actor.person_id
-    given = {"now": opening.now, "edition": work.edition}
+    work = opening.work
+    give = partial(
+        issue, opening.session, opening.library, opening.actor.person_id, now=opening.now, edition=work.edition
+    )
     if not opening.counts:
-        return issue(opening.session, opening.library, person_id, family_id=family_id, **given)
+        return give(family_id=family_id)
     nth = len(opening.tries_of(line.position)) + 1
     seed = None if work.shared_seed is None else shared_numbers(work.shared_seed, line.position, nth)
-    wanted = {"context": "assigned", "assigned_family_id": line.id, "seed": seed}
-    return issue(opening.session, opening.library, person_id, **wanted, **given)
+    return give(context="assigned", assigned_family_id=line.id, seed=seed)

@@ -220,8 +220,16 @@ def copy_set(
         InputError: When nothing of it can be given any more.
     """
     found = problem_set(session, library, actor, set_public_id)
-    more = {"name": name[:LONGEST], "families": found.counts, "form_key": form_key, "now": now}
-    return make_set(session, library, actor, found.organisation, **more)
+    return make_set(
+        session,
+        library,
+        actor,
+        found.organisation,
+        name=name[:LONGEST],
+        families=found.counts,
+        form_key=form_key,
+        now=now,
+    )
 
 
 def put_away(session: Session, actor: Actor, set_public_id: str, now: datetime) -> SetRef:

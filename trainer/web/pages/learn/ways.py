@@ -105,11 +105,13 @@ def _in_work(place: WayOn) -> Ways:
     here = url_for("learn.work_open", work_id=work, position=place.position)
     where = gettext("%(work)s, line %(nth)d of %(lines)d")
     back = Way(where % {"work": place.work.title, "nth": place.position, "lines": lines}, all_lines)
+    where_all = gettext("Back to the list")
     # In the room and on paper there is one problem for each line.
     once_only = place.work.kind != "home" and not place.work.past_due
-    again = Way(gettext("All questions"), all_lines) if once_only else Way(_again(), here, {"new": "numbers"})
+    elsewhere = Way(gettext("Today"), url_for("learn.today")) if place.following is None else Way(where_all, all_lines)
+    again = elsewhere if once_only else Way(_again(), here, {"new": "numbers"})
     if place.following is None:
-        return Ways(back, again, Way(gettext("Back to the list"), all_lines))
+        return Ways(back, again, Way(where_all, all_lines))
     onward = url_for("learn.work_open", work_id=work, position=place.following)
     words = gettext("Next: line %(nth)d of %(lines)d") % {"nth": place.following, "lines": lines}
     return Ways(back, again, Way(words, onward, {}))
