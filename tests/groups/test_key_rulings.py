@@ -14,7 +14,8 @@ from trainer.accounts.sharing import Shared, set_shared
 from trainer.calc.message import InputError
 from trainer.groups.claims import claim, claims_waiting, claims_waiting_for, key_note, replies_to, reply
 from trainer.groups.held import held_about
-from trainer.groups.key_rulings import Decision, key_in_question, preview, rule
+from trainer.groups.key_questions import Decision, key_in_question
+from trainer.groups.key_rulings import preview, rule
 from trainer.groups.marks import set_marks
 from trainer.groups.question_reports import question_reports
 from trainer.groups.results import results

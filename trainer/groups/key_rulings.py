@@ -14,75 +14,21 @@ from datetime import datetime
 from sqlalchemy import func, select, update
 from sqlalchemy.orm import Session
 
-from trainer.accounts.access import NotFoundError
 from trainer.accounts.actor import Actor
 from trainer.accounts.audit import note, note_each
-from trainer.accounts.claim_access import claims_to, may_rule, shown_by_name
-from trainer.calc.message import InputError, Message
-from trainer.groups.claims import read_words
+from trainer.accounts.claim_access import claims_to, shown_by_name
+from trainer.groups.key_questions import Decision, KeyInQuestion, key_in_question, read_decision, ruling_of
 from trainer.groups.looks import note_looks_in_groups
 from trainer.library.shelf import Library
-from trainer.library.versions import family_at
-from trainer.problems.family import Family
-from trainer.problems.model import ONE, Problem
-from trainer.problems.store import restore
 from trainer.progress.regrading import Change, changes_under, put_through
-from trainer.progress.rulings import NUMBERS, Remedy, corrects, read_accepts
+from trainer.progress.rulings import Remedy, corrects
 from trainer.records import models
 from trainer.records.locks import add_if_missing, locked
 
-__all__ = ["ChangeLine", "Decision", "KeyInQuestion", "Preview", "key_in_question", "preview", "rule"]
+__all__ = ["ChangeLine", "Preview", "preview", "rule"]
 
 
 LOOKED = "looked.assigned"
-
-
-@dataclass(frozen=True, slots=True)
-class Decision:
-    """What is wanted, as typed: the remedy, what else is accepted, and why."""
-
-    remedy: str
-    accepts: str
-    reason: str
-
-
-@dataclass(frozen=True, slots=True)
-class RulingLine:
-    """One thing that was decided."""
-
-    remedy: str
-    accepts: str
-    reason: str
-    ruled_at: datetime
-    ruled_by: str
-
-
-@dataclass(frozen=True, slots=True)
-class KeyInQuestion:
-    """
-    A family in one version, and what can be done about its key.
-
-    Args:
-        rules: The hash of its rules.
-        family: The family in that version.
-        example: One problem that was drawn from it.
-        problems: How many were.
-        in_doubt_since: Since when its key is in doubt; None where it is not.
-        rulings: What was decided so far, the newest first.
-        remedies: What can be done.
-        names: The numbers that a formula may name.
-        mended: Whether another version of the file is on the shelf.
-    """
-
-    rules: str
-    family: Family
-    example: Problem
-    problems: int
-    in_doubt_since: datetime | None
-    rulings: tuple[RulingLine, ...]
-    remedies: tuple[Remedy, ...]
-    names: tuple[str, ...]
-    mended: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,47 +75,6 @@ class Preview:
     said_anew: int
 
 
-def key_in_question(session: Session, library: Library, actor: Actor, rules: str) -> KeyInQuestion:
-    """
-    A key, for who may decide about it.
-
-    Raises:
-        NotAllowedError: When the actor decides about no keys.
-        NotFoundError: When nothing was ever drawn by these rules.
-    """
-    may_rule(actor)
-    problem, version = models.Problem, models.ContentVersion
-    of_rules = problem.content_version_id.in_(select(version.id).where(version.rules_hash == rules))
-    count = select(func.count(problem.id)).where(of_rules).scalar_subquery()
-    doubt = select(models.FamilyDifficulty.alarmed_at).where(models.FamilyDifficulty.rules_hash == rules)
-    query = (
-        select(problem, version, count, doubt.scalar_subquery())
-        .join(version, version.id == problem.content_version_id)
-        .where(version.rules_hash == rules)
-        .order_by(problem.id)
-        .limit(1)
-    )
-    found = session.execute(query).one_or_none()
-    if found is None:
-        raise NotFoundError
-    row, of, problems, in_doubt_since = found
-    family = family_at(library, of)
-    example = restore(family, row.seed, row.edition, row.drawn)
-    shelf = library.families.get(family.id)
-    mended = shelf is not None and shelf.rules_hash != rules
-    return KeyInQuestion(
-        rules,
-        family,
-        example,
-        problems,
-        in_doubt_since,
-        _rulings(session, rules),
-        tuple(_remedies(example, mended=mended, job=family.job is not None)),
-        tuple(sorted(name for name, value in example.numbers.items() if isinstance(value, int | float))),
-        mended,
-    )
-
-
 def preview(
     session: Session, library: Library, actor: Actor, rules: str, decision: Decision, *, now: datetime
 ) -> Preview:
@@ -181,8 +86,8 @@ def preview(
         InputError: With `field` "remedy", "accepts" or "reason".
     """
     question = key_in_question(session, library, actor, rules)
-    wanted = _read(question, decision)
-    changes = changes_under(session, library, _row(question, wanted, actor, sequence=1))
+    wanted = read_decision(question, decision)
+    changes = changes_under(session, library, ruling_of(question, wanted, actor, sequence=1))
     shown = _shown(session, actor, changes)
     looked_at = {(one.group_id, one.person_id) for one in shown.values() if one.group_id is not None}
     note_looks_in_groups(session, actor, looked_at, what=LOOKED, now=now)
@@ -219,12 +124,12 @@ def rule(session: Session, library: Library, actor: Actor, rules: str, decision:
         As `preview`.
     """
     question = key_in_question(session, library, actor, rules)
-    wanted = _read(question, decision)
+    wanted = read_decision(question, decision)
     remedy = Remedy(wanted.remedy)
     standing = _standing(session, question)
     table = models.KeyRuling
     last = session.scalar(select(func.max(table.sequence)).where(table.rules_hash == rules)) or 0
-    ruling = _row(question, wanted, actor, sequence=last + 1)
+    ruling = ruling_of(question, wanted, actor, sequence=last + 1)
     ruling.ruled_at = now
     session.add(ruling)
     if remedy is Remedy.STANDS:
@@ -245,61 +150,12 @@ def rule(session: Session, library: Library, actor: Actor, rules: str, decision:
     return len(people)
 
 
-def _remedies(example: Problem, *, mended: bool, job: bool) -> list[Remedy]:
-    found = [Remedy.CREDIT, Remedy.SET_ASIDE]
-    if example.kind in {*NUMBERS, *ONE}:
-        found.insert(1, Remedy.ALSO)
-    if mended and not job:
-        found.insert(0, Remedy.NEW_KEY)
-    return [*found, Remedy.DOUBT, Remedy.STANDS]
-
-
-def _read(question: KeyInQuestion, decision: Decision) -> Decision:
-    """The decision with everything in it read."""
-    if decision.remedy not in question.remedies:
-        raise InputError(
-            Message("keys.remedy"),
-            given=decision.remedy[:40],
-            accepted=Message("keys.remedy-accepted"),
-            example="credit",
-            field="remedy",
-        )
-    also = decision.remedy == Remedy.ALSO
-    accepts = read_accepts(decision.accepts, question.example) if also else ""
-    return Decision(decision.remedy, accepts, read_words(decision.reason, "reason"))
-
-
-def _row(question: KeyInQuestion, wanted: Decision, actor: Actor, *, sequence: int) -> models.KeyRuling:
-    return models.KeyRuling(
-        rules_hash=question.rules,
-        family_id=question.family.id,
-        sequence=sequence,
-        remedy=wanted.remedy,
-        accepts=wanted.accepts,
-        reason=wanted.reason,
-        ruled_by_id=actor.person_id,
-    )
-
-
 def _standing(session: Session, question: KeyInQuestion) -> models.FamilyDifficulty:
     """The row that says whether the key is in doubt, locked: whoever decides about one key queues up."""
     table, family = models.FamilyDifficulty, question.family
     of = {"rules_hash": question.rules, "family_id": family.id, "skill": family.skill}
     add_if_missing(session, table, **of, difficulty=0.0, counted=0, alarm=0.0)
     return session.execute(locked(select(table).where(table.rules_hash == question.rules))).scalar_one()
-
-
-def _rulings(session: Session, rules: str) -> tuple[RulingLine, ...]:
-    table, person = models.KeyRuling, models.Person
-    query = (
-        select(table, person.display_name)
-        .join(person, person.id == table.ruled_by_id)
-        .where(table.rules_hash == rules)
-        .order_by(table.sequence.desc())
-    )
-    return tuple(
-        RulingLine(row.remedy, row.accepts, row.reason, row.ruled_at, name) for row, name in session.execute(query)
-    )
 
 
 def _shown(session: Session, actor: Actor, changes: Sequence[Change]) -> dict[int, ShownProblem]:

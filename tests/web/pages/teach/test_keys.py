@@ -106,3 +106,16 @@ def test_a_verdict_that_a_ruling_gave_is_shown_as_one(client_of, instructor, giv
 
     assert said in client_of("learner").get(f"/problems/{wrong['problem']}").words
     assert said in instructor.get(f"/given/{wrong['work']}/lines/1").words
+
+
+def test_while_work_in_the_room_lasts_the_form_does_not_tell_the_key(client_of, instructor, given, do):
+    room = given.work("offset-shrink", kind="room", title="Tonight")
+    instructor.submit(f"/given/{room}/room", action=f"/given/{room}/room/open")
+    problem, learner = do(room, "99 in"), client_of("learner")
+    page = learner.get(f"/problems/{problem}/key")
+
+    assert "What you worked out" in page.words
+    assert "The answer:" not in page.words
+
+    instructor.submit(f"/given/{room}/room", action=f"/given/{room}/room/end")
+    assert "The answer:" in learner.get(f"/problems/{problem}/key").words

@@ -58,6 +58,6 @@ def _sent(problem_id: str, form: ClaimForm) -> bool:
 
 def _page(problem_id: str, form: ClaimForm) -> str:
     with reading() as session:
-        page = show(session, library(), actor().person_id, problem_id, language=language())
+        page = show(session, library(), actor().person_id, problem_id, language=language(), now=now())
         note = key_note(session, actor(), problem_id)
     return render_template("learn/claim.html", page=page, note=note, form=form)

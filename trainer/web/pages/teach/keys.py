@@ -10,7 +10,8 @@ from trainer.calc.message import InputError
 from trainer.groups.claim_page import ClaimPage, claim_page
 from trainer.groups.claims import claims_waiting
 from trainer.groups.claims import reply as answer_claim
-from trainer.groups.key_rulings import Decision, Preview, key_in_question
+from trainer.groups.key_questions import Decision, key_in_question
+from trainer.groups.key_rulings import Preview
 from trainer.groups.key_rulings import preview as foresee
 from trainer.groups.key_rulings import rule as decide
 from trainer.progress.called import called
