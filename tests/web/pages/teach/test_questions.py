@@ -21,3 +21,25 @@ def test_a_question_whose_key_is_in_doubt_leads_and_can_be_decided_about(instruc
     assert "The key look at it Check the key" in one.words
     assert "1 so far; it takes 20 to say anything." in one.words
     assert [link for link in one.links() if link.startswith("/keys/of/")]
+
+
+def test_work_with_the_same_numbers_for_all_is_counted_and_with_enough_people_judged(
+    instructor, given, do, more_people, monkeypatch
+):
+    more_people("amy", "bob")
+    work = given.work("offset-spacing", "strap-count", same_numbers=True, title="The same for all")
+    for who, typed in (("learner", "right"), ("amy", "99 in"), ("bob", "right")):
+        do(work, typed, 1, who)
+        do(work, "right" if typed == "right" else "99", 2, who)
+
+    assert "3 people, 2 questions; it takes 50 people and 10 questions" in instructor.get("/questions").words
+
+    monkeypatch.setattr("trainer.groups.question_reports.SHEET_PEOPLE", 3)
+    monkeypatch.setattr("trainer.groups.question_reports.SHEET_PROBLEMS", 2)
+    assert "KR-20 1.00: enough to learn from" in instructor.get("/questions").words
+
+    other = given.work("offset-spacing", "strap-count", same_numbers=True, title="Another one")
+    for who, first, second in (("learner", "right", "99"), ("amy", "99 in", "right"), ("bob", "right", "right")):
+        do(other, first, 1, who)
+        do(other, second, 2, who)
+    assert "It tells people apart badly (KR-20 -2.00, below 0.70)" in instructor.get("/questions").words
