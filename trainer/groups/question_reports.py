@@ -21,7 +21,7 @@ from trainer.library.shelf import Library
 from trainer.library.versions import family_at
 from trainer.problems.family import Family
 from trainer.progress.effect import TELLS_NOTHING
-from trainer.progress.evidence import latest_gradings
+from trainer.progress.evidence import answered_by_real_people, latest_gradings
 from trainer.progress.question_report import FirstTry, Said, Standing, judged
 from trainer.progress.statistics import agreement_of_halves, kr20
 from trainer.records.models import (
@@ -160,6 +160,7 @@ def _tries(actor: Actor) -> Select[Answer, Grading, Problem, ContentVersion]:
             Answer.hints_seen == 0,
             Answer.steps_seen.is_(False),
             Problem.context != "lesson",
+            answered_by_real_people(),
             counted_for(actor),
         )
         .order_by(Answer.id.desc())

@@ -269,16 +269,16 @@ def _counted(stem: str) -> list[str]:
 
 def _stem(name: str) -> str:
     """
-    What somebody of this name signs in with, unless somebody else does; in a script without Latin letters "learner".
+    What somebody of this name signs in with, unless somebody else does: first and last name, as that is typed on a
+    phone; in a script without Latin letters "learner".
 
     >>> _stem("José M. Ruiz-Peña"), _stem("O'Neil, Bo"), _stem("Li"), _stem("李明")
-    ('jose.m.ruiz.pena', 'oneil.bo', 'li.learner', 'learner')
+    ('jose.ruiz-pena', 'oneil.bo', 'li.learner', 'learner')
     """
     folded = re.sub(r"['’`.]", "", fold_sign_in_name(name).translate(NO_ACCENT))
-    parts = re.findall(r"[a-z0-9]+", folded)
-    while parts and not parts[0][0].isalpha():
-        parts.pop(0)
-    stem = ".".join(parts)[: LONGEST - 3].rstrip(".")
+    parts = ["-".join(re.findall(r"[a-z0-9]+", word)) for word in folded.split()]
+    parts = [part for part in parts if part[:1].isalpha()]
+    stem = ".".join(dict.fromkeys([*parts[:1], *parts[-1:]]))[: LONGEST - 3].rstrip(".-")
     if not stem:
         return "learner"
     return stem if len(stem) >= SHORTEST else f"{stem}.learner"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Select, func, select
+from sqlalchemy import ColumnElement, Select, func, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.library.shelf import Library
@@ -13,7 +13,7 @@ from trainer.progress.called import called
 from trainer.progress.effect import effect_of, tried_at
 from trainer.records import models
 
-__all__ = ["EvidenceLine", "evidence", "latest_gradings"]
+__all__ = ["EvidenceLine", "answered_by_real_people", "evidence", "latest_gradings"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +73,11 @@ def latest_gradings() -> Select[models.Answer, models.Grading, models.Problem]:
             (models.Grading.answer_id == models.Answer.id) & (models.Grading.sequence == newest),
         )
     )
+
+
+def answered_by_real_people() -> ColumnElement[bool]:
+    """That an answer of the query around was not made up for a sample class, which says nothing about a question."""
+    return models.Answer.person_id.not_in(select(models.Person.id).where(models.Person.is_invented))
 
 
 def _line(library: Library, answer: models.Answer, grading: models.Grading, problem: models.Problem) -> EvidenceLine:

@@ -21,7 +21,7 @@ from trainer.problems.check import check
 from trainer.problems.model import VerdictKind
 from trainer.problems.store import message_to_json, restore
 from trainer.progress.effect import GAVE_UP, TELLS_NOTHING
-from trainer.progress.evidence import latest_gradings
+from trainer.progress.evidence import answered_by_real_people, latest_gradings
 from trainer.progress.replay import rebuild_people
 from trainer.progress.replayed import replayed_points
 from trainer.progress.rulings import DESK, Remedy, ruled_instead, under_ruling
@@ -95,7 +95,7 @@ def changes_under(session: Session, library: Library, ruling: models.KeyRuling) 
         latest_gradings()
         .add_columns(models.ContentVersion)
         .join(models.ContentVersion, models.ContentVersion.id == models.Problem.content_version_id)
-        .where(models.ContentVersion.rules_hash == ruling.rules_hash)
+        .where(models.ContentVersion.rules_hash == ruling.rules_hash, answered_by_real_people())
         .order_by(models.Answer.person_id, models.Answer.sequence)
     )
     return [

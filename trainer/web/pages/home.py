@@ -24,8 +24,12 @@ blueprint = Blueprint("home", __name__)
 @visitors(Visitor.ANYONE)
 def first() -> str | Response:
     """What this is, and the two ways in; for someone who is signed in, where the work is."""
-    if reader() is None:
+    actor = reader()
+    if actor is None:
         return render_template("home/first.html", drawing_of_offset=_drawing(language()))
+    if actor.is_untold:
+        # From there on to where the work is, not to where one ends up without main pages.
+        return redirect(url_for("sharing.told"), 303)
     places = places_of_reader()
     return redirect(places[0].href if places else url_for("account.overview"), 303)
 

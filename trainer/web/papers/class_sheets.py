@@ -95,7 +95,10 @@ def start_paper(reader: Actor) -> Document:
                     "**Look at a question first.** Each question of the list opens as a sample, with its key, its steps "
                     "and every mistake that it knows by name."
                 ),
-                gettext("**Give work.** Choose questions, a name and a day. The phones have it at once."),
+                gettext(
+                    "**Give work.** Choose questions, a name and a day, and one of three kinds: in the room, all "
+                    "together; at home, until a date; on paper, a sheet for each."
+                ),
                 gettext(
                     "**Read the mistakes first.** The results begin with “9 of 24 left the shrink out” and what to say "
                     "about it; who needs you stands below. Nothing is left to correct by hand."
@@ -108,6 +111,10 @@ def start_paper(reader: Actor) -> Document:
     trouble = (
         (gettext("Password forgotten"), gettext("Open the person from the class, then “New password at the desk”.")),
         (gettext("Phone dead"), gettext("Sign in on any other one: each answer was kept when it was given.")),
+        (
+            gettext("A key looks wrong"),
+            gettext("Whoever doubts it says so beside the verdict; you find it on your desk."),
+        ),
         (gettext("Someone new"), gettext("The code on the class page, or the list once more: nobody comes in twice.")),
         (gettext("Term over"), gettext("Copy the class for the next term, then put the old one away. Records stay.")),
         (

@@ -94,7 +94,9 @@ def import_list(group_id: str) -> str | Response | tuple[str, int]:
         flash(_put_in(done.put_in), "done")
         return redirect(url_for("teach.group", group_id=group_id), 303)
     # No redirect: passwords that are shown once are kept in no cookie and no address on the way to another page.
-    return render_template("teach/roster_done.html", group=group, made=done.made, said=_put_in(done.put_in)), CREATED
+    return render_template(
+        "teach/roster_done.html", group=group, made=done.made, said=_put_in(done.put_in) if done.put_in else ""
+    ), CREATED
 
 
 @blueprint.post("/groups/<group_id>/slips.pdf")
