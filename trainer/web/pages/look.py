@@ -14,6 +14,7 @@ from trainer.text.words import say
 from trainer.web.forms import SiteForm
 from trainer.web.language import language
 from trainer.web.photos import PHOTO_LIMITS
+from trainer.web.transactions import now
 from trainer.web.visitors import Visitor, visitors
 
 __all__ = ["blueprint"]
@@ -79,6 +80,7 @@ def components() -> str:
         worked=worked,
         figure=figure,
         bender_choices=bender_choices(),
+        moment_now=now(),
         limits=PHOTO_LIMITS,
         pictured=Photo("a", "A hand bender, drawn.", "Kim Lee", 192, 192),
     )
