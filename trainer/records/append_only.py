@@ -1,7 +1,8 @@
 """
 Answers, gradings, rulings, marks, audit lines and what is signed are only ever added: sessions refuse to change or remove them.
 
-Only words that may hold a name are overwritten when an account is deleted: `forget_words`.
+Only words that may hold a name are overwritten when an account is deleted: `forget_words`. Rows of invented people go
+with their sample class: `trainer.records.invented`.
 """
 
 from __future__ import annotations
