@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from icalendar import Event
 
 __all__ = ["CalendarEvent", "calendar_file"]
 
@@ -56,7 +60,7 @@ def calendar_file(name: str, events: Sequence[CalendarEvent]) -> bytes:
     return bytes(calendar.to_ical())
 
 
-def _written(event: CalendarEvent) -> object:
+def _written(event: CalendarEvent) -> Event:
     from icalendar import Event  # noqa: PLC0415 - as above
 
     written = Event()
