@@ -27,7 +27,7 @@ from skill_alarm import false_alarms, wrong_key
 from skill_fit import fit
 from skill_learners import months
 from skill_proof import figures, lives
-from skill_speed import same_bits, seconds_of_choice, seconds_of_update
+from skill_speed import same_bits, seconds_of_choice, seconds_of_lapse, seconds_of_update
 from skill_truths import Gradual, Sudden
 from skill_turns import turns
 
@@ -133,6 +133,7 @@ def alarm_figures(seed, sizes) -> Iterator[Figure]:
 def speed_figures() -> Iterator[Figure]:
     """Aim 7."""
     yield Figure("7 one update [µs]", 1e6 * seconds_of_update(), at_most=5)
+    yield Figure("  whether it lapsed, beside it [µs]", 1e6 * seconds_of_lapse())
     yield Figure("7 next problem at 100 skills [ms]", 1e3 * seconds_of_choice(), at_most=1)
     yield Figure("7 the same history gives the same bits", float(same_bits()), at_least=1)
 

@@ -13,6 +13,7 @@ from skill_learners import START
 from trainer.progress.choose import next_problem
 from trainer.progress.constants import CURRENT
 from trainer.progress.effect import Try, effect_of
+from trainer.progress.lapse import with_lapse
 from trainer.progress.skill import SkillState, fresh, update
 from trainer.progress.standing import FamilyLine, Standing
 
@@ -35,6 +36,14 @@ def seconds_of_update(times=20_000):
     state = SkillState(0.8, 0.6, 5.0, 9, START)
     use = {"difficulty": 0.2, "days": 3.0, "lucky": CURRENT.lucky_typed, "now": START + timedelta(days=3)}
     return median_seconds(lambda: update(state, RIGHT, **use), times)
+
+
+def seconds_of_lapse(times=20_000):
+    """Of the look at an answer whether what was shown has lapsed, which stands beside the update."""
+    before = SkillState(2.8, 0.3, 25.0, 30, START)
+    use = {"difficulty": 0.2, "days": 3.0, "lucky": CURRENT.lucky_typed, "now": START + timedelta(days=3)}
+    after = update(before, RIGHT, **use)
+    return median_seconds(lambda: with_lapse(before, after), times)
 
 
 def seconds_of_choice(skills=100, families=8, times=100):

@@ -9,7 +9,6 @@ nothing here knows a clock or a table.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 
 from trainer.progress.constants import CURRENT, Constants
@@ -32,10 +31,12 @@ def with_lapse(before: SkillState, after: SkillState, constants: Constants = CUR
     if now is None:
         return after
     if faded(after, now, constants):
-        return replace(after, lapsed_at=now)
-    if before.last_at is not None and faded(before, now, constants):
-        return replace(after, lapsed_at=fades_at(before, constants))
-    return after
+        lapsed_at: datetime | None = now
+    elif before.last_at is not None and faded(before, now, constants):
+        lapsed_at = fades_at(before, constants)
+    else:
+        return after
+    return SkillState(after.level, after.variance, after.holding_days, after.counted, now, lapsed_at)
 
 
 def had_lapsed(state: SkillState, shown_at: datetime) -> bool:
