@@ -61,7 +61,7 @@ def test_pages_of_a_crew_send_no_more_statements_when_it_grows(town):
     town.after(days=2)
     many = pages(town, work)
 
-    assert few == {"board": 10, "results": 6, "work": 3, "sheets": 4, "given": 2}
+    assert few == {"board": 10, "results": 8, "work": 3, "sheets": 4, "given": 2}
     assert many == few
 
 

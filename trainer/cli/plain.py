@@ -112,13 +112,13 @@ def step_text(step: Step) -> str:
     """`spacing = depth / sin(angle) = 6 / sin(22.5) = 15.6788 in`, or the sentence."""
     if step.value is None:
         return say(step.note) if step.note else ""
-    return f"{step.name} = {step.formula} = {step.filled} = {_exact(step)}"
+    return f"{step.name} = {step.formula} = {step.filled} = {_exact(step.value, step.unit)}"
 
 
-def _exact(step: Step) -> str:
+def _exact(value: float, unit: str) -> str:
     """The result as the next lines go on with it: not to the sixteenth, nor to the tenth of a degree."""
-    if step.unit == "in":
-        return f"{write_number(step.value)} in"
-    if step.unit == "deg":
-        return f"{write_number(step.value)}°"
-    return quantity(Quantity(step.value, step.unit))
+    if unit == "in":
+        return f"{write_number(value)} in"
+    if unit == "deg":
+        return f"{write_number(value)}°"
+    return quantity(Quantity(value, unit))
