@@ -3,11 +3,12 @@ from __future__ import annotations
 from dataclasses import asdict
 
 import pytest
-from sqlalchemy import select
+from sqlalchemy import select, update
 from sqlalchemy.exc import NoResultFound
 
 from trainer.accounts.access import group_led_by
 from trainer.groups.attendance import note_day
+from trainer.groups.calendar import new_feed
 from trainer.groups.findings import report
 from trainer.groups.held import LeftGroup, held_about
 from trainer.groups.hours import enter
@@ -16,7 +17,7 @@ from trainer.groups.membership import leave
 from trainer.groups.processes import ready_made
 from trainer.groups.registrations import enter_own
 from trainer.progress.watching import Watcher, sit_beside
-from trainer.records.models import Group, HandsOnCheck, Person, PlacementRun, ProofRun
+from trainer.records.models import Group, HandsOnCheck, Membership, Person, PlacementRun, ProofRun
 
 LENA = "public-lena".ljust(22, "x")
 LEANS = {"skill": "bends.offset", "kind": "dog-leg", "note": "Two offsets lean."}
@@ -132,3 +133,16 @@ def test_nobody_holds_nothing(town):
 
     with pytest.raises(NoResultFound):
         held(town, "gone")
+
+
+def test_a_name_from_a_list_and_the_address_of_a_calendar_are_counted(any_town):
+    town = any_town
+    town.join(town.class_, "lena", "leo")
+    with town.database.write() as session:
+        of_lena = update(Membership).where(Membership.person_id == town.ids["lena"])
+        session.execute(of_lena.values(roster_name="Lena Example", roster_number="12"))
+    town.do("lena", new_feed, now=town.now)
+
+    found = held(town, "lena")
+    assert (found.listed, found.calendars) == (1, 1)
+    assert (held(town, "leo").listed, held(town, "leo").calendars) == (0, 0)

@@ -15,6 +15,7 @@ from trainer.records.models import (
     AssignedWork,
     Attendance,
     AuditLine,
+    CalendarFeed,
     CheckPhoto,
     FieldFinding,
     FindingPhoto,
@@ -59,6 +60,7 @@ OWN: Mapping[
         | Registration
         | KeyClaim
         | ResultMark
+        | CalendarFeed
     ],
 ] = {
     "problems": Problem,
@@ -75,6 +77,7 @@ OWN: Mapping[
     "registrations": Registration,
     "claims": KeyClaim,
     "marks": ResultMark,
+    "calendars": CalendarFeed,
 }
 
 
@@ -121,6 +124,8 @@ class Held:
         registrations: Registrations and licences, those taken away too.
         claims: Keys that the person called wrong.
         marks: Points that a leader set by hand, those taken back too.
+        calendars: Addresses for a calendar program, those that are ended too.
+        listed: Memberships that hold a name or a number from a list.
         looks: Notes that somebody looked or took a file along.
         noted: All notes about the person.
         left: Classes and crews that the person has left, the last first.
@@ -143,6 +148,8 @@ class Held:
     registrations: int
     claims: int
     marks: int
+    calendars: int
+    listed: int
     looks: int
     noted: int
     left: tuple[LeftGroup, ...]
@@ -163,11 +170,16 @@ def held_about(session: Session, person_id: int) -> Held:
         _count(ProofSitting.id, ProofSitting.run_id == ProofRun.id, ProofRun.person_id == person_id),
         _count(FindingPhoto.id, FindingPhoto.finding_id == FieldFinding.id, FieldFinding.person_id == person_id)
         + _count(CheckPhoto.id, CheckPhoto.check_id == HandsOnCheck.id, HandsOnCheck.person_id == person_id),
+        _count(
+            Membership.id,
+            Membership.person_id == person_id,
+            or_(Membership.roster_name.is_not(None), Membership.roster_number.is_not(None)),
+        ),
         _count(AuditLine.id, AuditLine.subject_id == person_id, looked),
         _count(AuditLine.id, AuditLine.subject_id == person_id),
     )
     since, *counts = session.execute(query.where(Person.id == person_id)).one()
-    names = (*own, "sittings", "photos", "looks", "noted")
+    names = (*own, "sittings", "photos", "listed", "looks", "noted")
     return Held(since, **dict(zip(names, counts, strict=True)), left=_left(session, person_id))
 
 
