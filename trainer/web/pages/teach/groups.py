@@ -9,7 +9,6 @@ from wtforms import StringField
 from trainer.accounts.access import NotFoundError
 from trainer.accounts.actor import ActorMembership
 from trainer.calc.message import InputError
-from trainer.demo.sample_class import make_sample_class, remove_sample_class
 from trainer.groups.claims import claims_waiting_for
 from trainer.groups.desk import desk
 from trainer.groups.membership import make_group
@@ -60,6 +59,8 @@ def make() -> Response | tuple[str, int]:
 @visitors(*LEADERS)
 def make_sample(organisation_id: str) -> Response:
     """Make a class of invented people to look around in."""
+    from trainer.demo.sample_class import make_sample_class  # noqa: PLC0415 - who invents people is in memory for nobody else
+
     with writing() as session:
         made = make_sample_class(session, library(), actor(), organisation_id, edition=edition_of(session), now=now())
     flash(gettext("Everybody in it is invented. Look at its results, then take it away."), "done")
@@ -70,6 +71,8 @@ def make_sample(organisation_id: str) -> Response:
 @visitors(*LEADERS)
 def remove_sample(group_id: str) -> Response:
     """Take such a class away, with all that was in it."""
+    from trainer.demo.sample_class import remove_sample_class  # noqa: PLC0415 - as above
+
     with writing() as session:
         remove_sample_class(session, actor(), group_id)
     flash(gettext("The sample class is gone, with everybody in it."), "done")
