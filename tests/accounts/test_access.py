@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from sqlalchemy import update
+from sqlalchemy import select, update
 
 from trainer.accounts import access
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.accounts.people import delete_person
 from trainer.accounts.sharing import Shared, end_sharing, set_shared, shared_with
-from trainer.records.models import Membership
+from trainer.records.models import Membership, Organisation, ProblemSet
 from trainer.text.words import say
 
 EVERYBODY = ("kim", "ana", "ines", "ivo", "finn", "olga", "ada", "sam", "pat", "inka")
@@ -71,6 +71,21 @@ def test_withdrawn_work_is_gone_for_learners_and_stays_for_those_who_gave_it(pla
 def test_groups_are_made_by_the_staff_of_the_organisation(place):
     assert who_gets(place, access.organisation_of_staff, place.organisation["school"]) == ({"ines", "ivo"}, set())
     assert who_gets(place, access.organisation_of_staff, place.organisation["shop"]) == ({"finn", "olga"}, set())
+
+
+def test_a_problem_set_is_for_the_staff_of_its_organisation_until_it_is_put_away(place, now):
+    with place.database.write() as session:
+        school = session.scalar(select(Organisation.id).where(Organisation.public_id == place.organisation["school"]))
+        by = place.actor("ines").person_id
+        kept = ProblemSet(organisation_id=school, name="Offsets", made_by_id=by, made_at=now, changed_at=now)
+        session.add(kept)
+        session.flush()
+        public_id = kept.public_id
+
+    assert who_gets(place, access.problem_set_of_staff, public_id) == ({"ines", "ivo"}, set())
+    with place.database.write() as session:
+        session.execute(update(ProblemSet).values(put_away_at=now))
+    assert who_gets(place, access.problem_set_of_staff, public_id) == (set(), set())
 
 
 def test_an_organisation_is_run_by_its_owner(place):
@@ -215,6 +230,7 @@ def test_an_odd_name_of_a_thing_is_not_found(place, odd):
         (access.assigned_work_led_by, odd),
         (access.organisation_of_staff, odd),
         (access.organisation_owned_by, odd),
+        (access.problem_set_of_staff, odd),
         (access.learner_seen_by, odd, person, Shared.ASSIGNED),
         (access.learner_seen_by, group, odd, Shared.ASSIGNED),
         (access.problem_seen_by, group, person, odd),
@@ -236,6 +252,7 @@ def test_no_function_is_left_out_of_these_tests():
         "organisation_owned_by",
         "own_problem",
         "problem_seen_by",
+        "problem_set_of_staff",
     }
 
 

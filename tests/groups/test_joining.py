@@ -7,8 +7,9 @@ from sqlalchemy import func, select
 
 from trainer.accounts.sign_in import Refused
 from trainer.groups.joining import Joined, JoinPreview, join, join_preview
+from trainer.groups.terms import put_away
 from trainer.problems.codes import new_code
-from trainer.records.models import Group, Membership, Share
+from trainer.records.models import Membership, Share
 from trainer.text.words import say
 
 
@@ -109,7 +110,6 @@ def test_before_there_is_a_sign_in_the_address_counts(town):
 
 def test_an_archived_group_is_joined_by_nobody(town):
     code = town.code(town.class_)
-    with town.database.write() as session:
-        session.scalars(select(Group).where(Group.public_id == town.class_)).one().archived_at = town.now
+    town.do("ines", put_away, town.class_, town.now)
 
     assert town.do("lena", join, code, town.now).reason.id == "groups.code-unknown"
