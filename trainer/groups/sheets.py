@@ -29,11 +29,16 @@ __all__ = ["Sheet", "SheetLine", "WorkSheets", "make_sheets", "work_of_code", "w
 
 @dataclass(frozen=True, slots=True)
 class SheetLine:
-    """One problem of a sheet: its place in the work from 1, its family, and the problem with its numbers."""
+    """
+    One problem of a sheet: its place in the work from 1, its family, and the problem with its numbers.
+
+    None where a part of a job goes on with what its learner found before: the numbers are not known on paper, and those
+    that would be right would tell the answer to the part before. It is asked on the phone.
+    """
 
     position: int
     family: Family
-    problem: model.Problem
+    problem: model.Problem | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +72,8 @@ def make_sheets(session: Session, library: Library, actor: Actor, work_public_id
     """
     Give each learner of the group a problem for each line of the work that has none yet. A second call adds nothing.
 
-    Later parts of a job are issued when its learner comes to them, since they go on with the learner's own numbers;
-    a sheet prints them as they follow from the job's numbers.
+    Later parts of a job are issued when its learner comes to them. A sheet prints those that go on with nothing of the
+    learner's own as they follow from the job's numbers, and leaves the others to the phone.
 
     Returns:
         How many problems were issued.
@@ -191,10 +196,11 @@ def _printed(lines: list[Ahead], own: dict[int, Problem], edition: str) -> list[
         place = line.family.job
         if place is None or place.first:
             seed = own[line.id].seed
-        problem = (
-            draw(line.family, seed, edition=edition)
-            if row is None
-            else restore(line.family, row.seed, row.edition, row.drawn)
-        )
+        if row is not None:
+            problem: model.Problem | None = restore(line.family, row.seed, row.edition, row.drawn)
+        elif place is not None and place.job.carries[place.at]:
+            problem = None
+        else:
+            problem = draw(line.family, seed, edition=edition)
         found.append(SheetLine(line.position, line.family, problem))
     return found

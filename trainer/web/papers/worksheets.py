@@ -58,7 +58,12 @@ def answers_paper(found: WorkSheets, reader: Actor) -> Document:
     """The answers, sheet by sheet, for who corrects by hand."""
     title = gettext("Answers: %(work)s") % {"work": found.work.title}
     below = f"{found.work.group.name}, {found.work.group.organisation.name}"
-    blocks = [Words(gettext("Not for learners. Each sheet has numbers of its own; its code stands at its top."))]
+    said = (
+        gettext("Not for learners. Each sheet has numbers of its own; its code stands at its top.")
+        if found.work.shared_seed is None
+        else gettext("Not for learners. All sheets have the same numbers; each has a code of its own at its top.")
+    )
+    blocks = [Words(said)]
     return document(title, below, [*blocks, *(_answers(sheet) for sheet in found.sheets)], reader)
 
 
@@ -114,7 +119,13 @@ def _cautions(sheet: Sheet) -> tuple[str, ...]:
 def _question(line: SheetLine, sheet: Sheet) -> Iterator[Block]:
     """Question, drawing and the place to answer stay together."""
     problem, place = line.problem, line.family.job
-    title = place.title if place else problem.title
+    title = place.title if place else line.family.title
+    if problem is None:
+        said = gettext(
+            "This one goes on with your own numbers: it is asked on the phone, when the one before is typed in."
+        )
+        yield Together((Heading(f"{line.position}. {title}"), Words(said)))
+        return
     asked: list[Block] = [Heading(f"{line.position}. {title}"), Prose(problem.text)]
     drawn = drawing(line.family, problem, solved=False, language=language(), key=f"{sheet.code}-{line.position}")
     if drawn:
@@ -163,7 +174,14 @@ def _answers(sheet: Sheet) -> Block:
         Column(gettext("Question"), 2.4),
         Column(gettext("Right answer"), 2),
     )
-    rows = tuple((str(line.position), line.problem.title, _right(line.problem)) for line in sheet.lines)
+    rows = tuple(
+        (
+            str(line.position),
+            line.family.job.title if line.family.job else line.family.title,
+            _right(line.problem) if line.problem else gettext("by the learner's own numbers"),
+        )
+        for line in sheet.lines
+    )
     return Together((Heading(f"{spoken_code(sheet.code)}  {sheet.display_name}"), Table(heads, rows)))
 
 

@@ -97,3 +97,18 @@ def test_work_that_is_taken_back_makes_no_more_sheets(instructor, work):
     assert "no more sheets are made" in instructor.get(f"/given/{work}/sheets").words
     instructor.post(f"/given/{work}/sheets", {"csrf_token": before.value("csrf_token")})
     assert "taken back" in instructor.get(f"/given/{work}/sheets").text
+
+
+def test_a_part_that_goes_on_with_ones_own_number_is_left_to_the_phone(instructor, given):
+    """Printed with the right number it would tell the answer to the part before, and ask another number than the phone."""
+    work = given.work("step-to-a-box")
+    instructor.submit(f"/given/{work}/sheets")
+    sheet = instructor.get(f"/given/{work}/sheets.pdf").paper
+    answers = instructor.get(f"/given/{work}/answers.pdf").paper
+
+    job = given.library.jobs["step-to-a-box"]
+    carried = [nth for nth, carries in enumerate(job.carries, start=1) if carries]
+    assert carried
+    assert sheet.count("This one goes on with your own numbers") == len(carried)
+    assert [nth for nth in range(1, len(job.parts) + 1) if f"Answer {nth}:" not in sheet] == carried
+    assert answers.count("by the learner's own numbers") == len(carried)
