@@ -24,7 +24,7 @@ from trainer.groups.roster_columns import people_in, table_of
 from trainer.groups.shop_board import shop_board
 from trainer.groups.terms import copy_group, open_again, put_away, put_away_groups, rename
 from trainer.groups.told import note_told, untold_groups
-from trainer.records.models import Group, Membership, Problem
+from trainer.records.models import Group, Membership, Person, Problem
 from trainer.text.separated import rows_of
 
 
@@ -179,6 +179,57 @@ def test_no_leader_sets_the_password_of_who_is_more_than_a_learner_here(town, li
     assert town.do("ines", who_is_at_desk, town.class_, listed.public_id).why_not.id == why
     with pytest.raises(NotAllowedError):
         town.do("ines", reset_at_desk, town.class_, listed.public_id, town.now)
+
+
+@pytest.fixture
+def taken(town):
+    """Leo, who learns with Ines and whom Tess, of the same school, puts into a class of hers by a list; that class."""
+    town.add("tess")
+    town.do("ada", appoint, town.school, sign_in_name="tess", role="instructor", now=town.now)
+    town.join(town.class_, "leo")
+    other = town.do("tess", make_group, town.school, name="Thursday class", now=town.now)
+    people = people_in(table_of(rows_of("Name,Login\nLeo,leo\n")))
+    more = {"firsts": FirstPasswords(0, CHEAP_PASSWORDS), "leave_out": False, "now": town.now}
+    assert town.do("tess", import_roster, other, people, **more).put_in == 1
+    return other
+
+
+def why_not(town, who, group, person):
+    found = town.do(who, who_is_at_desk, group, person).why_not
+    return found and found.id
+
+
+def test_a_list_alone_opens_no_account_of_who_learns_with_somebody_else(town, taken):
+    leo = town.actor("leo").public_id
+    assert why_not(town, "tess", taken, leo) == "groups.desk-untold"
+    with pytest.raises(NotAllowedError):
+        town.do("tess", reset_at_desk, taken, leo, town.now)
+    assert why_not(town, "ines", town.class_, leo) is None
+
+    # Nor does it in the hour in which he has a password from his own instructor.
+    town.do("ines", reset_at_desk, town.class_, leo, town.now, passwords=CHEAP_PASSWORDS)
+    assert why_not(town, "tess", taken, leo) == "groups.desk-untold"
+
+    town.do("leo", note_told, town.now)
+    assert why_not(town, "tess", taken, leo) is None
+
+
+def test_in_the_class_of_the_next_term_a_forgotten_password_is_given_anew_at_once(town):
+    town.join(town.class_, "lena")
+    made = town.do("ines", copy_group, town.class_, name="Spring", with_people=True, now=town.now)
+    lena = town.actor("lena").public_id
+    assert why_not(town, "ines", made, lena) is None
+
+    town.do("lena", leave, town.class_, town.now)
+    assert why_not(town, "ines", made, lena) == "groups.desk-untold"
+
+
+def test_who_came_by_a_list_and_stopped_before_reading_what_it_sees_waits_for_the_site(town, listed):
+    assert why_not(town, "ines", town.class_, listed.public_id) is None
+    with town.database.write() as session:
+        session.get_one(Person, listed.id).must_change_password = False
+
+    assert why_not(town, "ines", town.class_, listed.public_id) == "groups.desk-untold"
 
 
 def test_nobody_but_who_leads_sets_a_password(town, listed):

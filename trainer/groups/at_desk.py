@@ -8,14 +8,14 @@ from datetime import datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from trainer.accounts.access import LearnerRef, NotAllowedError, learner_seen_by
+from trainer.accounts.access import LearnerRef, NotAllowedError, learner_seen_by, led_by
 from trainer.accounts.actor import Actor
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords
 from trainer.accounts.people import reset_password
 from trainer.accounts.sharing import Shared
 from trainer.calc.message import Message
 from trainer.records.locks import lock_person
-from trainer.records.models import Membership, Person
+from trainer.records.models import Group, Membership, Person
 
 __all__ = ["AtDesk", "reset_at_desk", "who_is_at_desk"]
 
@@ -34,7 +34,8 @@ def who_is_at_desk(session: Session, actor: Actor, group_public_id: str, person_
     A learner of a group, and whether its leader may give a new password.
 
     Whoever sets a password could come in as that person. So a leader may only for somebody who learns in this very
-    school or shop and nowhere else, has never belonged elsewhere, and leads and looks after nothing.
+    school or shop and nowhere else, has never belonged elsewhere, and leads and looks after nothing; and who came to
+    this leader: whom a list put in, somebody else may have taught so far.
 
     Raises:
         NotFoundError: When the one who asks does not belong to the group, or the person never learned in it.
@@ -82,10 +83,19 @@ def _why_not(session: Session, actor: Actor, learner: LearnerRef, person: Person
         return Message("groups.sample-stays")
     if person.id == actor.person_id:
         return Message("groups.desk-oneself")
-    query = select(Membership.organisation_id, Membership.role).where(Membership.person_id == person.id)
-    memberships = [(organisation, role) for organisation, role in session.execute(query)]
-    if person.is_site_administrator or any(role != "learner" for _, role in memberships):
+    led = Membership.group_id.in_(select(Group.id).where(led_by(actor)))
+    rows = session.execute(select(Membership, led).where(Membership.person_id == person.id)).all()
+    memberships = [membership for membership, _ in rows]
+    if person.is_site_administrator or any(one.role != "learner" for one in memberships):
         return Message("groups.desk-leads", names)
-    if any(organisation != learner.group.organisation.id for organisation, _ in memberships):
+    if any(one.organisation_id != learner.group.organisation.id for one in memberships):
         return Message("groups.desk-elsewhere", names)
-    return None
+    came = any(is_led and one.ended_at is None and not _is_untold(one) for one, is_led in rows)
+    # An account that nobody has used yet holds nothing that a leader could read by it.
+    is_unused = person.must_change_password and all(map(_is_untold, memberships))
+    return None if came or is_unused else Message("groups.desk-untold", names)
+
+
+def _is_untold(membership: Membership) -> bool:
+    """Whether somebody else put the person in, who has not read yet what the group sees."""
+    return membership.added_by_id is not None and membership.told_at is None
