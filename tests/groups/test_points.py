@@ -10,10 +10,11 @@ from sqlalchemy import select
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.calc.message import InputError
 from trainer.groups.marks import own_points, person_work, result_rows, set_marks
-from trainer.groups.points import worked_out
+from trainer.groups.points import points_rule, worked_out
 from trainer.groups.results import results
 from trainer.groups.tries import Given, Tried
 from trainer.records.models import ResultMark, SkillState
+from trainer.text.words import say
 
 from .conftest import MONDAY, public
 
@@ -115,3 +116,9 @@ def test_the_file_has_a_row_for_each_person_with_what_counts(work):
         ["Lena", 0, 1, 1, 2, "2: Measured it right at the bench."],
         ["Leo", 1, 0, 1, 2, ""],
     ]
+
+
+@pytest.mark.parametrize("kind", ["home", "paper"])
+def test_a_hint_takes_the_point_only_where_the_rule_says_so(kind):
+    assert (worked_out(kind, [tried("right")], DUE), worked_out(kind, [tried("right", hints=1)], DUE)) == (1, 0)
+    assert "1 for a right first answer without a hint, ½ for one" in say(points_rule(kind))
