@@ -225,6 +225,33 @@ def test_who_has_left_joins_again_and_who_learns_nearby_needs_no_new_account(tow
     assert learners(town) == ["Lena", "Leo Nagy"]
 
 
+@pytest.mark.parametrize("row", ["Lena,", "Somebody Else,lena"])
+def test_who_left_and_belongs_elsewhere_by_now_is_not_put_back(town, row):
+    town.join(town.class_, "lena")
+    town.after(days=1).do("lena", leave, town.class_, town.now)
+    assert fates(planned(town, f"Name,Login\n{row}\n")) == ["again"]
+    town.join(town.crew, "lena")
+
+    (line,) = planned(town, f"Name,Login\n{row}\n")
+    assert line.fate is Fate.KEPT
+    assert "belongs to another school or shop by now" in say(line.why)
+    bring(town, f"Name,Login\n{row}\n")
+    assert learners(town) == []
+
+    town.do("lena", leave, town.crew, town.now)
+    assert fates(planned(town, f"Name,Login\n{row}\n")) == ["again"]
+
+
+def test_who_left_is_not_taken_for_a_newcomer_of_the_same_name_with_another_number(town):
+    bring(town, "Name,No\nAna Ruiz,1041\nKim Lee,1042\n")
+    town.ids["ana"] = member_id(town, "Ana Ruiz")
+    town.after(days=1).do("ana", leave, town.class_, town.now)
+
+    assert fates(planned(town, "Name,No\nAna Ruiz,2077\nKim Lee,2078\n")) == ["new", "there"]
+    assert fates(planned(town, "Name,No\nAna Ruiz,1041\n")) == ["again"]
+    assert fates(planned(town, "Name\nAna Ruiz\n")) == ["again"]
+
+
 def test_a_stranger_s_sign_in_name_is_no_way_to_put_him_in(town):
     (line,) = planned(town, "Name,Login\nSomebody Else,stranger\n")
 

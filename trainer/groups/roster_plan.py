@@ -78,6 +78,7 @@ class _Known:
     learns_here: bool
     learned_here: bool
     learns_nearby: bool
+    elsewhere: bool
     leads: bool
 
 
@@ -149,7 +150,8 @@ def _known(session: Session, group: GroupRef, sign_ins: set[str]) -> list[_Known
 
 def _of_person(person: Person, memberships: Sequence[Membership], group: GroupRef) -> _Known:
     here = [one for one in memberships if one.group_id == group.id and one.role == "learner"]
-    open_ones = [one for one in memberships if one.ended_at is None and one.organisation_id == group.organisation.id]
+    still = [one for one in memberships if one.ended_at is None]
+    open_ones = [one for one in still if one.organisation_id == group.organisation.id]
     called = {person.display_name, *(one.roster_name for one in here if one.roster_name)}
     return _Known(
         person_id=person.id,
@@ -159,6 +161,7 @@ def _of_person(person: Person, memberships: Sequence[Membership], group: GroupRe
         learns_here=any(one.ended_at is None for one in here),
         learned_here=bool(here),
         learns_nearby=any(one.role == "learner" for one in open_ones),
+        elsewhere=len(still) > len(open_ones),
         leads=any(one.role != "learner" for one in open_ones) or person.is_site_administrator,
     )
 
@@ -203,8 +206,9 @@ def _pairs(
             left.remove(same)
             pairs.append((line, same))
     for line in rest:
-        # A single line of a name is its one member even where the number differs: many lists count their lines.
-        fits = left if only_one else [one for one in left if not (line.number and one.number)]
+        # A single line of a name is its one member even where the number differs: many lists count their lines. Who
+        # has left is not: another number may be somebody else's.
+        fits = [one for one in left if not (line.number and one.number) or (only_one and one.learns_here)]
         if fits:
             person = fits[0]
             left.remove(person)
@@ -238,6 +242,8 @@ def _fate(line: PlannedLine, person: _Known) -> PlannedLine:
         return replace(same, fate=Fate.THERE)
     if person.leads:
         return replace(same, fate=Fate.KEPT, why=Message("groups.roster-leads"))
+    if person.learned_here and person.elsewhere:
+        return replace(line, fate=Fate.KEPT, why=Message("groups.roster-left"))
     if person.learned_here:
         return replace(same, fate=Fate.AGAIN)
     if person.learns_nearby:
