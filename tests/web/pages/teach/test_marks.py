@@ -34,6 +34,31 @@ def test_the_rule_stands_above_the_points_and_a_leader_sets_them_with_a_reason(i
     assert "Had no phone." in own.words
 
 
+@pytest.fixture
+def points_of_one(instructor, work):
+    (address,) = {
+        link for link in instructor.get(f"/given/{work}").links() if link.startswith(f"/given/{work}/people/")
+    }
+    return address
+
+
+@pytest.mark.parametrize("points", ["2", "", "x" * 500])
+def test_points_that_nobody_can_choose_are_refused_beside_their_question(instructor, points_of_one, points):
+    page = instructor.submit(points_of_one, {"points-2": points, "points-1": "1", "reason": "Had no phone."})
+
+    assert page.status == 422
+    assert "Type 0, a half or 1." in page.errors["points-2"]
+    assert "Had no phone." in page.words
+
+
+@pytest.mark.parametrize("nth", ["9" * 5000, "999", "x", ""])
+def test_points_of_a_question_that_there_is_not_change_nothing(instructor, points_of_one, nth):
+    form = instructor.get(points_of_one).form(points_of_one) | {"reason": "Had no phone.", f"points-{nth}": "1"}
+
+    assert instructor.post(points_of_one, form).status == 303
+    assert "Nothing was changed." in instructor.get(points_of_one).words
+
+
 def test_the_file_of_a_learner_who_is_called_like_a_formula_is_harmless(instructor, app, world, clock, work):
     with app.extensions["trainer.database"].write() as session:
         change_display_name(session, world.people["learner"], "=SUM(A1)", clock.now)

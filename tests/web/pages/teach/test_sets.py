@@ -5,6 +5,9 @@ from __future__ import annotations
 import re
 
 import pytest
+from sqlalchemy import select
+
+from trainer.records.models import ProblemSetLine
 
 QUERY = "?count-offset-spacing=2&count-strap-count=1"
 
@@ -94,6 +97,18 @@ def test_a_copy_is_another_set(instructor, kept):
 
     assert copy != kept
     assert instructor.get(copy).heading == "Offsets, first evening, copy"
+
+
+def test_a_set_of_which_nothing_is_left_is_not_copied_and_says_so(instructor, kept, app):
+    form = instructor.get(kept).form(f"{kept}/copy")
+    with app.extensions["trainer.database"].write() as session:
+        for line in session.scalars(select(ProblemSetLine)):
+            line.family_id = f"{line.family_id}-of-old"
+    back = instructor.post(f"{kept}/copy", form)
+
+    assert (back.status, back.location) == (303, kept)
+    assert "there is nothing to copy" in instructor.get(kept).words
+    assert "evening, copy" not in instructor.get("/sets").words
 
 
 def test_a_set_that_is_put_away_stands_in_no_list(instructor, kept):

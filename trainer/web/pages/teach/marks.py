@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Mapping, Sequence
+
 from flask import Response as File
 from flask import flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
@@ -13,7 +16,7 @@ from trainer.groups.marks import AS_WORKED_OUT, CHOICES, person_work, result_row
 from trainer.groups.points import points_rule
 from trainer.web.content import library
 from trainer.web.downloads import as_csv, as_xlsx
-from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
+from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, refusal
 from trainer.web.language import Later, gettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
 from trainer.web.recorded import as_read
@@ -24,6 +27,8 @@ from trainer.web.visitors import visitors
 __all__ = ["person_points", "results_out", "set_points"]
 
 WRITERS = {"csv": as_csv, "xlsx": as_xlsx}
+#: What a field of points is called: no work has a question of four digits.
+POINTS = re.compile(r"points-([0-9]{1,3})")
 
 
 class MarksForm(SiteForm):
@@ -43,14 +48,20 @@ def person_points(work_id: str, person_id: str) -> str:
 @visitors(*LEADERS)
 def set_points(work_id: str, person_id: str) -> Response | tuple[str, int]:
     """Set points, or take back what was set."""
-    form = MarksForm()
-    changed = _set(work_id, person_id, form) if form.validate_on_submit() else None
-    if changed is None:
-        return _page(work_id, person_id, form), SHOWN_AGAIN
-    flash(
-        gettext("Set. The learner reads it with your reason.") if changed else gettext("Nothing was changed."), "done"
-    )
-    return redirect(url_for("teach.person_points", work_id=work_id, person_id=person_id), 303)
+    form, wanted = MarksForm(), _wanted()
+    wrong: list[tuple[str, str]] = []
+    if form.validate_on_submit():
+        more = {"wanted": wanted, "reason": form.reason.data, "now": now()}
+        try:
+            with writing() as session:
+                changed = set_marks(session, library(), actor(), work_id, person_id, **more)
+        except InputError as error:
+            wrong = _put_on(form, wanted, error)
+        else:
+            done = gettext("Set. The learner reads it with your reason.")
+            flash(done if changed else gettext("Nothing was changed."), "done")
+            return redirect(url_for("teach.person_points", work_id=work_id, person_id=person_id), 303)
+    return _page(work_id, person_id, form, wrong), SHOWN_AGAIN
 
 
 @blueprint.get("/given/<work_id>/out/<kind>")
@@ -65,22 +76,22 @@ def results_out(work_id: str, kind: str) -> File:
     return WRITERS[kind](f"{title} results", columns, rows)
 
 
-def _set(work_id: str, person_id: str, form: MarksForm) -> int | None:
-    wanted = {
-        int(name.removeprefix("points-")): value
-        for name, value in request.form.items()
-        if name.startswith("points-") and name.removeprefix("points-").isdecimal()
-    }
-    try:
-        with writing() as session:
-            more = {"wanted": wanted, "reason": form.reason.data, "now": now()}
-            return set_marks(session, library(), actor(), work_id, person_id, **more)
-    except InputError as error:
-        form.refuse_input(error)
-        return None
+def _wanted() -> dict[int, str]:
+    """What was chosen, by line."""
+    named = ((POINTS.fullmatch(name), value) for name, value in request.form.items())
+    return {int(name[1]): value for name, value in named if name}
 
 
-def _page(work_id: str, person_id: str, form: MarksForm) -> str:
+def _put_on(form: MarksForm, wanted: Mapping[int, str], error: InputError) -> list[tuple[str, str]]:
+    """What is wrong with the points, as the error summary takes it; nothing where the form says what is wrong."""
+    if error.field == "points":
+        nth = min(nth for nth, value in wanted.items() if value not in (AS_WORKED_OUT, *CHOICES))
+        return [(f"points-{nth}", refusal(error))]
+    form.refuse_input(error)
+    return []
+
+
+def _page(work_id: str, person_id: str, form: MarksForm, wrong: Sequence[tuple[str, str]] = ()) -> str:
     with writing() as session:
         found = person_work(session, library(), actor(), work_id, person_id, now=now())
     chosen = {
@@ -98,6 +109,7 @@ def _page(work_id: str, person_id: str, form: MarksForm) -> str:
         chosen=chosen,
         choices=(AS_WORKED_OUT, *CHOICES),
         form=form,
+        look_again=[*wrong, *form.sentences],
         as_read=as_read,
     )
 

@@ -176,8 +176,13 @@ def set_copy(set_id: str) -> Response:
     found = _found(set_id)
     name = gettext("%(name)s, copy") % {"name": found.name}
     key = request.form.get("form_key", "")[:KEY_LONGEST]
-    with writing() as session:
-        made = copy_set(session, library(), actor(), set_id, form_key=key, name=name, now=now())
+    try:
+        with writing() as session:
+            made = copy_set(session, library(), actor(), set_id, form_key=key, name=name, now=now())
+    except InputError:
+        said = gettext("Nothing that this set asks is asked any more, so there is nothing to copy. Change it first.")
+        flash(said, "problem")
+        return redirect(url_for("teach.set_one", set_id=set_id), 303)
     flash(gettext("This is the copy."), "done")
     return redirect(url_for("teach.set_one", set_id=made), 303)
 
