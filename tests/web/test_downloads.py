@@ -12,6 +12,8 @@ from zipfile import ZipFile
 import pytest
 from sqlalchemy import select
 
+from trainer.accounts.actor import actor_of_person
+from trainer.groups.claims import reply
 from trainer.groups.own_tables import OWN_TABLES
 from trainer.paper import typeset
 from trainer.progress.taken_out import TABLES
@@ -200,6 +202,46 @@ def test_what_others_wrote_and_what_was_entered_can_be_taken_along(client_of, gi
     assert table(learner.get("/record/out/placement-runs.csv")) == [["Begun", "Ended", "Questions"]]
     assert "A registration or license was entered for you." in learner.get("/record/out/noted.csv").text
     assert learner.get("/record/out/everything.csv").status == 404
+
+
+def test_more_time_and_points_set_by_hand_are_taken_along_by_whom_they_are_about(client_of, given):
+    work, person = given.work("offset-spacing", "strap-count"), given.public_id("learner")
+    instructor = client_of("instructor")
+    more = {"person": person, "ends_on": "2026-12-09", "reason": "=On the road."}
+    assert instructor.submit(f"/given/{work}/time", more).status == 303
+    address = f"/given/{work}/people/{person}"
+    for points, why in (("0.5", "Had no phone."), ("rule", "That was another.")):
+        assert instructor.submit(address, {"points-1": "rule", "points-2": points, "reason": why}).status == 303
+    learner, other = client_of("learner"), client_of("stranger")
+
+    (time,) = table(learner.get("/record/out/more-time.csv"))[1:]
+    assert time[1:4] == ["Instructor Person", "Offsets for Friday", "Tuesday evening"]
+    assert time[4].startswith("2026-12-09 23:59:00")
+    assert time[5] == "'=On the road."
+    marks = table(learner.get("/record/out/points-by-hand.csv"))[1:]
+    assert [row[1:] for row in marks] == [
+        ["Instructor Person", "Offsets for Friday", "Tuesday evening", "2", "How many straps for a run", *came]
+        for came in (["by hand", "0.5", "Had no phone."], ["taken back", "", "That was another."])
+    ]
+    assert "More time that you were given 1" in learner.get("/account/held").words
+    assert "More time that you were given 0" in other.get("/account/held").words
+    for name in ("more-time", "points-by-hand", "keys-called-wrong"):
+        assert len(table(other.get(f"/record/out/{name}.csv"))) == 1
+
+
+def test_keys_called_wrong_are_taken_along_with_what_was_answered(app, client_of, given):
+    sent = given.claim()
+    (waiting,) = table(client_of("learner").get("/record/out/keys-called-wrong.csv"))[1:]
+    assert waiting[1] == "Distance between the marks of an offset"
+    assert waiting[3:] == ["12 in", "The sine goes below.", "not answered yet", "", ""]
+
+    with app.extensions["trainer.database"].write() as session:
+        leader = actor_of_person(session, given.world.people["instructor"])
+        reply(session, leader, sent, words="Look at step 3.", now=given.clock.now)
+
+    (answered,) = table(client_of("learner").get("/record/out/keys-called-wrong.csv"))[1:]
+    assert (answered[5], answered[7]) == ("the key is right", "Look at step 3.")
+    assert answered[6]
 
 
 def test_every_kind_of_the_record_is_offered_on_its_page(client_of):

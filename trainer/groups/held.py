@@ -35,6 +35,7 @@ from trainer.records.models import (
     Registration,
     ResultMark,
     SkillState,
+    WorkExtension,
 )
 
 __all__ = ["LOOKED_KINDS", "Held", "LeftGroup", "held_about"]
@@ -60,6 +61,7 @@ OWN: Mapping[
         | Registration
         | KeyClaim
         | ResultMark
+        | WorkExtension
         | CalendarFeed
     ],
 ] = {
@@ -77,6 +79,7 @@ OWN: Mapping[
     "registrations": Registration,
     "claims": KeyClaim,
     "marks": ResultMark,
+    "extensions": WorkExtension,
     "calendars": CalendarFeed,
 }
 
@@ -124,6 +127,7 @@ class Held:
         registrations: Registrations and licences, those taken away too.
         claims: Keys that the person called wrong.
         marks: Points that a leader set by hand, those taken back too.
+        extensions: Times that the person was given more time.
         calendars: Addresses for a calendar program, those that are ended too.
         listed: Memberships that hold a name or a number from a list.
         looks: Notes that somebody looked or took a file along.
@@ -148,6 +152,7 @@ class Held:
     registrations: int
     claims: int
     marks: int
+    extensions: int
     calendars: int
     listed: int
     looks: int

@@ -1,12 +1,12 @@
 """
 What others wrote about a person, and what a person entered, as plain rows to be taken along: checks by hand, what the job
-showed, registrations, placement runs, and what was noted. (Hours and class days: `trainer.groups.hours_log`.)
+showed, registrations, placement runs, what was decided about results, and what was noted. (Hours and class days:
+`trainer.groups.hours_log`.)
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import datetime
 from types import MappingProxyType
 
 from sqlalchemy import func, select
@@ -15,11 +15,12 @@ from sqlalchemy.orm import Session
 from trainer.accounts.actor import Actor
 from trainer.accounts.audit import lines_about
 from trainer.calc.message import Message
+from trainer.groups.own_results import RESULT_TABLES, claim_rows, extension_rows, mark_rows
 from trainer.library.shelf import Library
 from trainer.progress.field import findings_about
 from trainer.progress.hands_on import Check, own_checks
 from trainer.progress.photos import Photo
-from trainer.progress.taken_out import Row
+from trainer.progress.taken_out import Row, written_at
 from trainer.records.models import Person, PlacementRun, Problem, Registration
 from trainer.text.words import say
 
@@ -52,6 +53,7 @@ OWN_TABLES: Mapping[str, tuple[str, ...]] = MappingProxyType(
         ),
         "registrations": ("What", "As it stands on the card", "Last day", "Entered by", "Entered", "Taken away"),
         "placement-runs": ("Begun", "Ended", "Questions"),
+        **RESULT_TABLES,
         "noted": ("When", "By", "Class or crew", "What"),
     }
 )
@@ -70,16 +72,19 @@ def own_rows(session: Session, library: Library, actor: Actor, table: str) -> li
         "findings": lambda: _findings(session, library, actor),
         "registrations": lambda: _registrations(session, actor),
         "placement-runs": lambda: _placement_runs(session, actor),
+        "more-time": lambda: extension_rows(session, actor),
+        "points-by-hand": lambda: mark_rows(session, library, actor),
+        "keys-called-wrong": lambda: claim_rows(session, library, actor),
         "noted": lambda: _noted(session, actor),
     }
     return makers[table]()
 
 
 def _check(one: Check, actor: Actor) -> Row:
-    signed = "; ".join(f"{by.signed_by}, {_at(by.signed_at, actor)}" for by in one.signings)
+    signed = "; ".join(f"{by.signed_by}, {written_at(by.signed_at, actor.zone)}" for by in one.signings)
     why = one.withdrawal.reason if one.withdrawal else ""
     return (
-        _at(one.issued_at, actor),
+        written_at(one.issued_at, actor.zone),
         one.sheet.title,
         one.sheet.trade_size,
         one.group,
@@ -94,7 +99,7 @@ def _findings(session: Session, library: Library, actor: Actor) -> list[Row]:
     titles = {skill.id: skill.title for skill in library.skills.values()}
     return [
         (
-            _at(one.reported_at, actor),
+            written_at(one.reported_at, actor.zone),
             titles.get(one.skill, one.skill),
             say(one.kind.words),
             one.note,
@@ -120,8 +125,8 @@ def _registrations(session: Session, actor: Actor) -> list[Row]:
             row.words,
             row.expires_on.isoformat(),
             by,
-            _at(row.entered_at, actor),
-            _at(row.ended_at, actor),
+            written_at(row.entered_at, actor.zone),
+            written_at(row.ended_at, actor.zone),
         )
         for row, by in session.execute(query)
     ]
@@ -135,14 +140,17 @@ def _placement_runs(session: Session, actor: Actor) -> list[Row]:
         .group_by(PlacementRun.id, PlacementRun.started_at, PlacementRun.ended_at)
         .order_by(PlacementRun.id)
     )
-    return [(_at(begun, actor), _at(ended, actor), asked) for begun, ended, asked in session.execute(query)]
+    return [
+        (written_at(begun, actor.zone), written_at(ended, actor.zone), asked)
+        for begun, ended, asked in session.execute(query)
+    ]
 
 
 def _noted(session: Session, actor: Actor) -> list[Row]:
     """Everything that was noted about the person, and by whom, the first line first."""
     return [
         (
-            _at(line.at, actor),
+            written_at(line.at, actor.zone),
             line.actor or "",
             line.group or "",
             say(Message(f"audit.{line.what}", {"group": line.group or "", **line.detail})),
@@ -154,8 +162,3 @@ def _noted(session: Session, actor: Actor) -> list[Row]:
 def _shown(photos: Sequence[Photo]) -> str:
     """What the photographs show; the pictures themselves are fetched from the page."""
     return "; ".join(one.shows for one in photos)
-
-
-def _at(moment: datetime | None, actor: Actor) -> str:
-    """A moment with its offset, to the second; "" for none."""
-    return "" if moment is None else moment.astimezone(actor.zone).isoformat(" ", "seconds")

@@ -15,7 +15,17 @@ from trainer.progress.record import SkillLine, skills_of
 from trainer.progress.watching import watchers_of
 from trainer.records import models
 
-__all__ = ["SKILL_COLUMNS", "TABLES", "Cell", "Row", "answer_rows", "proof_rows", "skill_cells", "skill_rows"]
+__all__ = [
+    "SKILL_COLUMNS",
+    "TABLES",
+    "Cell",
+    "Row",
+    "answer_rows",
+    "proof_rows",
+    "skill_cells",
+    "skill_rows",
+    "written_at",
+]
 
 Cell = str | int | float | None
 Row = tuple[Cell, ...]
@@ -75,7 +85,7 @@ def skill_rows(session: Session, library: Library, person_id: int, now: datetime
 def skill_cells(line: SkillLine, zone: ZoneInfo) -> Row:
     """One skill of one person; while it is too early to say, no number is given."""
     chances = (None if share is None else round(10 * share, 1) for share in (line.chance, line.low, line.high))
-    return (line.title, line.counted, line.days, *chances, _at(line.last_at, zone), "; ".join(line.mistakes))
+    return (line.title, line.counted, line.days, *chances, written_at(line.last_at, zone), "; ".join(line.mistakes))
 
 
 def proof_rows(session: Session, library: Library, person_id: int, zone: ZoneInfo) -> list[Row]:
@@ -86,8 +96,8 @@ def proof_rows(session: Session, library: Library, person_id: int, zone: ZoneInf
     return [
         (
             _title(library, run.skill),
-            _at(run.started_at, zone),
-            _at(run.ended_at, zone),
+            written_at(run.started_at, zone),
+            written_at(run.ended_at, zone),
             run.outcome or "under way",
             run.counted,
             run.points,
@@ -105,7 +115,7 @@ def _answer(
 ) -> Row:
     family = library.families.get(problem.family_id)
     return (
-        _at(answer.answered_at, zone),
+        written_at(answer.answered_at, zone),
         family.title if family else problem.family_id,
         _title(library, problem.skill),
         problem.context,
@@ -123,6 +133,6 @@ def _title(library: Library, skill: str) -> str:
     return found.title if found else skill
 
 
-def _at(moment: datetime | None, zone: ZoneInfo) -> str:
+def written_at(moment: datetime | None, zone: ZoneInfo) -> str:
     """A moment with its offset, to the second; "" for none."""
     return "" if moment is None else moment.astimezone(zone).isoformat(" ", "seconds")
