@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from sqlalchemy import func, select
 
-from trainer.accounts.access import NotAllowedError, NotFoundError
+from trainer.accounts.access import NotAllowedError, NotFoundError, own_problem
 from trainer.accounts.audit import lines_about
 from trainer.accounts.many import FirstPasswords
 from trainer.accounts.passwords import CHEAP_PASSWORDS
@@ -68,6 +68,26 @@ def test_what_is_put_away_leaves_the_lists_and_its_code_opens_nothing(any_town):
     town.do("ines", open_again, town.class_, town.now)
     assert names(town) == ["Tuesday class"]
     assert [one.work for one in town.with_library("lena", work_of_learner, town.now)] == [work]
+
+
+def test_in_what_is_put_away_nothing_is_given_or_opened_and_the_own_answers_stay(any_town):
+    town = any_town
+    town.join(town.class_, "lena")
+    work = town.assign("straps-run", "offset-spacing")
+    answered = town.open("lena", work)
+    town.answer("lena", answered)
+    town.do("ines", put_away, town.class_, town.now)
+
+    with pytest.raises(NotAllowedError) as refused:
+        town.assign("straps-run")
+    assert refused.value.reason.id == "groups.put-away"
+    with pytest.raises(NotFoundError):
+        town.open("lena", work, position=2)
+    assert town.do("lena", own_problem, answered).public_id == answered
+
+    town.do("ines", open_again, town.class_, town.now)
+    assert town.open("lena", work, position=2)
+    assert town.assign("straps-run")
 
 
 def test_a_name_given_anew_meanwhile_keeps_the_old_class_away(town):

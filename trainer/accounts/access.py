@@ -146,9 +146,9 @@ def group_led_by(session: Session, actor: Actor, public_id: str) -> GroupRef:
 
 
 def assigned_work_to(session: Session, actor: Actor, public_id: str) -> WorkRef:
-    """Work that was given to a group in which the actor learns, and not withdrawn."""
-    in_force = AssignedWork.withdrawn_at.is_(None)
-    return _found(find_work(session, _named(AssignedWork.public_id, public_id), in_force, _learns_in(actor)))
+    """Work that was given to a group in which the actor learns, and not withdrawn; nor is the group put away."""
+    in_force = AssignedWork.withdrawn_at.is_(None), Group.archived_at.is_(None)
+    return _found(find_work(session, _named(AssignedWork.public_id, public_id), *in_force, _learns_in(actor)))
 
 
 def assigned_work_led_by(session: Session, actor: Actor, public_id: str) -> WorkRef:

@@ -19,7 +19,7 @@ from zoneinfo import ZoneInfo
 from sqlalchemy import func, insert, select, update
 from sqlalchemy.orm import Session
 
-from trainer.accounts.access import assigned_work_led_by, group_led_by
+from trainer.accounts.access import NotAllowedError, assigned_work_led_by, group_led_by
 from trainer.accounts.actor import Actor
 from trainer.accounts.audit import note
 from trainer.calc.message import InputError, Message
@@ -94,12 +94,14 @@ def assign(
 
     Raises:
         NotFoundError: When the group is not his to know of.
-        NotAllowedError: When he does not lead it.
+        NotAllowedError: When he does not lead it, or it is put away.
         InputError: With `field` "title", "families", "kind" or "due_on", when it cannot be used.
     """
     group = group_led_by(session, actor, group_public_id)
     if form_key and (before := _given_by(session, actor, form_key)):
         return before
+    if group.archived_at is not None:
+        raise NotAllowedError(Message("groups.put-away", {"group": group.name}))
     name = read_name(title, field="title", example="Offsets for Thursday")
     library = library.under(group.organisation.local_rules)
     check_counts(library, families)

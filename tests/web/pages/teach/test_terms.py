@@ -42,6 +42,25 @@ def test_a_class_is_put_away_and_opened_again(browser, group):
     assert "Put away on" not in browser.get(group).words
 
 
+def test_in_a_class_that_is_put_away_no_work_is_given_or_begun_and_own_answers_can_be_read(
+    browser, group, client_of, given
+):
+    work = given.work("offset-spacing", "strap-count")
+    problem, learner = given.line(work), client_of("learner")
+    given.answer(problem, given.right(problem))
+    name = f"{group}/work/new/name?count-strap-count=1"
+    form = browser.get(name).form(f"{group}/work") | {"title": "More"}
+    browser.submit(f"{group}/away")
+
+    refused = browser.post(f"{group}/work", form)
+    assert refused.status == 403
+    assert "Tuesday evening is put away. Open it again first." in refused.words
+    assert not [link for link in browser.get(group).links() if "/work/new" in link]
+    assert learner.get(f"/work/{work}").status == 404
+    assert learner.get(f"/problems/{problem}").status == 200
+    assert learner.get("/record").status == 200
+
+
 def test_a_class_whose_name_is_given_anew_gets_another_one_first(browser, group):
     browser.submit(f"{group}/away")
     browser.submit("/groups", {"name": "Tuesday evening"})
