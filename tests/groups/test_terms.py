@@ -12,7 +12,7 @@ from trainer.accounts.passwords import CHEAP_PASSWORDS
 from trainer.accounts.sessions import list_sessions, open_session
 from trainer.accounts.sharing import Shared, shared_with
 from trainer.accounts.sign_in import Refused, SignedIn, sign_in
-from trainer.calc.message import InputError
+from trainer.calc.message import InputError, Message
 from trainer.groups.at_desk import reset_at_desk, who_is_at_desk
 from trainer.groups.desk import desk
 from trainer.groups.joining import join
@@ -26,6 +26,7 @@ from trainer.groups.terms import copy_group, open_again, put_away, put_away_grou
 from trainer.groups.told import note_told, untold_groups
 from trainer.records.models import Group, Membership, Person, Problem
 from trainer.text.separated import rows_of
+from trainer.text.words import say
 
 
 def names(town, who="ines"):
@@ -117,7 +118,11 @@ def test_a_copy_has_the_leaders_and_the_people_and_no_results(any_town):
     town.do("lena", note_told, town.now)
     assert not town.actor("lena").is_untold
     with town.database.read() as session:
-        assert [line.what for line in lines_about(session, town.ids["lena"])][:2] == ["group.told", "group.put-in"]
+        told, put_in, *_ = lines_about(session, town.ids["lena"])
+    assert (told.what, put_in.what) == ("group.told", "group.put-in")
+    # No list stood behind it.
+    said = say(Message("audit.group.put-in", {"group": put_in.group}))
+    assert said == "You were put into Tuesday class, Spring by who leads it."
 
 
 def test_a_copy_without_people_is_empty(town):

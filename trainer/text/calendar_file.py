@@ -25,7 +25,7 @@ class CalendarEvent:
     Args:
         uid: The same at each fetch, and nobody else's in the world.
         at: When it is due, in UTC.
-        changed_at: When it last changed, in UTC.
+        changed_at: When it was first written down, in UTC; a date that is moved keeps it.
         title: What it is.
         about: More about it.
         url: Where it is done.

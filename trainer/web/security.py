@@ -6,13 +6,13 @@ from collections.abc import Callable
 from datetime import timedelta
 from typing import Any, TypeVar
 
-from flask import Flask, Response, current_app, request
+from flask import Flask, Response, current_app, make_response, request
 from flask_wtf.csrf import CSRFProtect
 from werkzeug.middleware.proxy_fix import ProxyFix
 
 from trainer.config import Settings
 
-__all__ = ["cookie_name", "reads_up_to", "secure"]
+__all__ = ["cookie_name", "reads_up_to", "secure", "shown_once"]
 
 View = TypeVar("View", bound=Callable[..., Any])
 
@@ -34,6 +34,7 @@ HEADERS = {
 }
 ONE_YEAR = int(timedelta(days=365).total_seconds())
 KIBIBYTE = 1024
+CREATED = 201
 
 
 def secure(app: Flask, settings: Settings) -> None:
@@ -74,6 +75,17 @@ def reads_up_to(size: int) -> Callable[[View], View]:
         return view
 
     return mark
+
+
+def shown_once(page: str) -> Response:
+    """
+    The answer to a form that makes what only this page shows, as a password: no browser keeps it for the way back.
+
+    There is no redirect to it: what is shown once is kept in no cookie and no address on the way to another page.
+    """
+    response = make_response(page, CREATED)
+    response.headers["Cache-Control"] = "no-store"
+    return response
 
 
 def _read_as_much_as_the_view_takes(endpoint: str | None, values: object) -> None:

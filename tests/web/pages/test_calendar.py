@@ -59,3 +59,20 @@ def test_an_address_is_ended_or_replaced(client, client_of):
 
     assert client.get(second).status == 404
     assert "Make the address" in browser.get("/account/calendar").words
+
+
+def test_it_says_beforehand_all_that_whoever_has_the_address_can_read(client, client_of, given):
+    given.work()
+    learner = client_of("learner")
+    said = learner.get("/account/calendar").words
+    read = client.get(made(learner)).text
+
+    assert "Offsets for Friday" in read
+    assert "Tuesday evening" in read
+    assert "titles and dates of your work, how it is done, and the names of your classes and crews" in said
+
+
+def test_the_page_that_shows_the_address_is_kept_by_no_browser(client_of):
+    page = client_of("learner").submit("/account/calendar")
+
+    assert page.headers["Cache-Control"] == "no-store"

@@ -83,6 +83,7 @@ def test_time_zones_near_at_hand_stand_first(keeper):
 def test_an_account_has_a_password_that_is_shown_once_and_has_to_be_changed(keeper, client):
     page = keeper.submit("/site/people/new", {"display_name": "Rosa Diaz", "sign_in_name": "Rosa.Diaz"})
     assert page.status == 201
+    assert page.headers["Cache-Control"] == "no-store"
     name, password = shown_once(page)
     assert re.fullmatch(r"[a-z2-9]{4}(-[a-z2-9]{4}){3}", password)
     assert password not in keeper.get("/site").text
@@ -124,6 +125,7 @@ def test_a_forgotten_password_is_replaced_and_every_device_signed_out(keeper, cl
     learner = client_of("learner")
     page = keeper.submit("/site/people/password", {"sign_in_name": " Learner "})
     assert page.status == 201
+    assert page.headers["Cache-Control"] == "no-store"
     _, password = shown_once(page)
 
     assert learner.get("/today").location.startswith("/sign-in")

@@ -9,6 +9,7 @@ from trainer.accounts.access import NotFoundError
 from trainer.groups.calendar import DueDate, due_dates, end_feed, feed_made_at, new_feed, owner_of_feed
 from trainer.text.calendar_file import CalendarEvent, calendar_file
 from trainer.web.language import gettext
+from trainer.web.security import shown_once
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, visitors
@@ -17,7 +18,6 @@ __all__ = ["blueprint"]
 
 blueprint = Blueprint("calendar", __name__)
 
-CREATED = 201
 #: Nobody's host: the ids are random, and stay the same when a site moves.
 OF_TRAINER = "tubing-trainer.invalid"
 
@@ -33,13 +33,12 @@ def overview() -> str:
 
 @blueprint.post("/account/calendar")
 @visitors(Visitor.SIGNED_IN)
-def make() -> tuple[str, int]:
+def make() -> Response:
     """Make an address, and show it this once."""
     with writing() as session:
         token = new_feed(session, actor(), now())
-    # No redirect: an address that is shown once is kept in no cookie and no other address on the way.
     address = url_for("calendar.feed", token=token, _external=True)
-    return render_template("account/calendar_once.html", address=address), CREATED
+    return shown_once(render_template("account/calendar_once.html", address=address))
 
 
 @blueprint.post("/account/calendar/end")

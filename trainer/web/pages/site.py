@@ -16,6 +16,7 @@ from trainer.groups.organisations import make_organisation
 from trainer.groups.register import organisations_of_site
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext
+from trainer.web.security import shown_once
 from trainer.web.sessions import actor, passwords
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, visitors
@@ -24,7 +25,6 @@ __all__ = ["blueprint"]
 
 blueprint = Blueprint("site", __name__)
 
-CREATED = 201
 NEAR_ZONES = (
     ("America/New_York", Later("Eastern (New York)")),
     ("America/Chicago", Later("Central (Chicago)")),
@@ -86,25 +86,24 @@ def new_organisation() -> str | Response | tuple[str, int]:
 
 @blueprint.route("/site/people/new", methods=["GET", "POST"])
 @visitors(Visitor.ADMINISTRATOR)
-def new_person() -> str | tuple[str, int]:
+def new_person() -> Response | tuple[str, int]:
     """Make an account, and show its password this once."""
     form = PersonForm()
     password = _person(form) if form.validate_on_submit() else None
     if password is None:
         return render_template("site/new_person.html", form=form), SHOWN_AGAIN if form.sentences else 200
-    # No redirect: a password that is shown once is kept in no cookie and no address on the way to another page.
-    return _once(form.sign_in_name.data, password), CREATED
+    return _once(form.sign_in_name.data, password)
 
 
 @blueprint.route("/site/people/password", methods=["GET", "POST"])
 @visitors(Visitor.ADMINISTRATOR)
-def new_password() -> str | tuple[str, int]:
+def new_password() -> Response | tuple[str, int]:
     """Give somebody who has forgotten it a new password, and show it this once."""
     form = PasswordForm()
     password = _password(form) if form.validate_on_submit() else None
     if password is None:
         return render_template("site/new_password.html", form=form), SHOWN_AGAIN if form.sentences else 200
-    return _once(form.sign_in_name.data, password), CREATED
+    return _once(form.sign_in_name.data, password)
 
 
 def zones() -> list[tuple[str, str]]:
@@ -164,5 +163,5 @@ def _password(form: PasswordForm) -> str | None:
     return None
 
 
-def _once(sign_in_name: str, password: str) -> str:
-    return render_template("site/once.html", sign_in_name=sign_in_name.strip(), password=password)
+def _once(sign_in_name: str, password: str) -> Response:
+    return shown_once(render_template("site/once.html", sign_in_name=sign_in_name.strip(), password=password))

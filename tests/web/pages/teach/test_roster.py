@@ -95,6 +95,12 @@ def test_slips_carry_each_name_with_its_password_and_are_for_first_passwords_onl
     assert "localhost/sign-in" in sheet
 
 
+def test_the_page_that_shows_the_passwords_is_kept_by_no_browser(roster):
+    assert roster.put_in(LIST).headers["Cache-Control"] == "no-store"
+    # What was only looked at can be gone back to.
+    assert roster.look(LIST).headers["Cache-Control"] == "private, no-cache"
+
+
 def test_the_first_sign_in_asks_for_a_password_and_then_says_what_the_class_sees(roster, client):
     done = roster.put_in(LIST)
     first = next(one.get("value") for one in done.tree.iter("input") if one.get("name") == "slip").split(" ")[1]

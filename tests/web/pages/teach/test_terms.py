@@ -86,6 +86,7 @@ def test_a_learner_at_the_desk_gets_a_password_that_works_once(browser, group, g
     learner = f"{group}/people/{given.public_id('learner')}"
     page = browser.submit(f"{learner}/password")
     assert page.status == 201
+    assert page.headers["Cache-Control"] == "no-store"
     once = page.tree.findall(".//p[@class='code__signs code__signs--long']")[1].text
 
     slip = browser.post(

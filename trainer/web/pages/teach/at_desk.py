@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from flask import render_template
+from flask import Response, render_template
 
 from trainer.groups.at_desk import reset_at_desk, who_is_at_desk
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
+from trainer.web.security import shown_once
 from trainer.web.sessions import actor, passwords
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import visitors
 
 __all__ = ["ask_for_password", "new_password"]
-
-CREATED = 201
 
 
 @blueprint.get("/groups/<group_id>/people/<person_id>/password")
@@ -28,11 +27,10 @@ def ask_for_password(group_id: str, person_id: str) -> str:
 
 @blueprint.post("/groups/<group_id>/people/<person_id>/password")
 @visitors(*LEADERS)
-def new_password(group_id: str, person_id: str) -> tuple[str, int]:
+def new_password(group_id: str, person_id: str) -> Response:
     """Give it, and show it this once."""
     with writing() as session:
         found, once = reset_at_desk(session, actor(), group_id, person_id, now(), passwords=passwords())
-    # No redirect: a password that is shown once is kept in no cookie and no address on the way to another page.
     page = render_template(
         "teach/password_once.html",
         learner=found.learner,
@@ -40,4 +38,4 @@ def new_password(group_id: str, person_id: str) -> tuple[str, int]:
         sign_in_name=found.sign_in_name,
         password=once,
     )
-    return page, CREATED
+    return shown_once(page)

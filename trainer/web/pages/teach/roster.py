@@ -22,14 +22,13 @@ from trainer.web.language import Later, gettext, ngettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
 from trainer.web.papers.class_sheets import FirstSlip, join_paper, slips_paper, start_paper
 from trainer.web.papers.sheet import pdf_file
-from trainer.web.security import reads_up_to
+from trainer.web.security import reads_up_to, shown_once
 from trainer.web.sessions import actor, passwords
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import visitors
 
 __all__ = ["import_list", "join_sheet", "look_at_list", "roster", "slips", "start_sheet"]
 
-CREATED = 201
 #: Room for the list in a file and once more as text, and for a file that is told to be too large in kind words.
 MOST_READ = MOST_BYTES * 6
 COLUMN = "column-"
@@ -93,10 +92,8 @@ def import_list(group_id: str) -> str | Response | tuple[str, int]:
     if not done.made:
         flash(_put_in(done.put_in), "done")
         return redirect(url_for("teach.group", group_id=group_id), 303)
-    # No redirect: passwords that are shown once are kept in no cookie and no address on the way to another page.
-    return render_template(
-        "teach/roster_done.html", group=group, made=done.made, said=_put_in(done.put_in) if done.put_in else ""
-    ), CREATED
+    said = _put_in(done.put_in) if done.put_in else ""
+    return shown_once(render_template("teach/roster_done.html", group=group, made=done.made, said=said))
 
 
 @blueprint.post("/groups/<group_id>/slips.pdf")
