@@ -116,6 +116,8 @@ def problem_set(session: Session, library: Library, actor: Actor, set_public_id:
         select(AssignedWork.public_id, AssignedWork.title, Group.name, AssignedWork.created_at)
         .join(Group, Group.id == AssignedWork.group_id)
         .where(AssignedWork.problem_set_id == ref.id, AssignedWork.withdrawn_at.is_(None))
+        # Who leads elsewhere too may have given it there: that is the other place's own affair.
+        .where(Group.organisation_id == ref.organisation.id)
         .order_by(AssignedWork.id.desc())
     )
     given = tuple(SetGiven(*one) for one in session.execute(query))
