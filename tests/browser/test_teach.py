@@ -156,6 +156,16 @@ def test_a_sample_on_the_way_keeps_what_was_chosen(desk, come_in, found):
     assert desk.page.input_value("#count-strap-count") == "3"
 
 
+def test_only_what_is_filled_in_is_sent(desk, come_in, found):
+    come_in(desk, "instructor")
+    desk.open(f"/groups/{found['class']}/work/new")
+    desk.page.locator("#skill-supports-straps summary").click()
+    desk.page.select_option("#count-strap-count", "3")
+    desk.press("Go on with these")
+
+    assert desk.path.partition("?")[2] == "count-strap-count=3"
+
+
 def test_what_is_wrong_is_told_where_the_reader_is(screen, come_in, found):
     come_in(screen, "instructor")
     screen.open(f"/groups/{found['class']}/work/new")

@@ -119,17 +119,18 @@ def test_serve_answers_under_the_real_server_and_stops_when_told(site, tmp_path)
     try:
         assert server.stdout.readline().strip() == f"Open http://127.0.0.1:{port}"
         assert answers(port), "the server said that it listens, and did not answer"
+        assert answers(port, "?" + "x" * 6000), "the server takes no long address"
     finally:
         server.send_signal(signal.SIGTERM)
         assert server.wait(30) == 0
         server.stdout.close()
 
 
-def answers(port):
+def answers(port, more=""):
     """Whether /healthz answers; a worker may still be loading."""
     for _ in range(100):
         try:
-            with urllib.request.urlopen(f"http://127.0.0.1:{port}/healthz", timeout=5) as answer:
+            with urllib.request.urlopen(f"http://127.0.0.1:{port}/healthz{more}", timeout=5) as answer:
                 return answer.status == 200
         except OSError:
             time.sleep(0.1)

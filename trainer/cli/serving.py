@@ -5,7 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import socket
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import click
@@ -14,7 +14,18 @@ from gunicorn.app.base import BaseApplication
 from trainer import create_app, load
 from trainer.config import Settings
 
-__all__ = ["refuse_taken_port", "serve"]
+__all__ = ["OPTIONS", "refuse_taken_port", "serve"]
+
+#: What the server is told, whatever the site.
+OPTIONS: Mapping[str, Any] = {
+    "worker_class": "sync",
+    "loglevel": "warning",
+    "proc_name": "trainer",
+    "graceful_timeout": 20,
+    # Choosing questions sends a field for each of them in the address, where no script leaves the empty ones out; that
+    # is more than the 4094 bytes that gunicorn takes of itself. 8190 is the most that it can be told.
+    "limit_request_line": 8190,
+}
 
 
 def refuse_taken_port(host: str, port: int) -> None:
@@ -50,12 +61,9 @@ def serve(settings: Settings, *, host: str, port: int, workers: int, when_ready:
     _Server(
         settings,
         {
+            **OPTIONS,
             "bind": f"[{host}]:{port}" if ":" in host else f"{host}:{port}",
             "workers": workers,
-            "worker_class": "sync",
-            "loglevel": "warning",
-            "proc_name": "trainer",
-            "graceful_timeout": 20,
             # Keeps the workers' heartbeat off a slow disk.
             "worker_tmp_dir": "/dev/shm" if os.access("/dev/shm", os.W_OK) else None,  # noqa: S108 - gunicorn makes the file safely
             "when_ready": lambda _server: when_ready(),

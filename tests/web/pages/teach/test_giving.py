@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import re
+from urllib.parse import urlencode
 
 import pytest
+
+from trainer.cli.serving import OPTIONS
 
 CHOSEN = {"count-offset-spacing": "2", "count-strap-count": "1"}
 QUERY = "?count-offset-spacing=2&count-strap-count=1"
@@ -164,3 +167,23 @@ def test_a_form_without_its_token_gives_nothing(instructor, here):
 @pytest.mark.parametrize("below", [("work", "new"), ("work", "new", "name")])
 def test_the_two_steps_are_only_read(instructor, here, below):
     assert instructor.post(here(*below)).status in {400, 405}
+
+
+@pytest.mark.parametrize(
+    ("list_", "choices"), [("give", None), ("give", "10"), ("make a set", None), ("change a set", None)]
+)
+def test_the_server_takes_the_whole_list_without_a_script_too(instructor, here, world, given, list_, choices):
+    page = instructor.get(
+        {
+            "give": here("work", "new"),
+            "make a set": f"/sets/new/{world.organisations['school']}",
+            "change a set": f"/sets/{given.problem_set()}/questions",
+        }[list_]
+    )
+    form = next(one for one in page.tree.iter("form") if one.get("method") == "get")
+    fields = [one.get("name") for one in form.iter() if one.get("name")]
+    sent = urlencode({name: (choices or "") if name.startswith("count-") else "" for name in fields})
+    for to in {form.get("action")} | {one.get("formaction", "") for one in form.iter("button")}:
+        line = f"GET {to}?{sent} HTTP/1.1\r\n"
+        assert len(fields) > 150
+        assert len(line) < OPTIONS["limit_request_line"] - 1000
