@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from copy import copy
+from dataclasses import replace
 from datetime import timedelta
 
 from trainer.progress.lessons import mark_read
@@ -32,6 +33,15 @@ def test_an_open_problem_comes_before_everything(desk):
     assert (found.first.kind, found.first.problem) == (Kind.GO_ON, problem)
     assert found.first.title == desk.show(problem).title
     assert [thing.kind for thing in found.others] == [Kind.ASSIGNED, Kind.PRACTICE, Kind.PLACEMENT]
+
+
+def test_work_that_is_open_in_the_room_comes_before_even_that(desk):
+    desk.issue()
+    found = look(desk, due(desk, 0), replace(due(desk, 9), in_the_room=True, work="together"))
+
+    assert (found.first.kind, found.first.work) == (Kind.ASSIGNED, "together")
+    assert say(found.first.why) == "Open now in the room, Tuesday class: 3 of 4 still to answer."
+    assert [thing.kind for thing in found.others][:2] == [Kind.GO_ON, Kind.ASSIGNED]
 
 
 def test_assigned_work_that_is_due_soon_comes_next(desk):

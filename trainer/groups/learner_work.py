@@ -89,11 +89,17 @@ class LearnerWork:
         """Whether it is done in the room, and that lasts."""
         return self.kind == "room" and not self.past_due
 
+    @property
+    def open_in_the_room(self) -> bool:
+        """Whether everybody is at it in the room now."""
+        return self.in_the_room and self.opened
+
 
 def work_of_learner(session: Session, library: Library, actor: Actor, now: datetime) -> list[LearnerWork]:
-    """All work of the groups in which one learns, but what is withdrawn or put away; the latest due date first."""
+    """All work of the groups in which one learns, but what is withdrawn or put away: open in the room first, then the latest due date."""
     groups = [one.group_id for one in actor.learns_in if not one.group_is_archived]
-    return _works(session, library, actor, now, AssignedWork.group_id.in_(groups))
+    found = _works(session, library, actor, now, AssignedWork.group_id.in_(groups))
+    return sorted(found, key=lambda work: not work.open_in_the_room)
 
 
 def learner_work(session: Session, library: Library, actor: Actor, work_public_id: str, now: datetime) -> LearnerWork:
@@ -114,7 +120,7 @@ def due_work(session: Session, library: Library, actor: Actor, now: datetime) ->
     What is under way in the room first, then what is due soonest. What is on paper, or not open yet, is left out.
     """
     soonest = reversed(work_of_learner(session, library, actor, now))
-    works = sorted(soonest, key=lambda work: not work.in_the_room)
+    works = sorted(soonest, key=lambda work: not work.open_in_the_room)
     return [
         DueWork(
             work.work,
@@ -125,6 +131,7 @@ def due_work(session: Session, library: Library, actor: Actor, now: datetime) ->
             work.days_left,
             work.answered,
             len(work.lines),
+            work.open_in_the_room,
         )
         for work in works
         if work.opened and work.kind != "paper" and not work.past_due and work.answered < len(work.lines)

@@ -58,6 +58,7 @@ class DueWork:
         days_left: Whole days of the organisation's calendar until then; 0 is today.
         done: Lines that have an answer.
         lines: Lines in all.
+        in_the_room: Whether it is done in the room, and open there now.
     """
 
     work: str
@@ -68,6 +69,7 @@ class DueWork:
     days_left: int
     done: int
     lines: int
+    in_the_room: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +109,8 @@ class Today:
 
 def today(session: Session, library: Library, person_id: int, now: datetime, *, due: Sequence[DueWork] = ()) -> Today:
     """
-    What to do now: an open problem, a job that was left, assigned work that is due soon, what was shown and fades, a new skill's lesson, practice.
+    What to do now: work that is open in the room, an open problem, a job that was left, assigned work that is due soon,
+    what was shown and fades, a new skill's lesson, practice.
 
     Args:
         session: Any session; nothing is written.
@@ -118,14 +121,17 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
     """
     person, placement = person_with_placement(session, person_id)
     standings = standings_of(session, library, person_id, person.problems_issued, now)
+    together = [work for work in due if work.in_the_room]
+    alone = [work for work in due if not work.in_the_room]
     things = [
+        *map(_assigned, together),
         *_open_problems(session, library, person_id),
         *_job_left(session, library, person_id, now),
-        *(_assigned(work) for work in due if work.days_left <= SOON),
+        *(_assigned(work) for work in alone if work.days_left <= SOON),
         *_to_refresh(library, standings, now),
         *_next(library, standings, standings.read),
         *_placement(library, person, placement),
-        *(_assigned(work) for work in due if work.days_left > SOON),
+        *(_assigned(work) for work in alone if work.days_left > SOON),
     ]
     is_new = not person.problems_issued and not standings.read
     return Today(things[0] if things else None, tuple(things[1:]), is_new)
@@ -173,8 +179,8 @@ def _assigned(work: DueWork) -> Thing:
         "left": work.lines - work.done,
         "lines": work.lines,
     }
-    said = "progress.today.due-today" if work.days_left <= 0 else "progress.today.due"
-    return Thing(Kind.ASSIGNED, work.title, Message(said, params), work=work.work)
+    when = "room" if work.in_the_room else "due-today" if work.days_left <= 0 else "due"
+    return Thing(Kind.ASSIGNED, work.title, Message(f"progress.today.{when}", params), work=work.work)
 
 
 def _to_refresh(library: Library, standings: Standings, now: datetime) -> list[Thing]:

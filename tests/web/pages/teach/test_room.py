@@ -47,9 +47,18 @@ def test_a_form_sent_twice_gives_once(instructor, here):
 
 
 @pytest.mark.usefixtures("opened")
-def test_what_is_open_stands_first_for_its_learners(learner, room):
-    assert "Open now in the room" in learner.get("/work").words
-    assert "Tonight" in learner.get("/today").words
+def test_what_is_open_stands_first_for_its_learners(learner, given, room):
+    given.work("strap-count", due_in=9, title="Later")
+    left = given.problem()
+    today = learner.get("/today")
+    first = next(one for one in today.tree.iter("section") if one.get("class") == "first")
+
+    assert first.find(".//a").get("href") == f"/work/{room}"
+    assert "Open now in the room, Tuesday evening: 1 of 1 still to answer." in today.words
+    assert f"/problems/{left}" in today.links()
+    listed = learner.get("/work")
+    assert [link for link in listed.links() if link.startswith("/work/")][0] == f"/work/{room}"
+    assert "Open now in the room" in listed.words
     assert "One answer to each question" in learner.get(f"/work/{room}").words
 
 
