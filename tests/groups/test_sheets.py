@@ -10,6 +10,7 @@ from trainer.calc.message import InputError
 from trainer.groups.assigned import withdraw
 from trainer.groups.results import results
 from trainer.groups.sheets import make_sheets, work_of_code, work_sheets
+from trainer.progress.today import Kind, today
 from trainer.records.models import AssignedWork, Problem
 
 
@@ -92,6 +93,24 @@ def test_a_code_opens_ones_own_work_and_for_its_leader_what_came_of_it(town, wor
     for who in ("leo", "fred", "stranger", "ada"):
         with pytest.raises(NotFoundError):
             town.do(who, work_of_code, lena.code)
+
+
+def test_what_is_on_a_sheet_of_paper_was_left_open_by_nobody(any_town):
+    town = any_town
+    town.join(town.class_, "lena")
+    paper = town.assign(("offset-spacing", 2), "straps-run", kind="paper")
+    make(town, paper)
+    assert left_open(town, "lena") == []
+
+    begun = town.open("lena", paper, 2)
+    town.answer("lena", begun, "1 in")
+    assert left_open(town, "lena") == [begun]
+
+
+def left_open(town, who):
+    with town.database.read() as session:
+        found = today(session, town.library, town.ids[who], town.now)
+    return [thing.problem for thing in (found.first, *found.others) if thing.kind is Kind.GO_ON]
 
 
 def test_a_code_of_no_sheet_opens_nothing(town):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, and_, select
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import Message, Quantity
@@ -139,8 +139,17 @@ def today(session: Session, library: Library, person_id: int, now: datetime, *, 
 
 def _open_problems(session: Session, library: Library, person_id: int) -> list[Thing]:
     table = models.Problem
-    query = select(table).where(table.person_id == person_id, table.closed_at.is_(None)).order_by(table.id.desc())
+    query = select(table).where(table.person_id == person_id, table.closed_at.is_(None), ~_only_printed())
+    query = query.order_by(table.id.desc())
     return [_go_on(library, problem) for problem in session.scalars(query.limit(MOST_OPEN))]
+
+
+def _only_printed() -> ColumnElement[bool]:
+    """Whether a problem was issued for a sheet of work on paper and no phone has begun it: nobody left it open."""
+    table, line, work = models.Problem, models.AssignedFamily, models.AssignedWork
+    printed = select(line.id).join(work).where(line.id == table.assigned_family_id, work.kind == "paper")
+    answered = select(models.Answer.id).where(models.Answer.problem_id == table.id)
+    return and_(printed.exists(), ~answered.exists(), table.hints_shown == 0)
 
 
 def _go_on(library: Library, problem: models.Problem) -> Thing:
