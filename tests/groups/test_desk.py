@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from trainer.groups.assigned import withdraw
+from trainer.groups.board import board
 from trainer.groups.desk import begun_in, desk
 from trainer.groups.membership import close_joining, leave, make_group
+from trainer.groups.more_time import give_more_time
+from trainer.groups.results import results
+
+from .conftest import public
 
 
 def see(town, who):
@@ -64,6 +71,27 @@ def test_a_group_with_something_due_stands_before_one_without(town):
     town.assign("straps-run")
 
     assert [group.group for group in see(town, "ines")] == [town.class_, other]
+
+
+def test_who_has_begun_is_the_same_on_the_desk_the_board_and_among_the_results(any_town):
+    town = any_town
+    town.join(town.class_, "lena", "leo", "stranger")
+    work = town.assign("straps-run", "offset-spacing")
+    town.open("leo", work)
+    later = {"ends_on": (town.now + timedelta(days=9)).date(), "reason": "On the road", "now": town.now}
+    town.do("ines", give_more_time, work, public("lena"), **later)
+    too_late = town.open("stranger", work)
+    town.after(days=5)
+    town.answer("lena", town.open("lena", work))
+    town.answer("stranger", too_late)
+
+    group = town.actor("ines").leads[0].group_id
+    with town.database.read() as session:
+        assert begun_in(session, [group]) == {work: 1}
+    found = town.with_library("ines", results, work, town.now)
+    assert [one.display_name for one in found.people if one.has_begun] == ["Lena"]
+    members = town.with_library("ines", board, town.class_, town.now).members
+    assert [(one.display_name, one.work_done) for one in members if one.work_done] == [("Lena", 1)]
 
 
 def test_an_answer_after_the_due_date_or_of_someone_who_left_is_not_counted(town):

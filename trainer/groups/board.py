@@ -18,6 +18,7 @@ from trainer.accounts.access import GroupRef, group_led_by
 from trainer.accounts.actor import Actor
 from trainer.accounts.sharing import Shared
 from trainer.groups.looks import note_looks
+from trainer.groups.tries import answered_in_time
 from trainer.library.shelf import Library
 from trainer.progress.record import SkillLine, skills_of_people
 from trainer.records.models import Answer, AssignedFamily, AssignedWork, Membership, Person, Problem, Share
@@ -131,7 +132,7 @@ def _work_done(session: Session, group_id: int) -> dict[int, int]:
         .join(AssignedFamily, AssignedFamily.id == Problem.assigned_family_id)
         .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
         .where(AssignedWork.group_id == group_id, AssignedWork.withdrawn_at.is_(None))
-        .where(Answer.answered_at <= AssignedWork.due_at)
+        .where(answered_in_time())
         .group_by(Problem.person_id)
     )
     return dict(session.execute(query).all())

@@ -10,6 +10,7 @@ from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor
+from trainer.groups.tries import answered_in_time
 from trainer.records.models import (
     Answer,
     AssignedFamily,
@@ -89,14 +90,18 @@ def desk(session: Session, actor: Actor, now: datetime) -> list[DeskGroup]:
 
 
 def begun_in(session: Session, groups: Collection[int]) -> Mapping[str, int]:
-    """How many present members have answered some of each work of these groups in time, by the work's public id."""
+    """
+    How many present members have begun each work of these groups, by the work's public id.
+
+    Who has answered some of it in time has begun; see `PersonResults.has_begun`.
+    """
     query = (
         select(AssignedWork.public_id, func.count(Problem.person_id.distinct()))
         .join(AssignedFamily, AssignedFamily.assigned_work_id == AssignedWork.id)
         .join(Problem, Problem.assigned_family_id == AssignedFamily.id)
         .join(Answer, Answer.problem_id == Problem.id)
         .join(Membership, (Membership.person_id == Problem.person_id) & (Membership.group_id == AssignedWork.group_id))
-        .where(AssignedWork.group_id.in_(groups), Answer.answered_at <= AssignedWork.due_at)
+        .where(AssignedWork.group_id.in_(groups), answered_in_time())
         .where(Membership.role == "learner", Membership.ended_at.is_(None))
         .group_by(AssignedWork.public_id)
     )

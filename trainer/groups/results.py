@@ -50,6 +50,11 @@ class PersonResults:
         return sum(line.first is not None for line in self.lines)
 
     @property
+    def has_begun(self) -> bool:
+        """Whether there is an answer that counts, as `desk.begun_in` counts it; a question that was only opened is none."""
+        return self.answered > 0
+
+    @property
     def right(self) -> int:
         """Lines right at the first try, without a hint."""
         return sum(line.came is Came.RIGHT for line in self.lines)

@@ -200,13 +200,14 @@ def _slips(
     """The mistakes that come up most, each with what the program tells one of those who made it."""
     families = {line.family.id: line.family for line in lines}
     family_at = {line.position: line.family.id for line in lines}
-    made: dict[tuple[str, str], str] = {}
+    made: dict[tuple[str, str], Tried] = {}
     for one in tries:
         for mistake in one.answers[0].mistakes if one.answers else ():
-            made.setdefault((family_at[one.position], mistake), one.problem)
+            made.setdefault((family_at[one.position], mistake), one)
     most = tally(lines, tries, work.due_at)[:MOST_SLIPS]
-    shown = [(line, (made[line.family_id, line.mistake], line.mistake)) for line in most]
-    said = said_about(session, library, {pair for _, pair in shown})
-    for line, pair in shown:
+    shown = [(line, made[line.family_id, line.mistake]) for line in most]
+    said = said_about(session, library, {(one.problem, line.mistake): one.answers[0].value for line, one in shown})
+    for line, one in shown:
         lesson = families[line.family_id].lesson
-        yield RoomSlip(line, said.get(pair, ""), lesson if lesson in library.lessons else "")
+        words = said.get((one.problem, line.mistake), "")
+        yield RoomSlip(line, words, lesson if lesson in library.lessons else "")

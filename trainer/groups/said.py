@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Mapping
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -17,7 +17,7 @@ __all__ = ["said_about"]
 
 
 def said_about(
-    session: Session, library: Library, made: Collection[tuple[str, str]], *, language: str = "en"
+    session: Session, library: Library, made: Mapping[tuple[str, str], object], *, language: str = "en"
 ) -> dict[tuple[str, str], str]:
     """
     The words about mistakes, with one query.
@@ -25,11 +25,12 @@ def said_about(
     Args:
         session: Any session.
         library: The content.
-        made: Pairs: public id of a problem, id of a mistake.
+        made: By public id of a problem and id of a mistake the value that was given.
         language: In which the core's own words are said.
 
     Returns:
-        The words of each pair as HTML; a pair that is not known is left out.
+        The words of each pair as HTML, where the mistake leads to several values those for the one that was given; a pair
+        that is not known is left out.
     """
     query = (
         select(Problem, ContentVersion)
@@ -39,7 +40,7 @@ def said_about(
     found: dict[tuple[str, str], str] = {}
     for row, version in session.execute(query):
         problem = restore(family_at(library, version), row.seed, row.edition, row.drawn, language=language)
-        for route in problem.mistakes:
-            if (row.public_id, route.id) in made:
-                found.setdefault((row.public_id, route.id), to_html(route.say))
+        for (public_id, mistake), value in made.items():
+            if public_id == row.public_id and (route := problem.route_taken(mistake, value)):
+                found[public_id, mistake] = to_html(route.say)
     return found

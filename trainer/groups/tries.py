@@ -12,15 +12,15 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import IntEnum
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.problems.model import VerdictKind
 from trainer.progress.effect import CREDITED
 from trainer.progress.room import more_time_until
-from trainer.records.models import Answer, AssignedFamily, Grading, Problem
+from trainer.records.models import Answer, AssignedFamily, AssignedWork, Grading, Problem
 
-__all__ = ["Best", "Came", "Given", "Tried", "best_of", "tries_at"]
+__all__ = ["Best", "Came", "Given", "Tried", "answered_in_time", "best_of", "tries_at"]
 
 
 class Came(IntEnum):
@@ -35,13 +35,14 @@ class Came(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """One answer to a problem of a line, with the grading that counts."""
+    """One answer to a problem of a line, with the grading that counts; `value` as it was read."""
 
     answered_at: datetime
     typed: str
     hints: int
     verdict: str
     mistakes: tuple[str, ...]
+    value: object = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +146,12 @@ def tries_at(session: Session, works: Collection[int], person_id: int | None = N
     ]
 
 
+def answered_in_time() -> ColumnElement[bool]:
+    """Whether an answer counts for its work: what `Tried.in_time` is, in a query over works, problems and answers."""
+    until = more_time_until(AssignedWork.id, Problem.person_id)
+    return or_(Answer.answered_at <= AssignedWork.due_at, Answer.answered_at <= until)
+
+
 def best_of(tries: Iterable[Tried], due_at: datetime) -> Best:
     """What counts of the tries of one person at one line: the first of the best."""
     every = [_came_of(one, due_at) for one in tries]
@@ -167,4 +174,7 @@ def _came_of(one: Tried, due_at: datetime) -> Best:
 
 
 def _given(answer: Answer, grading: Grading) -> Given:
-    return Given(answer.answered_at, answer.typed, answer.hints_seen, grading.verdict, tuple(grading.mistakes))
+    mistakes = tuple(grading.mistakes)
+    return Given(
+        answer.answered_at, answer.typed, answer.hints_seen, grading.verdict, mistakes, value=answer.value_read
+    )

@@ -156,6 +156,18 @@ class Problem:
     outputs: Mapping[str, float] = field(default_factory=dict)
     run: StrapRun | None = None
 
+    def route_taken(self, mistake: str, value: object) -> MistakeValue | None:
+        """The wrong route of a known mistake; where it leads to several values, the one nearest to what was given."""
+        routes = [route for route in self.mistakes if route.id == mistake]
+        return min(routes, key=lambda route: _apart(route.value, value), default=None)
+
+
+def _apart(one: object, other: object) -> float:
+    """How far two values lie apart; what is chosen lies nowhere."""
+    if isinstance(one, int | float) and isinstance(other, int | float):
+        return abs(one - other)
+    return 0.0
+
 
 @dataclass(frozen=True, slots=True)
 class Verdict:

@@ -195,15 +195,8 @@ def _refused(problem: Problem, answer: models.Answer, grading: models.Grading) -
 
 def _mistake(problem: Problem, mistake: str, value: object) -> MistakeView:
     """A known mistake in words; where it leads to several values, the words for the one that was given."""
-    routes = [route for route in problem.mistakes if route.id == mistake]
-    nearest = min(routes, key=lambda route: _apart(route.value, value), default=None)
-    return MistakeView(mistake, called(mistake), to_html(nearest.say) if nearest else "")
-
-
-def _apart(route: Value, value: object) -> float:
-    if isinstance(route, int | float) and isinstance(value, int | float):
-        return abs(route - value)
-    return 0.0
+    route = problem.route_taken(mistake, value)
+    return MistakeView(mistake, called(mistake), to_html(route.say) if route else "")
 
 
 def _last_wrong(problem: Problem, judged: Sequence[Judged]) -> Verdict | None:

@@ -18,6 +18,7 @@ def test_before_anybody_begins_it_says_what_will_stand_here(instructor, work):
     assert page.heading == "Offsets for Friday"
     assert "Nobody has begun yet" in page.words
     assert "Have begun 0 of 1" in page.words
+    assert "Who answered what" not in page.words
     assert "not answered yet" in page.words
 
 
@@ -69,12 +70,31 @@ def test_right_later_rounded_and_in_another_unit_are_told_apart(instructor, work
     assert "(wrong unit)" in page.words
 
 
-def test_an_open_question_is_said_to_be_open(instructor, work, given):
-    given.line(work)
+def test_an_open_question_is_said_to_be_open(instructor, work, do, given):
+    do(work)
+    given.line(work, 2)
     page = instructor.get(f"/given/{work}")
 
-    assert "Question 1: open" in page.words
+    assert "Question 2: open" in page.words
     assert "Have begun 1 of 1" in page.words
+
+
+def test_who_only_opened_a_question_has_not_begun(instructor, here, work, do, given, more_people):
+    more_people("amy", "bob")
+    given.line(work)
+    do(work, who="amy")
+    page = instructor.get(f"/given/{work}")
+
+    assert "Have begun 1 of 3" in page.words
+    assert "1 of 3 have begun" in instructor.get(here()).words
+    assert "Not begun Bob · points by hand for Bob Learner Person" in page.words
+
+
+def test_points_can_be_set_by_hand_before_anybody_has_begun(instructor, work, given):
+    page = instructor.get(f"/given/{work}")
+
+    assert "Not begun Learner Person · points by hand" in page.words
+    assert f"/given/{work}/people/{given.public_id('learner')}" in page.links()
 
 
 def test_no_known_mistake_is_said_too(instructor, work, do):

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
+
+from trainer.text.markdown import to_html
 
 MORE = "count-offset-spacing=1&count-strap-count=1"
 
@@ -102,3 +106,20 @@ def test_the_wall_has_no_names(given, room, opened, at, clock):
 
     assert name in opened.get(at("room")).words
     assert name not in opened.get(at("wall")).words
+
+
+def test_what_is_said_of_a_slip_is_said_of_the_value_that_was_given(given, room, opened, at):
+    problem = given.line(room)
+    drawn = given.drawn(problem)
+    several = [one for one in drawn.mistakes if one.id == "spacing-for-shrink"]
+    first, taken = several[0], max(several, key=lambda one: abs(one.value - several[0].value))
+    given.answer(problem, f"{taken.value:.4f} in")
+    words = opened.get(at("room")).words
+
+    assert first.say != taken.say
+    assert plain(taken.say) in words
+    assert plain(first.say) not in words
+
+
+def plain(markdown):
+    return " ".join(re.sub("<[^>]+>", "", to_html(markdown)).split())

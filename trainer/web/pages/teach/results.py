@@ -8,9 +8,8 @@ from werkzeug.wrappers import Response
 from trainer.accounts.access import NotFoundError, assigned_work_led_by
 from trainer.groups.assigned import withdraw as take_back
 from trainer.groups.points import points_rule
-from trainer.groups.results import PersonResults, WorkResults
+from trainer.groups.results import WorkResults
 from trainer.groups.results import results as results_of
-from trainer.groups.tries import Came
 from trainer.progress.called import called
 from trainer.web.content import library
 from trainer.web.language import gettext
@@ -28,15 +27,16 @@ __all__ = ["ask_to_withdraw", "results", "results_of_line", "withdraw"]
 def results(work_id: str) -> str:
     """The slips first, then question by question and person by person."""
     found = _found(work_id)
-    begun = [person for person in found.people if _has_begun(person)]
+    listed = [person for person in found.people if person.has_begun or person.points.marked]
     return render_template(
         "teach/results.html",
         work=found.work,
         group=found.work.group,
         lines=found.lines,
         tally=found.tally,
-        begun=begun,
-        waiting=[person for person in found.people if person not in begun and person.is_member],
+        listed=listed,
+        begun=sum(person.has_begun and person.is_member for person in found.people),
+        waiting=[person for person in found.people if person not in listed and person.is_member],
         people=sum(person.is_member for person in found.people),
         is_past=found.work.due_at <= now(),
         rule=points_rule(found.work.kind),
@@ -94,7 +94,3 @@ def _found(work_id: str) -> WorkResults:
     # A write session on a GET: that somebody looked is noted, for the learners to see.
     with writing() as session:
         return results_of(session, library(), actor(), work_id, now())
-
-
-def _has_begun(person: PersonResults) -> bool:
-    return person.points.marked or any(line.came is not Came.NOT_BEGUN for line in person.lines)
