@@ -10,7 +10,7 @@ from trainer.accounts.access import NotAllowedError, group_led_by
 from trainer.calc.message import Message
 from trainer.groups.assigned import FamilyCount, assign, withdraw
 from trainer.groups.gets_wrong import got_wrong
-from trainer.groups.room import open_room, room
+from trainer.groups.room import end_room, open_room, room
 from trainer.text.words import say
 
 from .test_statements import see
@@ -64,6 +64,26 @@ def test_the_tally_counts_people_and_leads_with_the_most_frequent(full):
     assert say(found.slips[0].line.words).startswith("5 of 8")
     assert [(line.answered, line.right) for line in found.lines] == [(8, 3), (1, 0), (3, 1)]
     assert (found.begun, found.done, found.answers) == (8, 1, 12)
+
+
+def test_the_wall_tells_no_mistake_of_a_question_that_somebody_is_still_at(full):
+    answer(full, NAMES[:7], SINE)
+    answer(full, NAMES[:7], "right", position=2)
+    answer(full, NAMES, ONE_TOO_MANY, position=3)
+    assert [one.mistake for one in comes_in(full).wall] == [ONE_TOO_MANY]
+
+    answer(full, NAMES[7:], "right")
+    assert [one.mistake for one in comes_in(full).wall] == [ONE_TOO_MANY]
+    answer(full, NAMES[7:], "right", position=2)
+    assert [one.mistake for one in comes_in(full).wall] == [ONE_TOO_MANY, SINE]
+
+
+def test_once_it_is_ended_the_wall_tells_every_mistake(full):
+    answer(full, NAMES[:1], SINE)
+    assert comes_in(full).wall == ()
+    full.do("ines", end_room, full.work, full.now)
+
+    assert [one.mistake for one in comes_in(full).wall] == [SINE]
 
 
 def test_what_there_is_to_say_is_what_the_program_says(full):

@@ -7,7 +7,7 @@ The tally of mistakes leads, with what to say about each. Names are on the leade
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
@@ -54,12 +54,13 @@ class RoomSlip:
 
 @dataclass(frozen=True, slots=True)
 class RoomLine:
-    """One question, and how many have answered it, how many of them rightly."""
+    """One question, how many have answered it, how many of them rightly, and whether all who learn in the group have."""
 
     position: int
     title: str
     answered: int
     right: int
+    by_all: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +76,7 @@ class Room:
         done: How many have answered all.
         answers: Answers so far that count.
         slips: Known mistakes, the most frequent first.
+        wall: Those of them that may stand on the wall: while it is open, of questions that all have answered.
         lines: Question by question.
         helped: Whom to go to first.
         not_begun: Names of those who have answered nothing yet.
@@ -89,6 +91,7 @@ class Room:
     done: int
     answers: int
     slips: tuple[RoomSlip, ...]
+    wall: tuple[TallyLine, ...]
     lines: tuple[RoomLine, ...]
     helped: tuple[Helped, ...]
     not_begun: tuple[str, ...]
@@ -150,6 +153,8 @@ def room(session: Session, library: Library, actor: Actor, work_public_id: str, 
     answered = Counter(person for person, _ in firsts)
     state = "waiting" if work.opened_at is None else "open" if now < work.due_at else "ended"
     here = {one.id for one in members}
+    rows = tuple(_line(line, firsts, here) for line in lines)
+    every_slip = tally(lines, tries, work.due_at)
     return Room(
         work=work,
         state=state,
@@ -157,8 +162,9 @@ def room(session: Session, library: Library, actor: Actor, work_public_id: str, 
         begun=sum(bool(answered[one.id]) for one in members),
         done=sum(answered[one.id] == len(lines) for one in members),
         answers=len(firsts),
-        slips=tuple(_slips(session, library, lines, tries, work)),
-        lines=tuple(_line(line, [given for (_, at), given in firsts.items() if at == line.position]) for line in lines),
+        slips=tuple(_slips(session, library, lines, tries, every_slip[:MOST_SLIPS])),
+        wall=_for_the_wall(lines, rows, every_slip, state)[:MOST_SLIPS],
+        lines=rows,
         helped=tuple(helped(members, lines, firsts, _begun(work, tries) if state == "open" else (), now)),
         not_begun=tuple(one.display_name for one in members if not answered[one.id]),
         look_is_due=looks_due(session, actor, work.group.id, here, what=LOOKED, now=now),
@@ -189,13 +195,25 @@ def _begun(work: WorkRef, tries: Iterable[Tried]) -> list[Tried]:
     return [one for one in tries if one.issued_at and work.opened_at and one.issued_at >= work.opened_at]
 
 
-def _line(line: WorkLine, given: Sequence[Given]) -> RoomLine:
+def _line(line: WorkLine, firsts: Mapping[tuple[int, int], Given], here: Collection[int]) -> RoomLine:
+    given = [one for (_, position), one in firsts.items() if position == line.position]
     right = sum(one.verdict == VerdictKind.RIGHT for one in given)
-    return RoomLine(line.position, line.family.title, len(given), right)
+    by_all = all((person, line.position) in firsts for person in here)
+    return RoomLine(line.position, line.family.title, len(given), right, by_all)
+
+
+def _for_the_wall(
+    lines: list[WorkLine], rows: Sequence[RoomLine], slips: tuple[TallyLine, ...], state: str
+) -> tuple[TallyLine, ...]:
+    """The slips that give nothing away to those who are still at the question."""
+    if state != "open":
+        return slips
+    asked = {line.family.id for line, row in zip(lines, rows, strict=True) if not row.by_all}
+    return tuple(slip for slip in slips if slip.family_id not in asked)
 
 
 def _slips(
-    session: Session, library: Library, lines: list[WorkLine], tries: list[Tried], work: WorkRef
+    session: Session, library: Library, lines: list[WorkLine], tries: list[Tried], most: Sequence[TallyLine]
 ) -> Iterable[RoomSlip]:
     """The mistakes that come up most, each with what the program tells one of those who made it."""
     families = {line.family.id: line.family for line in lines}
@@ -204,7 +222,6 @@ def _slips(
     for one in tries:
         for mistake in one.answers[0].mistakes if one.answers else ():
             made.setdefault((family_at[one.position], mistake), one)
-    most = tally(lines, tries, work.due_at)[:MOST_SLIPS]
     shown = [(line, made[line.family_id, line.mistake]) for line in most]
     said = said_about(session, library, {(one.problem, line.mistake): one.answers[0].value for line, one in shown})
     for line, one in shown:

@@ -123,3 +123,18 @@ def test_what_is_said_of_a_slip_is_said_of_the_value_that_was_given(given, room,
 
 def plain(markdown):
     return " ".join(re.sub("<[^>]+>", "", to_html(markdown)).split())
+
+
+def test_the_wall_waits_with_a_mistake_until_all_have_answered(instructor, more_people, given, room, opened, at):
+    more_people("amy")
+    problem = given.line(room)
+    given.answer(problem, given.mistaken(problem, "spacing-for-shrink"))
+    wait = "Mistakes stand here when all have answered, or when it is ended."
+    meanwhile = opened.get(at("wall")).words
+    assert "1 of 1" in opened.get(at("room")).words
+    assert wait in meanwhile
+    assert "1 of 1" not in meanwhile
+
+    opened.submit(at("room"), action=at("room", "end"))
+    assert "1 of 1" in opened.get(at("wall")).words
+    assert wait not in opened.get(at("wall")).words
