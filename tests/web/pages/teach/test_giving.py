@@ -187,3 +187,14 @@ def test_the_server_takes_the_whole_list_without_a_script_too(instructor, here, 
         line = f"GET {to}?{sent} HTTP/1.1\r\n"
         assert len(fields) > 150
         assert len(line) < OPTIONS["limit_request_line"] - 1000
+
+
+@pytest.mark.parametrize("from_a_set", [False, True])
+def test_work_on_paper_leads_to_where_its_sheets_are_made(instructor, named, here, given, from_a_set):
+    more = f"&set={given.problem_set()}" if from_a_set else ""
+    page = instructor.submit(named + QUERY + more, {"title": "On paper", "kind": "paper"}, action=here("work"))
+    sheets = instructor.get(page.location)
+
+    assert page.location.endswith("/sheets")
+    assert "It is given. Make the sheets here and print them." in sheets.words
+    assert instructor.submit(page.location).status == 303

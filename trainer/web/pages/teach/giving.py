@@ -92,13 +92,16 @@ def name(group_id: str) -> str | tuple[str, int]:
 @blueprint.post("/groups/<group_id>/work")
 @visitors(*LEADERS)
 def give(group_id: str) -> Response | tuple[str, int]:
-    """Give it; work in the room leads to the page from which it is opened."""
+    """Give it; what is done in the room leads to where it is opened, on paper to where its sheets are made."""
     form, chosen = WorkForm(), read_counts(request.form)
     given = _given(group_id, form, chosen) if form.validate_on_submit() else Given("")
     if given.work:
         if form.kind.data == "room":
             flash(gettext("It is given. Open it here when everybody is ready."), "done")
             return redirect(url_for("teach.room", room_id=given.work), 303)
+        if form.kind.data == "paper":
+            flash(gettext("It is given. Make the sheets here and print them."), "done")
+            return redirect(url_for("teach.sheets", work_id=given.work), 303)
         flash(gettext("It is given. Who is in the group finds it on the page of the day."), "done")
         return redirect(url_for("teach.group", group_id=group_id), 303)
     if given.wrong:
