@@ -59,6 +59,7 @@ class LearnerWork:
         past_due: Whether it is over: answers count no more.
         opened: Whether its lines can be opened: in the room once its leader has opened it, on paper once there is a sheet.
         more_time: Whether the learner was given more time than the others.
+        ended: Whether it was open in the room and is over.
         lines: In their order.
     """
 
@@ -72,6 +73,7 @@ class LearnerWork:
     past_due: bool
     opened: bool
     more_time: bool
+    ended: bool
     lines: tuple[LearnerLine, ...]
 
     @property
@@ -181,6 +183,7 @@ def _work(
         past_due=now > due_at,
         opened=_opened(row, mine) or now > due_at,
         more_time=due_at > row.due_at,
+        ended=row.kind == "room" and row.opened_at is not None and now > due_at,
         lines=tuple(_line(line, [one for one in mine if one.position == line.position], row.due_at) for line in lines),
     )
 

@@ -101,7 +101,9 @@ class Room:
 
 def open_room(session: Session, actor: Actor, work_public_id: str, now: datetime) -> None:
     """
-    Open work in the room; ended before, it goes on until the end of this day. A second call changes nothing.
+    Open work in the room, until the end of this day, whatever day was planned. A second call changes nothing.
+
+    Ended before, it goes on.
 
     Raises:
         NotFoundError: When the work is not his to know of.
@@ -112,7 +114,7 @@ def open_room(session: Session, actor: Actor, work_public_id: str, now: datetime
         return
     zone = ZoneInfo(work.group.organisation.time_zone)
     today: date = now.astimezone(zone).date()
-    until = max(work.due_at, read_due(today, END_OF_DAY, zone, now))
+    until = read_due(today, END_OF_DAY, zone, now)
     _change(session, actor, work, now, what="work.opened", opened_at=work.opened_at or now, due_at=until)
 
 

@@ -80,6 +80,8 @@ def test_the_answer_is_in_and_the_steps_wait(learner, given, room, opened, at):
     asked = learner.get(problem)
     assert "Hint 1" not in asked.words
     assert "Give up" not in asked.words
+    said = "In the room: one answer counts, and it can’t be changed."
+    assert asked.text.index(said) < asked.text.index('name="answer"') < asked.text.index("Send the answer")
     learner.submit(problem, {"answer": "77 in"}, action=problem)
     page = learner.get(problem)
 
@@ -88,6 +90,32 @@ def test_the_answer_is_in_and_the_steps_wait(learner, given, room, opened, at):
     assert "The steps, in your numbers" not in page.words
     opened.submit(at("room"), action=at("room", "end"))
     assert "The steps, in your numbers" in learner.get(problem).words
+
+
+def test_after_the_end_a_learner_reads_that_it_is_ended(learner, given, room, opened, at, clock):
+    given.line(room)
+    opened.submit(at("room"), action=at("room", "end"))
+    clock.forward(minutes=1)
+    page = learner.get(f"/work/{room}")
+
+    assert "Ended Wed, Nov 25, 2026" in page.words
+    assert "It is ended. Open a question to see its steps. What you answer now is practice." in page.words
+    assert "Was due" not in page.words
+    assert "The date is past" not in page.words
+    assert "Ended Wed, Nov 25, 2026." in learner.get("/work").words
+
+
+def test_what_was_never_opened_did_not_end(learner, room, clock):
+    clock.forward(days=9)
+
+    assert "The date is past." in learner.get(f"/work/{room}").words
+
+
+def test_it_ends_with_the_day_on_which_it_is_opened(instructor, here, at, opened, learner, room):
+    # Planned for Nov 28, and opened on Nov 25.
+    assert "At the latest Wed, Nov 25, 2026, 11:59 pm" in learner.get(f"/work/{room}").words
+    form = instructor.get(here("work", "new", "name") + "?" + MORE).words
+    assert "it ends with the day on which you open it" in form
 
 
 def test_the_screen_leads_with_the_slip_and_names_who_needs_help(given, room, opened, at, clock):
