@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -13,6 +13,7 @@ from trainer.groups.gets_wrong import got_wrong
 from trainer.groups.room import end_room, open_room, room
 from trainer.text.words import say
 
+from .conftest import MONDAY
 from .test_statements import see
 
 NAMES = [f"learner-{nth}" for nth in range(8)]
@@ -41,6 +42,19 @@ def answer(town, names, given, position=1):
 
 def comes_in(town):
     return town.with_library("ines", room, town.work, town.now)
+
+
+@pytest.mark.parametrize(("minutes", "due"), [(0, 1), (718, 1), (719.5, 2)])
+def test_it_lasts_until_the_end_of_the_day_on_which_it_is_opened(town, minutes, due):
+    town.join(town.class_, "lena")
+    work = town.assign("straps-run", kind="room", due_in=6)
+    # It is noon in Chicago, twelve hours before midnight.
+    town.after(minutes=minutes)
+    town.do("ines", open_room, work, town.now)
+
+    found = town.with_library("ines", room, work, town.now)
+    assert found.state == "open"
+    assert found.work.due_at == MONDAY.replace(hour=4, minute=59) + timedelta(days=due)
 
 
 def test_nothing_has_come_in_yet(full):

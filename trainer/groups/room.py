@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from sqlalchemy import update
@@ -34,6 +34,7 @@ from trainer.records.models import AssignedWork
 __all__ = ["Room", "RoomLine", "RoomSlip", "end_room", "open_room", "room"]
 
 MOST_SLIPS = 6
+LAST_MINUTE = timedelta(minutes=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +114,8 @@ def open_room(session: Session, actor: Actor, work_public_id: str, now: datetime
     if work.opened_at is not None and now < work.due_at:
         return
     zone = ZoneInfo(work.group.organisation.time_zone)
-    today: date = now.astimezone(zone).date()
+    # In the last minute of a day, whose end is past already, it is the next one.
+    today: date = (now + LAST_MINUTE).astimezone(zone).date()
     until = read_due(today, END_OF_DAY, zone, now)
     _change(session, actor, work, now, what="work.opened", opened_at=work.opened_at or now, due_at=until)
 

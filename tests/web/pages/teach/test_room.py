@@ -61,7 +61,7 @@ def test_what_is_open_stands_first_for_its_learners(learner, given, room):
     assert "Open now in the room, Tuesday evening: 1 of 1 still to answer." in today.words
     assert f"/problems/{left}" in today.links()
     listed = learner.get("/work")
-    assert [link for link in listed.links() if link.startswith("/work/")][0] == f"/work/{room}"
+    assert next(link for link in listed.links() if link.startswith("/work/")) == f"/work/{room}"
     assert "Open now in the room" in listed.words
     assert "One answer to each question" in learner.get(f"/work/{room}").words
 
@@ -111,10 +111,10 @@ def test_what_was_never_opened_did_not_end(learner, room, clock):
     assert "The date is past." in learner.get(f"/work/{room}").words
 
 
-def test_it_ends_with_the_day_on_which_it_is_opened(instructor, here, at, opened, learner, room):
+def test_it_ends_with_the_day_on_which_it_is_opened(opened, here, learner, room):
     # Planned for Nov 28, and opened on Nov 25.
     assert "At the latest Wed, Nov 25, 2026, 11:59 pm" in learner.get(f"/work/{room}").words
-    form = instructor.get(here("work", "new", "name") + "?" + MORE).words
+    form = opened.get(here("work", "new", "name") + "?" + MORE).words
     assert "it ends with the day on which you open it" in form
 
 
@@ -153,7 +153,7 @@ def plain(markdown):
     return " ".join(re.sub("<[^>]+>", "", to_html(markdown)).split())
 
 
-def test_the_wall_waits_with_a_mistake_until_all_have_answered(instructor, more_people, given, room, opened, at):
+def test_the_wall_waits_with_a_mistake_until_all_have_answered(more_people, given, room, opened, at):
     more_people("amy")
     problem = given.line(room)
     given.answer(problem, given.mistaken(problem, "spacing-for-shrink"))
