@@ -10,6 +10,7 @@ from trainer.accounts.access import NotAllowedError, group_led_by
 from trainer.calc.message import Message
 from trainer.groups.assigned import FamilyCount, assign, withdraw
 from trainer.groups.gets_wrong import got_wrong
+from trainer.groups.membership import leave
 from trainer.groups.room import end_room, open_room, room
 from trainer.text.words import say
 
@@ -151,3 +152,29 @@ def test_what_the_class_gets_wrong_has_most_people_first(full):
 
     assert [(one.family_id, one.wrong, one.of) for one in found] == [("straps-run", 3, 3), ("offset-spacing", 2, 8)]
     assert say(found[0].slips[0]).startswith("3 of 3")
+
+
+def test_who_has_left_is_in_the_room_no_more(full):
+    answer(full, NAMES[:2], SINE)
+    full.do(NAMES[0], leave, full.class_, full.now)
+
+    found = comes_in(full)
+    assert (found.people, found.begun, found.answers) == (7, 1, 1)
+    assert [(line.people, line.of) for line in (one.line for one in found.slips)] == [(1, 1)]
+    assert found.lines[0].answered == 1
+
+
+def test_ended_by_a_slip_it_goes_on_until_somebody_answers_as_practice(full):
+    problem = full.open(NAMES[0], full.work)
+    full.do("ines", end_room, full.work, full.now)
+    full.after(minutes=1)
+    full.do("ines", open_room, full.work, full.now)
+    assert comes_in(full).state == "open"
+
+    full.do("ines", end_room, full.work, full.now)
+    full.after(minutes=1)
+    full.answer(NAMES[0], problem, SINE)
+    with pytest.raises(NotAllowedError) as refused:
+        full.do("ines", open_room, full.work, full.now)
+    assert "as practice since it was ended" in say(refused.value.reason)
+    assert comes_in(full).answers == 0

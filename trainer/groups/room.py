@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import update
+from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import NotAllowedError, WorkRef, assigned_work_led_by
@@ -29,7 +29,7 @@ from trainer.groups.tally import TallyLine, learners_of, tally
 from trainer.groups.tries import Given, Tried, tries_at
 from trainer.library.shelf import Library
 from trainer.problems.model import VerdictKind
-from trainer.records.models import AssignedWork
+from trainer.records.models import Answer, AssignedFamily, AssignedWork, Problem
 
 __all__ = ["Room", "RoomLine", "RoomSlip", "end_room", "open_room", "room"]
 
@@ -104,15 +104,19 @@ def open_room(session: Session, actor: Actor, work_public_id: str, now: datetime
     """
     Open work in the room, until the end of this day, whatever day was planned. A second call changes nothing.
 
-    Ended before, it goes on.
+    Ended before, it goes on, unless somebody has answered since: that was told to be practice.
 
     Raises:
         NotFoundError: When the work is not his to know of.
-        NotAllowedError: When he does not lead its group, or the work is of another kind or was taken back.
+        NotAllowedError: When he does not lead its group, the work is of another kind or was taken back, or was ended and
+            gone on with as practice.
     """
     work = _of_the_room(session, actor, work_public_id)
-    if work.opened_at is not None and now < work.due_at:
-        return
+    if work.opened_at is not None:
+        if now < work.due_at:
+            return
+        if _answered_since(session, work):
+            raise NotAllowedError(Message("work.went-on-as-practice", {"title": work.title}))
     zone = ZoneInfo(work.group.organisation.time_zone)
     # In the last minute of a day, whose end is past already, it is the next one.
     today: date = (now + LAST_MINUTE).astimezone(zone).date()
@@ -151,12 +155,13 @@ def room(session: Session, library: Library, actor: Actor, work_public_id: str, 
     """
     work = _of_the_room(session, actor, work_public_id)
     lines = lines_of(session, library, [work.id]).get(work.id, [])
-    tries = tries_at(session, [work.id])
     members = [one for one in learners_of(session, work.group.id, set()) if one.is_member]
+    here = {one.id for one in members}
+    # Who has left is in the room no more, and in the results still.
+    tries = [one for one in tries_at(session, [work.id]) if one.person_id in here]
     firsts = _firsts(tries, work.due_at)
     answered = Counter(person for person, _ in firsts)
     state = "waiting" if work.opened_at is None else "open" if now < work.due_at else "ended"
-    here = {one.id for one in members}
     rows = tuple(_line(line, firsts, here) for line in lines)
     every_slip = tally(lines, tries, work.due_at)
     return Room(
@@ -174,6 +179,17 @@ def room(session: Session, library: Library, actor: Actor, work_public_id: str, 
         look_is_due=looks_due(session, actor, work.group.id, here, what=LOOKED, now=now),
         learners=tuple(here),
     )
+
+
+def _answered_since(session: Session, work: WorkRef) -> bool:
+    """Whether anybody has answered a question of the work after its end."""
+    query = (
+        select(Answer.id)
+        .join(Problem, Problem.id == Answer.problem_id)
+        .join(AssignedFamily, AssignedFamily.id == Problem.assigned_family_id)
+        .where(AssignedFamily.assigned_work_id == work.id, Answer.answered_at > work.due_at)
+    )
+    return session.scalar(query.limit(1)) is not None
 
 
 def _of_the_room(session: Session, actor: Actor, work_public_id: str) -> WorkRef:
