@@ -131,9 +131,8 @@ def worked_out(kind: str, tries: Sequence[Tried], due_at: datetime) -> float | N
     """The points of one line by the rule; None where it counts for nobody."""
     first = [in_time[0] for one in tries if (in_time := one.in_time(due_at))]
     counted = [_worth(given) for given in (first if kind == "home" else first[:1])]
-    if any(worth is None for worth in counted):
-        return None
-    return max((worth for worth in counted if worth is not None), default=0.0)
+    worth = [one for one in counted if one is not None]
+    return None if counted and not worth else max(worth, default=0.0)
 
 
 def _worth(first: Given) -> float | None:
