@@ -10,8 +10,9 @@ from trainer.calc.message import InputError
 from trainer.groups.assigned import withdraw
 from trainer.groups.results import results
 from trainer.groups.sheets import make_sheets, work_of_code, work_sheets
+from trainer.progress.replay import rebuild_people
 from trainer.progress.today import Kind, today
-from trainer.records.models import AssignedWork, Problem
+from trainer.records.models import AssignedWork, Problem, SkillState
 
 
 @pytest.fixture
@@ -58,6 +59,25 @@ def test_what_a_phone_has_begun_is_what_the_sheet_prints(town, work):
     with town.database.read() as session:
         seed = session.scalars(select(Problem.seed).where(Problem.public_id == begun)).one()
     assert lena.lines[1].problem.seed == seed
+
+
+def test_a_record_rebuilt_after_sheets_were_printed_knows_the_turns_as_before(any_town):
+    any_town.join(any_town.class_, "lena", "leo")
+    any_town.practise("lena", "right", "right", family_id="offset-shrink")
+    make(any_town, any_town.assign(("offset-spacing", 2), "straps-run"))
+
+    def turns():
+        table = SkillState
+        with any_town.database.read() as session:
+            query = select(table.person_id, table.skill, table.last_turn, table.recent_families)
+            return session.execute(query.order_by(table.person_id, table.skill)).all()
+
+    before = turns()
+    with any_town.database.write() as session:
+        rebuild_people(session, [any_town.ids["lena"], any_town.ids["leo"]])
+
+    assert turns() == before
+    assert [(skill, last) for _, skill, last, _ in before] == [("bends.offset", 2)]
 
 
 def test_an_answer_typed_in_from_the_sheet_is_judged_and_stands_in_the_results(town, work):

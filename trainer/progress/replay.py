@@ -2,7 +2,8 @@
 The record rebuilt from the answers: skill states and memories of mistakes are a fold over gradings in sequence.
 
 An answer keeps what its update used, so the fold finds the same bits. Where a later grading has replaced a verdict, it
-finds the record as it is with the later one. Turns are read from the issued problems.
+finds the record as it is with the later one. Turns hang on no answer, so they stay as they are kept; a record that was
+lost gets them from the issued problems.
 """
 
 from __future__ import annotations
@@ -105,12 +106,15 @@ def rebuild(session: Session, person_id: int) -> Replayed:
 def rebuild_people(session: Session, people: Collection[int]) -> dict[int, Replayed]:
     """The same for several people, with as many statements as for one. They are locked in the order of their ids."""
     person = models.Person
+    answered = set()
     for one in session.scalars(locked(select(person).where(person.id.in_(people)).order_by(person.id))):
         one.rebuilt += 1
+        if one.answers_given:
+            answered.add(one.id)
     folded = replay_people(session, people)
+    turns = _turns(session, people, answered)
     for table in (models.SkillState, models.MistakeHistory):
         session.execute(delete(table).where(table.person_id.in_(people)))
-    turns = _turns(session, people)
     states = [row for one in people for row in _state_rows(turns[one], one, folded[one])]
     histories = [
         _history_row(person_id, key, history)
@@ -159,9 +163,23 @@ def _fold_mistakes(replayed: Replayed, answer: models.Answer, grading: models.Gr
         replayed.histories[key] = remember(history, shown=shown, right=right, at=answer.answered_at)
 
 
-def _turns(session: Session, people: Collection[int]) -> dict[int, dict[str, models.SkillState]]:
-    """New rows that know the turns of each skill: each person's problems in the order of issue."""
+def _turns(
+    session: Session, people: Collection[int], answered: Collection[int]
+) -> dict[int, dict[str, models.SkillState]]:
+    """New rows that know the turns of each skill: those that were kept, and for who answered and has none the counted ones."""
     rows: dict[int, dict[str, models.SkillState]] = {person_id: {} for person_id in people}
+    table = models.SkillState
+    query = select(table.person_id, table.skill, table.last_turn, table.recent_families)
+    for person_id, skill, last_turn, families in session.execute(query.where(table.person_id.in_(people))):
+        row = rows[person_id][skill] = new_row(person_id, skill)
+        row.last_turn, row.recent_families = last_turn, list(families)
+    if lost := [person_id for person_id in answered if not rows[person_id]]:
+        _count_turns(session, lost, rows)
+    return rows
+
+
+def _count_turns(session: Session, people: Collection[int], rows: dict[int, dict[str, models.SkillState]]) -> None:
+    """The turns as each person's problems tell them, in the order of issue. One that was only printed looks like any other."""
     turns = Counter[int]()
     table = models.Problem
     query = select(table.person_id, table.skill, table.family_id).where(table.person_id.in_(people))
@@ -169,7 +187,6 @@ def _turns(session: Session, people: Collection[int]) -> dict[int, dict[str, mod
         turns[person_id] += 1
         row = rows[person_id].setdefault(skill, new_row(person_id, skill))
         take_turn(row, family_id, turns[person_id])
-    return rows
 
 
 def _state_rows(rows: dict[str, models.SkillState], person_id: int, replayed: Replayed) -> Iterable[models.SkillState]:
