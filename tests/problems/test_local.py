@@ -1,5 +1,6 @@
 """Rules of a place laid over question files."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -11,8 +12,9 @@ from trainer.library.shelf import Library
 from trainer.problems.draw import draw
 from trainer.problems.errors import ContentError
 from trainer.problems.given import calculation_values
+from trainer.problems.job_file import load_file
 from trainer.problems.language import language
-from trainer.problems.local import is_thinned, lay_over, load_local_rule, load_local_rules, touches
+from trainer.problems.local import is_thinned, laid_over, lay_over, load_local_rule, load_local_rules, touches
 from trainer.problems.shelf import content_root, load_families
 from trainer.problems.trial import trial
 from trainer.problems.worked import worked
@@ -57,6 +59,27 @@ def test_number_words_and_source_change_together():
     assert "**Here:** By the rule of this shop at most 270°" in problem.text
     assert RULES["shorter-pulls"].source in laid.shape.sources
     assert any("270" in say(step.note) for step in worked(laid, problem) if step.note)
+
+
+@pytest.mark.parametrize(("rule", "family"), PAIRS, ids=lambda entry: entry.id)
+def test_a_family_on_record_tells_under_which_rules_it_was_asked(rule, family):
+    (laid,) = [one for one in load_file(lay_over(family, [rule]).body, "on record") if one.id == family.id]
+
+    assert laid_over(laid, RULES.values()) == (rule,)
+    assert laid_over(family, RULES.values()) == ()
+
+
+def test_it_tells_both_of_two_rules_and_none_that_is_another_by_now():
+    laid = lay_over(FAMILIES["degrees-left"], RULES.values())
+    mended = replace(RULES["shorter-pulls"], values={"bends.total.limit": 300}, inputs={})
+    both = lay_over(
+        next(family for family in FAMILIES.values() if all(touches(one, family) for one in RULES.values())),
+        RULES.values(),
+    )
+
+    assert laid_over(laid, [mended]) is None
+    assert laid_over(laid, []) is None
+    assert laid_over(both, RULES.values()) == tuple(RULES.values())
 
 
 @pytest.mark.parametrize("name", ["the-stretch-that-fails", "the-fault-up-and-over", "tick-every-fault"])

@@ -29,7 +29,20 @@ from trainer.problems.lines import line_of
 from trainer.problems.parts import Family
 from trainer.problems.shelf import LOCAL_FOLDER
 
-__all__ = ["LocalRule", "is_thinned", "lay_over", "lay_over_file", "load_local_rule", "load_local_rules", "touches"]
+__all__ = [
+    "LocalRule",
+    "is_thinned",
+    "laid_over",
+    "lay_over",
+    "lay_over_file",
+    "load_local_rule",
+    "load_local_rules",
+    "touches",
+]
+
+HERE = "**Here:** "
+"""What begins a rule's sentence in the text of a question that it is laid over."""
+
 
 Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=40)]
 Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
@@ -173,6 +186,19 @@ def lay_over_file(family: Family, rules: Iterable[LocalRule]) -> tuple[Family, .
     return load_file(tomli_w.dumps(data), f"{family.file} under {names}")
 
 
+def laid_over(family: Family, rules: Iterable[LocalRule]) -> tuple[LocalRule, ...] | None:
+    """
+    The rules under which a family on record was asked, told by the numbers and inputs that they put into its file.
+
+    Returns:
+        None where one of them is not among these rules as it was: another number there by now, or gone.
+    """
+    parts = family.job.parts if family.job else (family,)
+    laid = [(rule, part) for rule in rules for part in parts if HERE in part.shape.ask.text and _is_laid(rule, part)]
+    said = sum(part.shape.ask.text.count(HERE) for part in parts)
+    return tuple({rule.id: rule for rule, _ in laid}.values()) if len(laid) == said else None
+
+
 def is_thinned(error: ContentError) -> bool:
     """Whether a finding only says that a stricter rule leaves fewer problems or known mistakes of a family."""
     return error.given.endswith(("different problems", "never happens"))
@@ -186,8 +212,16 @@ def _lay(data: dict[str, Any], own: dict[str, Any], family: Family, rule: LocalR
     for name, text in rule.inputs.get(family.calculation.name, {}).items():
         if name not in _given(family):
             own.setdefault("inputs", {})[name] = text
-    own["ask"]["text"] = f"{own['ask']['text'].rstrip()}\n\n**Here:** {rule.say}\n"
+    own["ask"]["text"] = f"{own['ask']['text'].rstrip()}\n\n{HERE}{rule.say}\n"
     own["sources"] = [*own.get("sources", []), rule.source]
+
+
+def _is_laid(rule: LocalRule, family: Family) -> bool:
+    """Whether what a rule sets in a family stands in it."""
+    named = {path: value for path, value in rule.values.items() if path in family.shape.facts.values()}
+    texts = rule.inputs.get(family.calculation.name, {})
+    filled = any(family.shape.inputs.get(name) == text for name, text in texts.items())
+    return named.items() <= family.shape.local.items() and bool(named or filled)
 
 
 def _given(family: Family) -> set[str]:

@@ -25,11 +25,22 @@ from trainer.library.shelf import Library
 from trainer.problems.draw import draw
 from trainer.problems.errors import DrawError
 from trainer.problems.family import Family
+from trainer.problems.local import laid_over
 from trainer.problems.model import ONE, AnswerKind, Key, Problem
 from trainer.progress.effect import CREDITED, NOT_COUNTED
 from trainer.records.models import KeyRuling
 
-__all__ = ["DESK", "Remedy", "also_accepted", "by_new_key", "corrects", "read_accepts", "ruled_instead", "under_ruling"]
+__all__ = [
+    "DESK",
+    "Remedy",
+    "also_accepted",
+    "by_new_key",
+    "corrects",
+    "on_shelf",
+    "read_accepts",
+    "ruled_instead",
+    "under_ruling",
+]
 
 DESK = "desk"
 """Basis of an answer that is accepted because it was decided so."""
@@ -78,11 +89,26 @@ def under_ruling(
     return family, problem
 
 
+def on_shelf(library: Library, family: Family) -> Family | None:
+    """
+    A family on record as its file stands now, under the local rules under which it was asked.
+
+    Args:
+        library: The content as the code has it, under no local rule.
+        family: The family in the version that was used.
+
+    Returns:
+        None where the file is gone, or one of the rules is not as it was.
+    """
+    laid = laid_over(family, library.local_rules.values())
+    return None if laid is None else library.under([rule.id for rule in laid]).families.get(family.id)
+
+
 def by_new_key(
     library: Library, family: Family, problem: Problem, *, language: str = "en"
 ) -> tuple[Family, Problem] | None:
     """The same problem by the file as it stands now; None where the file has not changed, or asks something else."""
-    shelf = library.families.get(family.id)
+    shelf = on_shelf(library, family)
     # The numbers of a job's part hang on the parts before it.
     if shelf is None or shelf.rules_hash == family.rules_hash or family.job or shelf.job:
         return None
