@@ -13,6 +13,7 @@ from trainer.progress.points import Line, rule_for
 from trainer.progress.proof import DUE_AFTER, ProofState, view_proof
 from trainer.progress.proof_families import FEWEST_FAMILIES, askable, next_family
 from trainer.progress.proof_run import abandon, begin, next_question
+from trainer.progress.regrading import lock_holders, put_through
 from trainer.progress.replay import rebuild, replay
 from trainer.progress.replayed import differences
 from trainer.progress.states import as_state, states_of
@@ -22,6 +23,7 @@ from trainer.records.locks import add_if_missing
 from trainer.records.models import (
     FamilyDifficulty,
     Group,
+    KeyRuling,
     Organisation,
     Person,
     Problem,
@@ -556,3 +558,27 @@ def rounded_too_far(problem):
     """The answer in whole inches, where the family takes that for rounded too far."""
     text = f"{problem.keys[0].value:.0f}"
     return text if check(problem, text).kind.value == "rounded-too-far" else None
+
+
+def test_what_was_closed_in_doubt_counts_again_where_the_key_stands(able):
+    desk, table = able.desk, FamilyDifficulty
+    able.begin()
+    asked = able.next()
+    family = desk.library.families[desk.show(asked).family_id]
+    rules = family.rules_hash
+    with desk.database.write() as session:
+        session.execute(update(table).where(table.rules_hash == rules).values(alarmed_at=desk.now))
+    desk.answer(asked, desk.right(asked))
+    assert able.last().counted == 0
+
+    with desk.database.write() as session:
+        lock_holders(session, rules)
+        session.execute(update(table).where(table.rules_hash == rules).values(alarmed_at=None))
+        said = {"family_id": family.id, "sequence": 1, "remedy": "stands", "accepts": "", "reason": "Right."}
+        ruling = KeyRuling(rules_hash=rules, ruled_at=desk.now, ruled_by_id=desk.person_id, **said)
+        session.add(ruling)
+        session.flush()
+        assert put_through(session, desk.library, ruling, by_id=desk.person_id, now=desk.now) == []
+    assert able.last().counted == 1
+    with desk.database.read() as session:
+        assert differences(session, desk.person_id) == []

@@ -16,10 +16,30 @@ from sqlalchemy.orm import Session
 from trainer.accounts.access import NotAllowedError, NotFoundError, led_by
 from trainer.accounts.actor import Actor
 from trainer.calc.message import Message
-from trainer.records.models import AssignedFamily, AssignedWork, Group, KeyClaim, Problem, Share
+from trainer.records.models import (
+    Answer,
+    AssignedFamily,
+    AssignedWork,
+    ContentVersion,
+    Group,
+    KeyClaim,
+    Membership,
+    Person,
+    Problem,
+    Share,
+)
 from trainer.records.types import is_public_id
 
-__all__ = ["ClaimRef", "answers_claims", "claim_to", "claims_to", "counted_for", "may_rule", "shown_by_name"]
+__all__ = [
+    "ClaimRef",
+    "answers_claims",
+    "asked_beyond",
+    "claim_to",
+    "claims_to",
+    "counted_for",
+    "may_rule",
+    "shown_by_name",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +100,45 @@ def answers_claims(actor: Actor) -> bool:
 
 def may_rule(actor: Actor) -> None:
     """
-    Who decides about keys: who leads a class or crew, owns a school or shop, or looks after the site.
+    Who decides about keys: who leads a class or crew, owns a school or shop, or looks after the site. Outside of one's own
+    schools and shops only the last does: `asked_beyond`.
 
     Raises:
         NotAllowedError: For anybody else.
     """
     if not answers_claims(actor):
         raise NotAllowedError(Message("keys.leaders-only"))
+
+
+def asked_beyond(session: Session, actor: Actor, rules: str) -> bool:
+    """
+    Whether a question was answered outside of the schools and shops in which the actor leads or owns, by real people.
+
+    Args:
+        session: Any session.
+        actor: Who would decide about its key.
+        rules: Hash of its rules.
+    """
+    own = [one.organisation_id for one in (*actor.leads, *actor.owns)]
+    given = (
+        select(AssignedFamily.id)
+        .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
+        .join(Group, Group.id == AssignedWork.group_id)
+        .where(Group.organisation_id.in_(own))
+    )
+    members = select(Membership.person_id).where(Membership.organisation_id.in_(own), Membership.ended_at.is_(None))
+    within = case(
+        (Problem.assigned_family_id.is_(None), Problem.person_id.in_(members)),
+        else_=Problem.assigned_family_id.in_(given),
+    )
+    answered = (
+        select(Problem.id)
+        .join(ContentVersion, ContentVersion.id == Problem.content_version_id)
+        .join(Answer, Answer.problem_id == Problem.id)
+        .join(Person, Person.id == Problem.person_id)
+        .where(ContentVersion.rules_hash == rules, Person.is_invented.is_(False), ~within)
+    )
+    return session.scalar(answered.limit(1)) is not None
 
 
 def _shared(where: ColumnElement[bool]) -> Exists:

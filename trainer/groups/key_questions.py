@@ -18,7 +18,7 @@ from trainer.library.versions import family_at
 from trainer.problems.family import Family
 from trainer.problems.model import ONE, Problem
 from trainer.problems.store import restore
-from trainer.progress.rulings import NUMBERS, Remedy, read_accepts
+from trainer.progress.rulings import NUMBERS, Remedy, corrects, on_shelf, read_accepts
 from trainer.records import models
 
 __all__ = ["Decision", "KeyInQuestion", "RulingLine", "key_in_question", "read_decision", "ruling_of"]
@@ -98,28 +98,33 @@ def key_in_question(session: Session, library: Library, actor: Actor, rules: str
     row, of, problems, in_doubt_since = found
     family = family_at(library, of)
     example = restore(family, row.seed, row.edition, row.drawn)
-    shelf = library.families.get(family.id)
+    shelf = on_shelf(library, family)
     mended = shelf is not None and shelf.rules_hash != rules
+    rulings = _rulings(session, rules)
+    corrected = bool(rulings) and corrects(Remedy(rulings[0].remedy))
     return KeyInQuestion(
         rules,
         family,
         example,
         problems,
         in_doubt_since,
-        _rulings(session, rules),
-        tuple(_remedies(example, mended=mended, job=family.job is not None)),
+        rulings,
+        tuple(_remedies(example, mended=mended and family.job is None, corrected=corrected)),
         tuple(sorted(name for name, value in example.numbers.items() if isinstance(value, int | float))),
         mended,
     )
 
 
-def _remedies(example: Problem, *, mended: bool, job: bool) -> list[Remedy]:
+def _remedies(example: Problem, *, mended: bool, corrected: bool) -> list[Remedy]:
     found = [Remedy.CREDIT, Remedy.SET_ASIDE]
     if example.kind in {*NUMBERS, *ONE}:
         found.insert(1, Remedy.ALSO)
-    if mended and not job:
+    if mended:
         found.insert(0, Remedy.NEW_KEY)
-    return [*found, Remedy.DOUBT, Remedy.STANDS]
+    if not corrected:
+        # Beside a correction it would take that back, and a key that was corrected is asked no more anyway.
+        found.append(Remedy.DOUBT)
+    return [*found, Remedy.STANDS]
 
 
 def read_decision(question: KeyInQuestion, decision: Decision) -> Decision:

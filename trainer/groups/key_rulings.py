@@ -14,13 +14,15 @@ from datetime import datetime
 from sqlalchemy import func, select, update
 from sqlalchemy.orm import Session
 
+from trainer.accounts.access import NotAllowedError
 from trainer.accounts.actor import Actor
 from trainer.accounts.audit import note, note_each
-from trainer.accounts.claim_access import claims_to, shown_by_name
+from trainer.accounts.claim_access import asked_beyond, claims_to, may_rule, shown_by_name
+from trainer.calc.message import Message
 from trainer.groups.key_questions import Decision, KeyInQuestion, key_in_question, read_decision, ruling_of
 from trainer.groups.looks import note_looks_in_groups
 from trainer.library.shelf import Library
-from trainer.progress.regrading import Change, changes_under, put_through
+from trainer.progress.regrading import Change, changes_under, lock_holders, put_through
 from trainer.progress.rulings import Remedy, corrects
 from trainer.records import models
 from trainer.records.locks import add_if_missing, locked
@@ -65,6 +67,7 @@ class Preview:
         others: How many other people's results change.
         decided_runs: Proof runs among them that are decided, and keep their decision.
         said_anew: Answers of which only what is said changes.
+        refused: Why only who looks after the site can decide it so; None where the reader can.
     """
 
     question: KeyInQuestion
@@ -73,6 +76,7 @@ class Preview:
     others: int
     decided_runs: int
     said_anew: int
+    refused: Message | None
 
 
 def preview(
@@ -87,7 +91,8 @@ def preview(
     """
     question = key_in_question(session, library, actor, rules)
     wanted = read_decision(question, decision)
-    changes = changes_under(session, library, ruling_of(question, wanted, actor, sequence=1))
+    ruling = ruling_of(question, wanted, actor, sequence=1)
+    changes = changes_under(session, library, ruling)
     shown = _shown(session, actor, changes)
     looked_at = {(one.group_id, one.person_id) for one in shown.values() if one.group_id is not None}
     note_looks_in_groups(session, actor, looked_at, what=LOOKED, now=now)
@@ -102,6 +107,7 @@ def preview(
         len(others),
         _decided_runs(session, results),
         len(changes) - len(results),
+        _only_the_site(session, actor, ruling, changes),
     )
 
 
@@ -122,7 +128,10 @@ def rule(session: Session, library: Library, actor: Actor, rules: str, decision:
 
     Raises:
         As `preview`.
+        NotAllowedError: Where only who looks after the site can decide it so; nothing is to be kept then.
     """
+    may_rule(actor)
+    lock_holders(session, rules)
     question = key_in_question(session, library, actor, rules)
     wanted = read_decision(question, decision)
     remedy = Remedy(wanted.remedy)
@@ -141,6 +150,8 @@ def rule(session: Session, library: Library, actor: Actor, rules: str, decision:
         standing.difficulty, standing.counted = 0.0, 0
     session.flush()
     changes = put_through(session, library, ruling, by_id=actor.person_id, now=now)
+    if refused := _only_the_site(session, actor, ruling, changes):
+        raise NotAllowedError(refused)
     people = sorted({change.person_id for change in changes if change.result_changes})
     note_each(session, people, what="key.regraded", now=now, actor_id=actor.person_id)
     detail = {"family": question.family.id, "remedy": wanted.remedy, "people": len(people)}
@@ -148,6 +159,17 @@ def rule(session: Session, library: Library, actor: Actor, rules: str, decision:
     if remedy is not Remedy.DOUBT:
         _answer_claims(session, actor, rules, wanted, now)
     return len(people)
+
+
+def _only_the_site(
+    session: Session, actor: Actor, ruling: models.KeyRuling, changes: Sequence[Change]
+) -> Message | None:
+    """Why a ruling is not the actor's: it reaches beyond his schools and shops, or changes his own result."""
+    if actor.is_site_administrator or ruling.remedy == Remedy.DOUBT:
+        return None
+    if any(change.result_changes and change.person_id == actor.person_id for change in changes):
+        return Message("keys.own-result")
+    return Message("keys.beyond") if asked_beyond(session, actor, ruling.rules_hash) else None
 
 
 def _standing(session: Session, question: KeyInQuestion) -> models.FamilyDifficulty:
@@ -188,10 +210,11 @@ def _answer_claims(session: Session, actor: Actor, rules: str, wanted: Decision,
     """Whoever said so of this key, and waits for the actor's answer, reads what was decided."""
     claim, problem, version = models.KeyClaim, models.Problem, models.ContentVersion
     of_rules = problem.content_version_id.in_(select(version.id).where(version.rules_hash == rules))
-    query = select(claim.id, claim.person_id).join(problem, problem.id == claim.problem_id)
-    waiting = session.execute(query.where(of_rules, claims_to(actor), claim.answered_at.is_(None))).all()
+    to_actor = select(claim.id).join(problem, problem.id == claim.problem_id).where(of_rules, claims_to(actor))
+    waiting = session.scalars(to_actor.where(claim.answered_at.is_(None))).all()
     outcome = "key-right" if wanted.remedy == Remedy.STANDS else "key-wrong"
     answered = {"outcome": outcome, "reply": wanted.reason, "answered_at": now, "answered_by_id": actor.person_id}
-    session.execute(update(claim).where(claim.id.in_([one for one, _ in waiting])).values(answered))
-    people = [person_id for _, person_id in waiting]
+    # Somebody may have replied to one since it was read.
+    still = update(claim).where(claim.id.in_(waiting), claim.answered_at.is_(None)).values(answered)
+    people = session.scalars(still.returning(claim.person_id)).all()
     note_each(session, people, what="key.answered", now=now, actor_id=actor.person_id)

@@ -7,7 +7,7 @@ What would change is worked out by the same functions that change it, so that a 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -28,7 +28,7 @@ from trainer.progress.rulings import DESK, Remedy, ruled_instead, under_ruling
 from trainer.records import models
 from trainer.records.locks import locked
 
-__all__ = ["Change", "changes_under", "put_through"]
+__all__ = ["Change", "changes_under", "lock_holders", "put_through"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +82,7 @@ class Change:
 
 def changes_under(session: Session, library: Library, ruling: models.KeyRuling) -> list[Change]:
     """
-    What a ruling changes, in the order of people and answers; nothing is written. One query.
+    What a ruling changes, in the order of people and answers; nothing is written. Two queries.
 
     Args:
         session: Any session.
@@ -91,18 +91,35 @@ def changes_under(session: Session, library: Library, ruling: models.KeyRuling) 
     """
     if ruling.remedy == Remedy.DOUBT:
         return []
+    of_rules = select(models.ContentVersion).where(models.ContentVersion.rules_hash == ruling.rules_hash)
+    versions = {version.id: version for version in session.scalars(of_rules)}
     query = (
         latest_gradings()
-        .add_columns(models.ContentVersion)
-        .join(models.ContentVersion, models.ContentVersion.id == models.Problem.content_version_id)
-        .where(models.ContentVersion.rules_hash == ruling.rules_hash, answered_by_real_people())
+        .where(models.Problem.content_version_id.in_(versions), answered_by_real_people())
         .order_by(models.Answer.person_id, models.Answer.sequence)
     )
-    return [
-        change
-        for answer, grading, problem, version in session.execute(query)
-        if (change := _change((answer, grading, problem), _judge_again(library, ruling, answer, problem, version)))
-    ]
+    changes = []
+    for answer, grading, problem in session.execute(query):
+        version = versions[problem.content_version_id]
+        if change := _change((answer, grading, problem), _judge_again(library, ruling, answer, problem, version)):
+            changes.append(change)
+    return changes
+
+
+def lock_holders(session: Session, rules: str) -> None:
+    """
+    Lock everybody who has a problem that was drawn by these rules, in the order of their ids.
+
+    Before the row of the family is: who answers locks himself first, too. No answer is under way after it.
+
+    Args:
+        session: A write session.
+        rules: Hash of the rules.
+    """
+    person, problem, version = models.Person, models.Problem, models.ContentVersion
+    of_rules = problem.content_version_id.in_(select(version.id).where(version.rules_hash == rules))
+    holders = select(person).where(person.id.in_(select(problem.person_id).where(of_rules)))
+    session.scalars(locked(holders.order_by(person.id))).all()
 
 
 def put_through(
@@ -111,26 +128,25 @@ def put_through(
     """
     Grade again what a ruling changes, and rebuild the records of those whom it touches.
 
-    A decided proof run keeps its decision; its points are summed anew. An open problem that is right now is closed.
+    A decided proof run keeps its decision; its points are summed anew. Where the key stands, those of every run that asked
+    it are: what was closed in doubt counts after all. An open problem that is right now is closed.
 
     Args:
-        session: A write session.
+        session: A write session, in which `lock_holders` was called.
         library: The content.
         ruling: The ruling, on record.
         by_id: Who made it.
         now: This moment.
     """
-    people = sorted({change.person_id for change in changes_under(session, library, ruling)})
-    person = models.Person
-    session.scalars(locked(select(person).where(person.id.in_(people)).order_by(person.id))).all()
-    changes = [change for change in changes_under(session, library, ruling) if change.person_id in {*people}]
-    if not changes:
-        return []
-    session.execute(insert(models.Grading), [_row(change, by_id, now) for change in changes])
-    _close(session, changes, now)
-    rebuild_people(session, people)
-    if runs := sorted({change.run_id for change in changes if change.run_id is not None}):
-        _recount(session, runs)
+    changes = changes_under(session, library, ruling)
+    if changes:
+        session.execute(insert(models.Grading), [_row(change, by_id, now) for change in changes])
+        _close(session, changes, now)
+        rebuild_people(session, sorted({change.person_id for change in changes}))
+    runs = {change.run_id for change in changes if change.run_id is not None}
+    if ruling.remedy == Remedy.STANDS:
+        runs |= _runs_that_asked(session, ruling.rules_hash)
+    _recount(session, runs)
     return changes
 
 
@@ -198,12 +214,16 @@ def _close(session: Session, changes: Sequence[Change], now: datetime) -> None:
     session.execute(still_open.values(closed_at=now))
 
 
-def _recount(session: Session, runs: Sequence[int]) -> None:
-    for run in _runs(session, runs):
-        run.points, run.counted = replayed_points(session, run)
-    session.flush()
+def _runs_that_asked(session: Session, rules: str) -> set[int]:
+    problem, version = models.Problem, models.ContentVersion
+    query = select(problem.proof_run_id).join(version, version.id == problem.content_version_id)
+    asked = query.where(version.rules_hash == rules, problem.proof_run_id.is_not(None)).distinct()
+    return {run for run in session.scalars(asked) if run is not None}
 
 
-def _runs(session: Session, runs: Sequence[int]) -> Iterator[models.ProofRun]:
+def _recount(session: Session, runs: Collection[int]) -> None:
     table = models.ProofRun
-    yield from session.scalars(select(table).where(table.id.in_(runs)).order_by(table.id)).all()
+    if runs:
+        for run in session.scalars(select(table).where(table.id.in_(runs)).order_by(table.id)).all():
+            run.points, run.counted = replayed_points(session, run)
+        session.flush()
