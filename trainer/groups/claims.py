@@ -156,15 +156,16 @@ def key_note(session: Session, actor: Actor, problem_public_id: str) -> KeyNote:
 
 
 def claims_waiting(session: Session, library: Library, actor: Actor) -> list[ClaimLine]:
-    """What came to the actor: those that wait first, the oldest first; then the last that were answered. One query."""
+    """What came to the actor: those that wait first, the oldest first; then the last that were answered. Two queries."""
     query = (
         select(KeyClaim, Problem.family_id, Person.display_name, shown_by_name(actor))
         .join(Problem, Problem.id == KeyClaim.problem_id)
         .join(Person, Person.id == KeyClaim.person_id)
         .where(claims_to(actor))
-        .order_by(KeyClaim.answered_at.is_not(None), KeyClaim.answered_at.desc(), KeyClaim.sent_at, KeyClaim.id)
     )
-    lines = [
+    waiting = query.where(KeyClaim.answered_at.is_(None)).order_by(KeyClaim.sent_at, KeyClaim.id)
+    answered = query.where(KeyClaim.answered_at.is_not(None)).order_by(KeyClaim.answered_at.desc(), KeyClaim.id.desc())
+    return [
         ClaimLine(
             row.public_id,
             _title(library, family_id),
@@ -174,10 +175,9 @@ def claims_waiting(session: Session, library: Library, actor: Actor) -> list[Cla
             row.sent_at,
             row.outcome or "",
         )
-        for row, family_id, name, by_name in session.execute(query)
+        for which in (waiting, answered.limit(MOST_ANSWERED))
+        for row, family_id, name, by_name in session.execute(which)
     ]
-    waiting = [line for line in lines if not line.outcome]
-    return waiting + [line for line in lines if line.outcome][:MOST_ANSWERED]
 
 
 def claims_waiting_for(session: Session, actor: Actor) -> int:

@@ -98,7 +98,7 @@ class SheetReport:
 
 def question_reports(session: Session, library: Library, actor: Actor) -> list[QuestionReport]:
     """
-    All questions with answers, those to look at first. Two queries.
+    All questions with answers, those to look at first. Three queries.
 
     Raises:
         NotAllowedError: When the actor leads nothing.
@@ -149,11 +149,10 @@ def _sheet(work: str, title: str, people: dict[int, dict[int, bool]]) -> SheetRe
     return SheetReport(work, title, len(whole), len(positions), kr20(whole), agreement_of_halves(whole, PASSING))
 
 
-def _tries(actor: Actor) -> Select[Answer, Grading, Problem, ContentVersion]:
+def _tries(actor: Actor) -> Select[Answer, Grading, Problem]:
     """First tries without a hint that the actor may count."""
     return (
         latest_gradings()
-        .add_columns(ContentVersion)
         .join(ContentVersion, ContentVersion.id == Problem.content_version_id)
         .where(
             Answer.attempt == 1,
@@ -168,12 +167,15 @@ def _tries(actor: Actor) -> Select[Answer, Grading, Problem, ContentVersion]:
     )
 
 
-def _reports(
-    session: Session, library: Library, query: Select[Answer, Grading, Problem, ContentVersion]
-) -> list[QuestionReport]:
+def _reports(session: Session, library: Library, query: Select[Answer, Grading, Problem]) -> list[QuestionReport]:
+    answers = session.execute(query).all()
+    # Each file is fetched once, however many answers there are to it.
+    used = ContentVersion.id.in_({problem.content_version_id for _, _, problem in answers})
+    version_of = {version.id: version for version in session.scalars(select(ContentVersion).where(used))}
     tries: dict[str, list[FirstTry]] = defaultdict(list)
     versions: dict[str, ContentVersion] = {}
-    for answer, grading, problem, version in session.execute(query):
+    for answer, grading, problem in answers:
+        version = version_of[problem.content_version_id]
         versions.setdefault(version.rules_hash, version)
         if grading.verdict not in TELLS_NOTHING:
             tries[version.rules_hash].append(_first_try(answer, grading, problem))
