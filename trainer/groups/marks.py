@@ -126,8 +126,12 @@ def set_marks(
         As `person_work`.
         InputError: With `field` "reason" or "points".
     """
+    work = assigned_work_led_by(session, actor, work_public_id)
+    # Before the marks are read: of two who set them at once the second finds what the first one set.
+    lock_person(
+        session, learner_seen_by(session, actor, work.group.public_id, person_public_id, Shared.ASSIGNED).person_id
+    )
     found = person_work(session, library, actor, work_public_id, person_public_id, now=now)
-    lock_person(session, found.learner.person_id)
     text = _read_reason(reason)
     rows = []
     for line, best, points in zip(found.lines, found.best, found.points.lines, strict=True):
