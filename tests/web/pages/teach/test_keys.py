@@ -119,3 +119,24 @@ def test_while_work_in_the_room_lasts_the_form_does_not_tell_the_key(client_of, 
 
     instructor.submit(f"/given/{room}/room", action=f"/given/{room}/room/end")
     assert "The answer:" in learner.get(f"/problems/{problem}/key").words
+
+
+@pytest.mark.usefixtures("wrong")
+@pytest.mark.parametrize(
+    ("who", "said"),
+    [("foreman", "asked beyond your own school or shop too"), ("instructor", "A result of your own would change")],
+)
+def test_what_only_the_site_decides_is_said_before_and_not_done(instructor, given, who, said):
+    address, problem = f"/keys/of/{given.rules()}", given.problem(who=who)
+    asked = {"remedy": "credit", "reason": "A wrong file."}
+    before = instructor.get(f"{address}?{urlencode(asked)}")
+    given.answer(problem, given.mistaken(problem, "sine-for-cosecant", who=who), who=who)
+    page = instructor.get(f"{address}?{urlencode(asked)}")
+    refused = instructor.post(address, before.form(address))
+
+    assert said in page.words
+    assert "Do it, and note it" in before.words
+    assert "Do it, and note it" not in page.words
+    assert (refused.status, said in refused.words) == (403, True)
+    assert instructor.submit(f"{address}?{urlencode(asked | {'remedy': 'doubt'})}", action=address).status == 303
+    assert "in doubt since" in instructor.get(address).words
