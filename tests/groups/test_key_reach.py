@@ -15,7 +15,7 @@ from trainer.groups.key_questions import Decision, key_in_question
 from trainer.groups.key_rulings import preview, rule
 from trainer.groups.question_reports import question_reports
 from trainer.progress.rulings import Remedy
-from trainer.records.models import Grading, KeyClaim, KeyRuling
+from trainer.records.models import Grading, KeyClaim, KeyRuling, Problem
 
 FAMILY = "offset-spacing"
 SLIP = "sine-for-cosecant"
@@ -75,6 +75,19 @@ def test_a_key_asked_beyond_ones_own_school_or_shop_is_for_who_looks_after_the_s
     assert gradings(site) == before
     assert decide(site, who="ada", use_case=preview).refused is None
     assert decide(site, who="ada") >= 1
+
+
+def test_what_the_site_decides_answers_those_who_wait_for_their_leader(site):
+    in_the_crew(site)
+    with site.database.read() as session:
+        problem = session.scalar(select(Problem.public_id).where(Problem.person_id == site.ids["lena"]))
+    site.do("lena", claim, problem, own_answer="12 in", why="The sine goes below.", now=site.now)
+    decide(site, "doubt")
+
+    assert site.do("ines", claims.claims_waiting_for) == 1
+    decide(site, who="ada")
+    assert site.do("ines", claims.claims_waiting_for) == 0
+    assert site.do("lena", claims.key_note, problem).outcome == "key-wrong"
 
 
 def test_what_ones_own_people_practise_is_within(site):
