@@ -88,6 +88,19 @@ class Template:
         """
         return "".join(part if isinstance(part, str) else _written(part, values, phrases or {}) for part in self.parts)
 
+    def outline(self, values: Mapping[str, object]) -> str:
+        """
+        The prose with "…" at each place that has no value here.
+
+        >>> compile_template("{{ a | length }} above {{ b | length }}").outline({"b": 6.5})
+        '… above 6-1/2 in'
+        """
+        known = (isinstance(part, str) or part.name in values for part in self.parts)
+        return "".join(
+            Template((part,)).fill(values) if has_value else "…"
+            for part, has_value in zip(self.parts, known, strict=True)
+        )
+
 
 def compile_template(text: str) -> Template:
     """

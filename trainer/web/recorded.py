@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from textwrap import shorten
+
 from trainer.calc.bender_settings import Roll
+from trainer.calc.fitting_choice import FITTING_IDS
 from trainer.calc.marks import End, Reference
 from trainer.calc.message import Message
 from trainer.problems.bender import MARK
 from trainer.problems.model import CHOOSING, AnswerKind
+from trainer.problems.parts import Family
 from trainer.progress.record import SkillLine
 from trainer.text.words import say
 from trainer.web.content import library
@@ -17,6 +21,11 @@ __all__ = ["as_read", "below_title"]
 #: What a setting of the bender is made of besides its pencil mark.
 SETTINGS = frozenset[str]((*Reference, *End, *Roll))
 
+#: How much of an option stands in a row, in letters.
+LONGEST = 64
+#: Fewer letters than this say nothing where the number is missing.
+FEWEST_LETTERS = 6
+
 
 def below_title(line: SkillLine) -> Message:
     """The sentence on a skill, for places where the skill's title stands above."""
@@ -26,19 +35,33 @@ def below_title(line: SkillLine) -> Message:
 
 def as_read(family_id: str, typed: str) -> str:
     """
-    The text as typed; of a choice the options in words, which question files name by what they are.
+    The text as typed; of a choice the options in the words that the learner chose by, shortened where they are long.
 
-    Steps stand with their numbers, the setting of a bender in the words of the trade.
+    Numbers that were drawn for the learner are left open ("…"): they stand on the page of the problem. Steps stand with
+    their numbers, the setting of a bender in the words of the trade.
     """
     family = library().families.get(family_id)
     if not typed or family is None or family.kind not in CHOOSING:
         return typed
     chosen = typed.split(", ")
-    if family.kind is AnswerKind.ORDER:
-        chosen = [f"{place} {one}" for place, one in enumerate(chosen, 1)]
     if family.kind is AnswerKind.BENDER:
-        chosen = [_setting(one) for one in chosen]
-    return ", ".join(chosen) if family.kind is AnswerKind.BENDER else ", ".join(chosen).replace("-", " ")
+        return ", ".join(_setting(one) for one in chosen)
+    words = [_option(family, one) for one in chosen]
+    if family.kind is AnswerKind.ORDER:
+        words = [f"{place} {one}" for place, one in enumerate(words, 1)]
+    return (", " if family.kind is AnswerKind.PLACES else "; ").join(words)
+
+
+def _option(family: Family, chosen: str) -> str:
+    """One option by its id; what is no option of the family any more, or a letter off a sheet, as it was sent."""
+    if family.shape.ask.options is not None and chosen in FITTING_IDS:
+        return say(Message(f"fitting.{chosen}"), language())
+    own = next((one for one in (*family.statements, *family.steps) if one.id == chosen), None)
+    said = "" if own is None else own.text.outline(family.facts).replace("*", "")
+    # A sentence that is little but a drawn number says less than its name.
+    if "…" in said and sum(letter.isalpha() for letter in said) < FEWEST_LETTERS:
+        said = ""
+    return shorten(said, LONGEST, placeholder=" …") if said else chosen.replace("-", " ")
 
 
 def _setting(choice: str) -> str:
