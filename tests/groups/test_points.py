@@ -115,10 +115,11 @@ def test_the_file_has_a_row_for_each_person_with_what_counts(work):
     title, columns, rows = work.with_library("ines", result_rows, work.given, work.now)
 
     assert title == "Offsets for Thursday"
-    assert [columns[0], *columns[-3:]] == ["Name", "Points", "Of", "Set by hand"]
+    assert columns[:2] == ["Name", "In the class"]
+    assert columns[-5:] == ["Answered", "Points", "Of", "Known mistakes", "Set by hand"]
     assert [[row[0], *row[2:]] for row in rows] == [
-        ["Lena", 0, 1, 1, 2, "2: Measured it right at the bench."],
-        ["Leo", 1, 0, 1, 2, ""],
+        ["Lena", 0, 1, 0, 1, 2, "", "2: Measured it right at the bench."],
+        ["Leo", 1, 0, 1, 1, 2, "", ""],
     ]
 
 

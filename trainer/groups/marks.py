@@ -5,7 +5,7 @@ reason; it can be taken back, and the learner reads all of it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -21,10 +21,11 @@ from trainer.calc.message import InputError, Message
 from trainer.groups.lines import WorkLine, lines_of
 from trainer.groups.looks import note_looks
 from trainer.groups.points import PersonPoints, marks_at, points_of, set_aside_lines
-from trainer.groups.results import LOOKED
+from trainer.groups.results import LOOKED, LineCount, PersonResults
 from trainer.groups.results import results as results_of
 from trainer.groups.tries import Best, best_of, tries_at
 from trainer.library.shelf import Library
+from trainer.progress.called import called
 from trainer.records.locks import lock_person
 from trainer.records.models import AssignedFamily, ResultMark
 
@@ -192,15 +193,18 @@ def result_rows(
     found = results_of(session, library, actor, work_public_id, now)
     people = [person.id for person in found.people]
     note_looks(session, actor, found.work.group.id, people, what=EXPORTED, now=now, again_after=timedelta())
-    columns = ["Name", "In the group", *(f"{line.position}. {line.title}" for line in found.lines)]
-    columns += ["Points", "Of", "Set by hand"]
+    inside = f"In the {found.work.group.kind}"
+    columns = ["Name", inside, *(f"{line.position}. {line.title}" for line in found.lines)]
+    columns += ["Answered", "Points", "Of", "Known mistakes", "Set by hand"]
     rows: list[list[str | float | None]] = [
         [
             person.display_name,
             "yes" if person.is_member else "has left",
             *(line.value for line in person.points.lines),
+            person.answered,
             person.points.total,
             person.points.of,
+            _mistakes(person, found.lines, library),
             "; ".join(
                 f"{line.position}: {points.mark.reason}"
                 for line, points in zip(found.lines, person.points.lines, strict=True)
@@ -210,6 +214,16 @@ def result_rows(
         for person in found.people
     ]
     return found.work.title, columns, rows
+
+
+def _mistakes(person: PersonResults, lines: Sequence[LineCount], library: Library) -> str:
+    """The known mistakes of the first answers that count, each behind the number of its question."""
+    return "; ".join(
+        f"{line.position}: {called(mistake, library.families.get(line.family_id))}"
+        for line, best in zip(lines, person.lines, strict=True)
+        if best.first
+        for mistake in best.first.mistakes
+    )
 
 
 def _write(session: Session, found: PersonWork, rows: list[dict[str, object]], common: Mapping[str, object]) -> None:

@@ -66,6 +66,6 @@ def test_the_file_of_a_learner_who_is_called_like_a_formula_is_harmless(instruct
     rows = list(csv.reader(StringIO(sent.lstrip("\ufeff"))))
 
     assert [row[0] for row in rows] == ["Name", "'=SUM(A1)"]
-    assert rows[1][-3:] == ["0.0", "2", ""]
+    assert rows[1][-5:] == ["1", "0.0", "2", "1: multiplied with the sine", ""]
     assert instructor.get(f"/given/{work}/out/xlsx").sent.startswith(b"PK")
     assert instructor.get(f"/given/{work}/out/exe").status == 404
