@@ -102,6 +102,31 @@ def test_one_column_without_a_heading_holds_names():
     assert [one.name for one in people("Ana Ruiz\nLee, Kim\n")] == ["Ana Ruiz", "Kim Lee"]
 
 
+NUMBERED = [
+    ("1. Ana Ruiz\n2. Bo Lindqvist\n3) Kim Lee\n", ["Ana Ruiz", "Bo Lindqvist", "Kim Lee"]),
+    ("Name\n9. Ana Ruiz\n10.  Lee, Kim\nBo Lindqvist\n", ["Ana Ruiz", "Kim Lee", "Bo Lindqvist"]),
+    ("Last,First\n1. Ruiz,Ana\n2. Lee,Kim\n", ["Ana Ruiz", "Kim Lee"]),
+]
+
+
+@pytest.mark.parametrize(("text", "names"), NUMBERED)
+def test_the_numbers_of_a_numbered_list_are_no_part_of_the_names(text, names):
+    table = table_of(rows_of(text))
+
+    assert table.was_numbered
+    assert [one.name for one in people_in(table)] == names
+
+
+@pytest.mark.parametrize(
+    "text", ["Ana Ruiz\nKim Lee\n2. Bo Lindqvist\n", "Name,No\nAna Ruiz,1. \nKim Lee,2. x\n", "1.5 Ana\n"]
+)
+def test_a_number_here_and_there_is_left_where_it_stands(text):
+    table = table_of(rows_of(text))
+
+    assert not table.was_numbered
+    assert table.rows[-1].cells == rows_of(text)[-1].cells
+
+
 def test_new_people_are_made_members_who_share_assigned_work(any_town):
     town = any_town
     done = bring(town, "Name,No\nAna Ruiz,1\nJosé Peña,2\n")

@@ -19,6 +19,8 @@ from trainer.paper import (
     Heading,
     NewPage,
     Prose,
+    Room,
+    Sheet,
     Signature,
     Table,
     Together,
@@ -74,6 +76,25 @@ def test_a_word_longer_than_its_column_is_broken_rather_than_set_over_the_next_o
     parts = [line.replace("\u200b", "") for line in page.splitlines()]
     assert max(part.count("W") for part in parts) < 30
     assert "".join(parts).count("W") == 140
+
+
+def test_an_address_can_be_copied_from_the_file(sheet, pages, moment):
+    address = "https://training.local-union.example.org/join/7K3MB9QY"
+    (page,) = pages(typeset(sheet(Words(address), Facts((("Address", address),))), moment=moment))
+
+    assert page.split().count(address) == 2
+
+
+def test_the_pages_of_each_person_begin_on_the_front_of_a_leaf_and_are_counted_alone(sheet, pages, moment):
+    people = (("Ana", 1), ("Bo", 9), ("Kim", 1))
+    blocks = [Sheet(name, name, "{page} of {pages}", tuple(Room(2) for _ in range(rooms))) for name, rooms in people]
+
+    pdf = typeset(sheet(*blocks), moment=moment)
+
+    said = [" ".join(page.split()) for page in pages(pdf)]
+    assert [page[-6:] for page in said] == ["1 of 1", "", "1 of 3", "2 of 3", "3 of 3", "", "1 of 1"]
+    assert ["Ana" in said[0], "Bo" in said[2], "Kim" in said[6]] == [True] * 3
+    assert b"pdfuaid" in pdf
 
 
 def test_the_steps_of_a_list_are_counted_on(sheet, pages, moment):

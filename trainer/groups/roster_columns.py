@@ -49,6 +49,9 @@ _HOLDS = {spelling: holds for holds, spellings in SPELLINGS.items() for spelling
 SAMPLES = 3
 #: What stands behind a name, after a comma, and is no first name.
 SUFFIXES = {"jr", "sr", "ii", "iii", "iv"}
+NAMES = {Holds.NAME, Holds.FIRST, Holds.LAST}
+#: The number of a line in front of a name, as a numbered list is pasted out of a letter.
+COUNTED = re.compile(r"^\d+[.)]\s+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,11 +72,15 @@ class RosterColumn:
 
 @dataclass(frozen=True, slots=True)
 class RosterTable:
-    """The columns, the rows below the headings, and whether the first row is headings."""
+    """
+    The columns, the rows below the headings, whether the first row is headings, and whether the names were numbered;
+    their numbers are left out of the rows then.
+    """
 
     columns: tuple[RosterColumn, ...]
     rows: tuple[Row, ...]
     has_headings: bool
+    was_numbered: bool = False
 
     @property
     def names_people(self) -> bool:
@@ -109,6 +116,9 @@ def table_of(
         has_headings = any(known)
     below = tuple(rows[1:] if has_headings else rows)
     holds = _chosen(chosen, width) if chosen is not None else _told(known if has_headings else [], width)
+    numbered = [index for index in range(width) if holds[index] in NAMES and _is_numbered(below, index)]
+    for index in numbered:
+        below = tuple(_without_number(row, index) for row in below)
     return RosterTable(
         tuple(
             RosterColumn(_cell(rows[0], index) if has_headings else "", _samples(below, index), holds[index])
@@ -116,6 +126,7 @@ def table_of(
         ),
         below,
         has_headings,
+        bool(numbered),
     )
 
 
@@ -172,6 +183,17 @@ def _chosen(chosen: Sequence[str], width: int) -> list[Holds]:
     kinds = {one.value for one in Holds}
     held = [Holds(one) if one in kinds else Holds.NOTHING for one in chosen[:width]]
     return held + [Holds.NOTHING] * (width - len(held))
+
+
+def _is_numbered(rows: Sequence[Row], index: int) -> bool:
+    """Whether most cells of a column begin with the number of a list."""
+    cells = [cell for row in rows if (cell := _cell(row, index))]
+    return 2 * sum(COUNTED.match(cell) is not None for cell in cells) > len(cells)
+
+
+def _without_number(row: Row, index: int) -> Row:
+    cells = tuple(COUNTED.sub("", cell, count=1) if at == index else cell for at, cell in enumerate(row.cells))
+    return Row(row.line, cells)
 
 
 def _samples(rows: Sequence[Row], index: int) -> tuple[str, ...]:

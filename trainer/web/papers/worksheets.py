@@ -170,7 +170,7 @@ def _how(problem: Problem) -> str:
 
 def _answers(sheet: Sheet) -> Block:
     heads = (
-        Column(gettext("Nr."), 0.3, is_number=True),
+        Column(gettext("No."), 0.3, is_number=True),
         Column(gettext("Question"), 2.4),
         Column(gettext("Right answer"), 2),
     )
@@ -186,7 +186,7 @@ def _answers(sheet: Sheet) -> Block:
 
 
 def _right(problem: Problem) -> str:
-    """The accepted answers as they are written: numbers with their units, else letters."""
+    """The accepted answers as they are written: numbers with their units and how near is right, else letters."""
     if problem.kind is AnswerKind.PLACES:
         return gettext(" or ").join(list(accepted_places(problem))[:3])
     if problem.kind is AnswerKind.BENDER:
@@ -197,7 +197,11 @@ def _right(problem: Problem) -> str:
             said.append(quantity(Quantity(key.value, problem.unit), language()))
         else:
             said.append(_letters(problem, key.value))
-    return gettext(" or ").join(dict.fromkeys(said))
+    right = gettext(" or ").join(dict.fromkeys(said))
+    if not problem.tolerance:
+        return right
+    within = quantity(Quantity(problem.tolerance, problem.unit), language())
+    return gettext("%(right)s, within %(tolerance)s") % {"right": right, "tolerance": within}
 
 
 def _letters(problem: Problem, value: str | tuple[str, ...]) -> str:

@@ -43,6 +43,7 @@ def test_each_learner_finds_name_code_and_other_numbers_on_the_own_pages(instruc
         assert own
         assert all(name in one for one in own)
         assert f"page 1 of {len(own)}" in own[0]
+        assert found.index(own[0]) % 2 == 0
         assert "This is training." in own[0]
     texts = ["".join(one for one in found if name in one) for name in ("Amy", "Bob")]
     assert texts[0].replace("Amy", "") != texts[1].replace("Bob", "")
@@ -57,6 +58,8 @@ def test_the_answers_are_printed_apart_and_by_code(instructor, work, made, given
     assert f"{code[:4]} {code[4:]}" in answers
     straps = given.drawn(given.line(work, 2, who="amy"), "amy").keys[0].value
     assert f"{straps:g} straps" in answers
+    assert "straps, within" not in answers
+    assert "in, within 1/16 in" in " ".join(answers.split())
 
 
 def test_made_again_nothing_changes(instructor, work, made):
