@@ -50,6 +50,7 @@ def test_a_word_format_refuses_a_number_because_it_needs_a_format_of_its_own(nam
 @pytest.mark.parametrize(
     ("value", "unit", "written"),
     [
+        (1 / 32, "in", "1/32 in"),
         (10.4527, "in", "10-7/16 in"),
         (12, "ft", "12 ft"),
         (1028.0, "mm", "1028 mm"),

@@ -28,6 +28,9 @@ EXACT_PLACES = 9
 PLACES_OF = {"sq in": 4, "cu in": 4, "%": 2, "lbf": 1, "lbf/ft": 1}
 """Units that are written otherwise: the area of 12 AWG is 0.0133 sq in, and nobody reads a thousandth of a percent or a pound."""
 
+FINEST = 1 / 32
+"""The finest tolerance in inches: half a line of the tape, so that the sixteenth itself has to be right."""
+
 SAID = frozenset({"answers", "days", "problems", "questions"})
 """Nouns that the program counts when it speaks; nobody types them, so they are no units of the core."""
 
@@ -50,14 +53,14 @@ def behind(unit: str) -> str:
 
 def quantity(value: Quantity, language: str = "en") -> str:
     """
-    A value with its unit: a length to the nearest sixteenth, areas and volumes to four decimals, percents to
-    two, pounds to one, others to three.
+    A value with its unit: a length to the nearest sixteenth, and a 1/32 in, as tolerances are, as it is; areas and
+    volumes to four decimals, percents to two, pounds to one, others to three.
 
     >>> quantity(Quantity(10.452, "in")), quantity(Quantity(22.5, "deg")), quantity(Quantity(1, "straps"))
     ('10-7/16 in', '22.5°', '1 strap')
     """
     if value.unit == "in":
-        return _length(value.value)
+        return write_length(value.value, denominator=32) if value.value == FINEST else _length(value.value)
     if value.unit == "deg":
         return _angle(value.value)
     number = write_number(value.value, PLACES_OF.get(value.unit, PLACES))

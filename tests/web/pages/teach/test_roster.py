@@ -53,6 +53,13 @@ def test_a_list_is_looked_at_and_nothing_is_done(app, roster):
     assert people(app) == before
 
 
+def test_a_numbered_list_is_read_without_its_numbers_and_that_is_said(roster):
+    page = roster.look("1. Ana Ruiz\n2. Bo Lindqvist\n")
+
+    assert "The names were numbered" in page.words
+    assert "Bo Lindqvist 2 bo.lindqvist New" in page.words
+
+
 def test_columns_that_nobody_knows_are_chosen_by_hand(roster):
     text = "Sits at;Who\n1;Ana Ruiz\n2;Kim Lee\n"
     page = roster.look(text)

@@ -103,7 +103,7 @@ def _in_work(place: WayOn) -> Ways:
     work, lines = place.work.work, len(place.work.lines)
     all_lines = url_for("learn.work_one", work_id=work)
     here = url_for("learn.work_open", work_id=work, position=place.position)
-    where = gettext("%(work)s, line %(nth)d of %(lines)d")
+    where = gettext("%(work)s, question %(nth)d of %(lines)d")
     back = Way(where % {"work": place.work.title, "nth": place.position, "lines": lines}, all_lines)
     where_all = gettext("Back to the list")
     # In the room and on paper there is one problem for each line.
@@ -113,7 +113,7 @@ def _in_work(place: WayOn) -> Ways:
     if place.following is None:
         return Ways(back, again, Way(where_all, all_lines))
     onward = url_for("learn.work_open", work_id=work, position=place.following)
-    words = gettext("Next: line %(nth)d of %(lines)d") % {"nth": place.following, "lines": lines}
+    words = gettext("Next: question %(nth)d of %(lines)d") % {"nth": place.following, "lines": lines}
     return Ways(back, again, Way(words, onward, {}))
 
 
