@@ -57,6 +57,13 @@ def test_times_are_utc_and_lines_are_short_and_end_as_the_standard_says():
         line.decode("utf-8")
 
 
+def test_a_day_without_an_hour_is_a_date():
+    body = calendar_file("x", [event(at=DUE.date())])
+
+    assert b"DTSTART;VALUE=DATE:20261201\r\n" in body
+    assert read(body).vevent.dtstart.value == DUE.date()
+
+
 def test_an_empty_calendar_is_one_too():
     assert read(calendar_file("Nothing is due", [])).contents.get("vevent") is None
 

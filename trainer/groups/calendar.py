@@ -11,6 +11,7 @@ from __future__ import annotations
 import secrets
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from sqlalchemy import ColumnElement, or_, select, update
 from sqlalchemy.orm import Session
@@ -20,7 +21,7 @@ from trainer.accounts.audit import note
 from trainer.accounts.sessions import token_hash
 from trainer.progress.room import more_time_until
 from trainer.records.locks import lock_person
-from trainer.records.models import AssignedWork, CalendarFeed, Group, Person
+from trainer.records.models import AssignedWork, CalendarFeed, Group, Organisation, Person
 
 __all__ = ["DueDate", "due_dates", "end_feed", "feed_made_at", "new_feed", "owner_of_feed"]
 
@@ -39,6 +40,7 @@ class DueDate:
         kind: "home", "room" or "paper".
         group: Name of the class or crew.
         due_at: When it is due for this person, in UTC.
+        zone: Of the school or shop.
         changed_at: When it was given.
         leads: Whether the person leads the group, rather than learns in it.
     """
@@ -48,6 +50,7 @@ class DueDate:
     kind: str
     group: str
     due_at: datetime
+    zone: ZoneInfo
     changed_at: datetime
     leads: bool
 
@@ -99,22 +102,24 @@ def due_dates(session: Session, actor: Actor, now: datetime) -> list[DueDate]:
     leads = {one.group_id for one in actor.leads}
     owns = {one.organisation_id for one in actor.owns}
     query = (
-        select(AssignedWork, Group, more_time_until(AssignedWork.id, actor.person_id))
+        select(AssignedWork, Group, Organisation.time_zone, more_time_until(AssignedWork.id, actor.person_id))
         .join(Group, Group.id == AssignedWork.group_id)
+        .join(Organisation, Organisation.id == Group.organisation_id)
         .where(AssignedWork.withdrawn_at.is_(None), Group.archived_at.is_(None), ~Group.is_sample)
         .where(or_(Group.id.in_(learns | leads), Group.organisation_id.in_(owns)))
         .where(AssignedWork.due_at > now - LOOKS_BACK)
         .order_by(AssignedWork.due_at, AssignedWork.id)
     )
     return [
-        _date(work, group, longer if group.id in learns else None, leads=group.id not in learns)
-        for work, group, longer in session.execute(query)
+        _date(work, group, zone, longer if group.id in learns else None, leads=group.id not in learns)
+        for work, group, zone, longer in session.execute(query)
     ]
 
 
-def _date(work: AssignedWork, group: Group, longer: datetime | None, *, leads: bool) -> DueDate:
+def _date(work: AssignedWork, group: Group, zone: str, longer: datetime | None, *, leads: bool) -> DueDate:
     due_at = max(work.due_at, longer or work.due_at)
-    return DueDate(work.public_id, work.title, work.kind, group.name, due_at, work.created_at, leads)
+    where = ZoneInfo(zone)
+    return DueDate(work.public_id, work.title, work.kind, group.name, due_at, where, work.created_at, leads)
 
 
 def _in_force(person_id: int) -> tuple[ColumnElement[bool], ...]:

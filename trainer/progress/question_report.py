@@ -40,6 +40,9 @@ UNUSED = 0.05
 BY_LUCK = 0.001
 GAVE_UP = "gave-up"
 
+#: What is said while there are too few, of the statistics that do not count every answer.
+TOO_FEW = {"unexplained": "report.too-few-wrong", "ranges": "report.too-few-ranges"}
+
 
 @dataclass(frozen=True, slots=True)
 class FirstTry:
@@ -234,5 +237,6 @@ def _parts(name: str, tries: Sequence[FirstTry]) -> Iterable[tuple[str, int, int
 def _said(what: str, count: int, words: Message, *, flagged: bool = False) -> Said:
     least = LEAST[what]
     if count < least:
-        return Said(what, count, least, Message("report.too-few", {"count": count, "least": least}))
+        params = {"answers": Quantity(count, "answers"), "count": count, "least": least}
+        return Said(what, count, least, Message(TOO_FEW.get(what, "report.too-few"), params))
     return Said(what, count, least, words, flagged)

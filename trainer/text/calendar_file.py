@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ class CalendarEvent:
 
     Args:
         uid: The same at each fetch, and nobody else's in the world.
-        at: When it is due, in UTC.
+        at: When it is due, in UTC; or only the day, where the hour says nothing.
         changed_at: When it was first written down, in UTC; a date that is moved keeps it.
         title: What it is.
         about: More about it.
@@ -32,7 +32,7 @@ class CalendarEvent:
     """
 
     uid: str
-    at: datetime
+    at: datetime | date
     changed_at: datetime
     title: str
     about: str

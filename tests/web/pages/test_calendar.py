@@ -24,11 +24,21 @@ def test_a_calendar_program_reads_the_due_dates_without_signing_in(client, clien
 
     (event,) = events(client.get(address))
 
-    assert event.summary.value == "Offsets; for Friday, please (Tuesday evening)"
+    assert event.summary.value == "Due: Offsets; for Friday, please (Tuesday evening)"
     assert event.url.value == f"http://localhost/work/{work}"
     # 11:59 pm in Chicago, in winter.
     assert event.dtstart.value.isoformat() == "2026-11-29T05:59:00+00:00"
-    assert events(client.get(address))[0].uid.value == event.uid.value
+    assert event.uid.value == f"due-{work}@tubing-trainer.invalid"
+    assert "of each question the best first answer without a hint counts" in event.description.value
+
+
+def test_work_in_the_room_stands_on_its_day_without_an_hour(client, client_of, given):
+    given.work(kind="room")
+
+    (event,) = events(client.get(made(client_of("learner"))))
+
+    assert event.dtstart.value.isoformat() == "2026-11-28"
+    assert "all together" in event.description.value
 
 
 def test_a_leader_s_dates_lead_to_what_came_of_them(client, client_of, given):

@@ -8,7 +8,9 @@ from werkzeug.wrappers import Response as Redirect
 from trainer.accounts.access import NotFoundError
 from trainer.groups.calendar import DueDate, due_dates, end_feed, feed_made_at, new_feed, owner_of_feed
 from trainer.text.calendar_file import CalendarEvent, calendar_file
-from trainer.web.language import gettext
+from trainer.text.words import say
+from trainer.web.kinds import rule_of
+from trainer.web.language import gettext, language
 from trainer.web.security import shown_once
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
@@ -65,17 +67,12 @@ def feed(token: str) -> Response:
 
 
 def _event(one: DueDate) -> CalendarEvent:
-    about = {
-        "home": gettext("At home, until the due date, as often as you like; the best honest try counts."),
-        "room": gettext("Together in the room, on this day."),
-        "paper": gettext("On paper, until this day."),
-    }[one.kind]
     endpoint = "teach.results" if one.leads else "learn.work_one"
     return CalendarEvent(
         uid=f"{'led' if one.leads else 'due'}-{one.work}@{OF_TRAINER}",
-        at=one.due_at,
+        at=one.due_at.astimezone(one.zone).date() if one.kind == "room" else one.due_at,
         changed_at=one.changed_at,
-        title=gettext("%(work)s (%(group)s)") % {"work": one.title, "group": one.group},
-        about=about,
+        title=gettext("Due: %(work)s (%(group)s)") % {"work": one.title, "group": one.group},
+        about=say(rule_of(one.kind), language()),
         url=url_for(endpoint, work_id=one.work, _external=True),
     )

@@ -50,9 +50,9 @@ def test_opening_a_line_issues_its_problem_and_again_goes_on_where_one_was(learn
 def test_after_the_answer_the_next_line_is_one_press_away_and_then_the_list(learner, given, work):
     problem = opened(learner, work, 1)
     page = learner.answer(problem, given.right(problem))
-    assert "Offsets for Friday, line 1 of 3" in page.words
+    assert "Offsets for Friday, question 1 of 3" in page.words
     for position in (2, 3):
-        assert f"Next: line {position} of 3" in page.words
+        assert f"Next: question {position} of 3" in page.words
         problem = learner.press(page, f"/work/{work}/{position}").location.rsplit("/", 1)[1]
         page = learner.answer(problem, given.right(problem))
 
@@ -83,12 +83,12 @@ def test_a_line_opened_past_its_date_leads_back_to_its_work_and_other_practice_d
     problem = opened(learner, work, 1)
 
     page = learner.get(f"/problems/{problem}")
-    assert "Offsets for Friday, line 1 of 3" in page.words
+    assert "Offsets for Friday, question 1 of 3" in page.words
     assert f"/work/{work}" in page.links()
     learner.answer(problem, given.right(problem))
     page = learner.get(f"/problems/{problem}")
     assert f"/work/{work}" in page.links()
-    assert "Next: line 2 of 3" in page.words
+    assert "Next: question 2 of 3" in page.words
 
     plain = given.problem(family_id="offset-spacing")
     assert f"/work/{work}" not in learner.get(f"/problems/{plain}").links()

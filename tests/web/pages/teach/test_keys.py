@@ -64,7 +64,11 @@ def test_whose_result_changes_is_shown_before_and_then_it_is_done(client_of, ins
     sent_in(learner, wrong["problem"])
     rules = given.library.families["offset-spacing"].rules_hash
     address = f"/keys/of/{rules}"
-    assert "asked as usual" in instructor.get(address).words
+    page = instructor.get(address)
+    assert "asked as usual" in page.words
+    assert "The question, as one learner got it" in page.words
+    assert "File: offset-spacing.toml" in page.words
+    assert page.tree.find(".//figure[@class='drawing']") is not None
 
     asked = {"remedy": "also", "accepts": "depth * sin(angle)", "reason": "The drawing shows the other side."}
     list_ = instructor.get(f"{address}?{urlencode(asked)}")

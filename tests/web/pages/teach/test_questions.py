@@ -16,10 +16,11 @@ def test_a_question_whose_key_is_in_doubt_leads_and_can_be_decided_about(instruc
 
     assert "Check the key" in page.words
     assert "One other question" in page.words
+    assert "/groups" in page.links()
     (address,) = [link for link in page.links() if given.library.families["offset-spacing"].rules_hash in link]
     one = instructor.get(address)
     assert "The key look at it Check the key" in one.words
-    assert "1 so far; it takes 20 to say anything." in one.words
+    assert "1 answer so far; it takes 20." in one.words
     assert [link for link in one.links() if link.startswith("/keys/of/")]
 
 
@@ -32,6 +33,7 @@ def test_work_with_the_same_numbers_for_all_is_counted_and_with_enough_people_ju
         do(work, typed, 1, who)
         do(work, "right" if typed == "right" else "99", 2, who)
 
+    assert "2 questions with answers" in instructor.get("/questions").words
     assert "3 people, 2 questions; it takes 50 people and 10 questions" in instructor.get("/questions").words
 
     monkeypatch.setattr("trainer.groups.question_reports.SHEET_PEOPLE", 3)

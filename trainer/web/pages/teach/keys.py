@@ -14,7 +14,9 @@ from trainer.groups.key_questions import Decision, key_in_question
 from trainer.groups.key_rulings import Preview
 from trainer.groups.key_rulings import preview as foresee
 from trainer.groups.key_rulings import rule as decide
+from trainer.problems.worked import drawing
 from trainer.progress.called import called
+from trainer.text.markdown import to_html
 from trainer.web.content import library
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext, language, ngettext
@@ -23,11 +25,16 @@ from trainer.web.pages.teach.blueprint import LEADERS, blueprint
 from trainer.web.recorded import as_read
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
-from trainer.web.visitors import visitors
+from trainer.web.visitors import kinds_of, visitors
 
-__all__ = ["answer_of_claim", "claim", "claims", "key", "rule_key"]
+__all__ = ["answer_of_claim", "claim", "claims", "key", "leads", "rule_key"]
 
 DESKS = LEADERS | KEEPERS
+
+
+def leads() -> bool:
+    """Whether the one who asks has groups to go back to; who looks after the site may have none."""
+    return not LEADERS.isdisjoint(kinds_of(actor()))
 
 
 class ReplyForm(SiteForm):
@@ -50,7 +57,7 @@ def claims() -> str:
     """What learners say is wrong: first what waits."""
     with reading() as session:
         found = claims_waiting(session, library(), actor())
-    return render_template("keys/claims.html", claims=found, zone=actor().zone.key)
+    return render_template("keys/claims.html", claims=found, leads=leads(), zone=actor().zone.key)
 
 
 @blueprint.get("/keys/<claim_id>")
@@ -152,5 +159,12 @@ def _key(rules: str, form: DecisionForm, found: Preview | None) -> str:
     with reading() as session:
         question = found.question if found else key_in_question(session, library(), actor(), rules)
     return render_template(
-        "keys/key.html", question=question, found=found, form=form, zone=actor().zone.key, as_read=as_read
+        "keys/key.html",
+        question=question,
+        asked=to_html(question.example.text),
+        figure=drawing(question.family, question.example, solved=False, language=language()),
+        found=found,
+        form=form,
+        zone=actor().zone.key,
+        as_read=as_read,
     )

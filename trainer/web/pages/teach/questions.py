@@ -7,7 +7,7 @@ from flask import render_template
 from trainer.groups.question_reports import question_report, question_reports, sheet_reports
 from trainer.web.content import library
 from trainer.web.pages.teach.blueprint import blueprint
-from trainer.web.pages.teach.keys import DESKS
+from trainer.web.pages.teach.keys import DESKS, leads
 from trainer.web.sessions import actor
 from trainer.web.transactions import reading
 from trainer.web.visitors import visitors
@@ -22,7 +22,7 @@ def questions() -> str:
     with reading() as session:
         reports = question_reports(session, library(), actor())
         sheets = sheet_reports(session, actor())
-    return render_template("keys/questions.html", reports=reports, sheets=sheets)
+    return render_template("keys/questions.html", reports=reports, sheets=sheets, leads=leads())
 
 
 @blueprint.get("/questions/<rules>")
