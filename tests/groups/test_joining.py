@@ -17,7 +17,7 @@ def test_the_preview_says_who_will_see_what(town):
     found = town.do("lena", join_preview, town.code(town.crew), town.now)
 
     assert (found.name, found.kind, found.organisation) == ("Garage crew", "crew", "Corner shop")
-    assert found.leaders == ("Otto", "Fred")
+    assert [say(one) for one in found.leaders] == ["Otto (runs the shop)", "Fred"]
     assert [message.id for message in found.shared] == ["groups.share.assigned", "groups.share.readiness"]
     assert [say(message) for message in found.kept] == ["What you typed in practice, and the slips that come back."]
     assert not found.is_member
@@ -26,7 +26,7 @@ def test_the_preview_says_who_will_see_what(town):
 def test_a_class_starts_with_assigned_work_alone(town):
     found = town.do("lena", join_preview, town.code(town.class_), town.now)
 
-    assert found.leaders == ("Ines",)
+    assert [say(one) for one in found.leaders] == ["Ines"]
     assert [message.id for message in found.shared] == ["groups.share.assigned"]
     assert len(found.kept) == 2
 

@@ -2,12 +2,17 @@ from __future__ import annotations
 
 from trainer.groups.membership import leave, set_sharing
 from trainer.groups.sight import who_sees
+from trainer.text.words import say
 
 
 def sights(town, name):
     actor = town.actor(name)
     with town.database.read() as session:
         return who_sees(session, actor)
+
+
+def said(group):
+    return [say(one) for one in group.leaders]
 
 
 def test_a_person_in_no_group_is_seen_by_nobody(town):
@@ -21,8 +26,12 @@ def test_each_group_is_told_with_its_leaders_and_what_they_see(any_town):
 
     class_, crew = sights(town, "lena")
 
-    assert (class_.name, class_.organisation, class_.leaders) == ("Tuesday class", "Riverside school", ("Ines",))
-    assert (crew.name, crew.organisation, crew.leaders) == ("Garage crew", "Corner shop", ("Otto", "Fred"))
+    assert (class_.name, class_.organisation, said(class_)) == ("Tuesday class", "Riverside school", ["Ines"])
+    assert (crew.name, crew.organisation, said(crew)) == (
+        "Garage crew",
+        "Corner shop",
+        ["Otto (runs the shop)", "Fred"],
+    )
     assert [line.what for line in class_.lines if line.shared] == ["assigned"]
     assert [line.what for line in crew.lines if line.shared] == ["assigned", "readiness"]
 

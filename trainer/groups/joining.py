@@ -50,7 +50,7 @@ class JoinPreview:
     name: str
     kind: str
     organisation: str
-    leaders: tuple[str, ...]
+    leaders: tuple[Message, ...]
     shared: tuple[Message, ...]
     kept: tuple[Message, ...]
     is_member: bool
@@ -152,14 +152,18 @@ def _is_learner(session: Session, person_id: int, group_id: int) -> bool:
     return session.scalar(query) is not None
 
 
-def leaders_of(session: Session, group: GroupRef) -> tuple[str, ...]:
-    """Names of all who lead a group, the owners of its organisation among them, each once."""
+def leaders_of(session: Session, group: GroupRef) -> tuple[Message, ...]:
+    """All who lead a group, each once; who is among them for owning the school or shop, with these words."""
     leads = (Membership.group_id == group.id) & Membership.role.in_(LEADING_ROLES)
     owns = (Membership.organisation_id == group.organisation.id) & (Membership.role == "owner")
     query = (
-        select(Person.display_name)
+        select(Person.display_name, Membership.role)
         .join(Membership, Membership.person_id == Person.id)
         .where(Membership.ended_at.is_(None), or_(leads, owns))
         .order_by(Membership.started_at, Membership.id)
     )
-    return tuple(dict.fromkeys(session.scalars(query)))
+    roles: dict[str, set[str]] = {}
+    for name, role in session.execute(query):
+        roles.setdefault(name, set()).add(role)
+    runs = "groups.runs-school" if group.kind == "class" else "groups.runs-shop"
+    return tuple(Message(runs if held == {"owner"} else "groups.leads", {"name": name}) for name, held in roles.items())

@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from trainer.accounts.access import group_of_member
 from trainer.accounts.actor import Actor
+from trainer.calc.message import Message
 from trainer.groups.joining import leaders_of
 from trainer.groups.membership import SharingLine, sharing_of
 
@@ -32,7 +33,7 @@ class GroupSight:
     name: str
     kind: str
     organisation: str
-    leaders: tuple[str, ...]
+    leaders: tuple[Message, ...]
     lines: tuple[SharingLine, ...]
 
 

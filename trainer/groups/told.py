@@ -29,7 +29,7 @@ class UntoldGroup:
     kind: str
     organisation: str
     put_in_by: str
-    leaders: tuple[str, ...]
+    leaders: tuple[Message, ...]
     shared: tuple[Message, ...]
     kept: tuple[Message, ...]
 

@@ -27,7 +27,7 @@ def test_a_code_as_it_is_written_on_a_board_leads_to_what_it_opens(client, world
 def test_a_class_shares_assigned_work_and_says_with_whom(client, world):
     page = client.get(f"/join/{world.codes['class']}")
 
-    assert "Owner Person, Instructor Person" in page.words
+    assert "Owner Person (runs the school), Instructor Person" in page.words
     shared, kept = page.words.split("What they will not see")
     assert "What you answer in work that is assigned here" in shared
     assert "practice" in kept

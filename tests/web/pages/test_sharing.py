@@ -22,7 +22,7 @@ def ticked(page):
 def test_a_learner_reads_who_sees_what(learner):
     page = learner.get("/account/held")
 
-    assert "Owner Person, Instructor Person" in page.words
+    assert "Owner Person (runs the school), Instructor Person" in page.words
     assert ticked(page) == {"assigned": (True, False), "readiness": (False, True), "practice": (False, True)}
 
 

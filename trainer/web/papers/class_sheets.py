@@ -10,6 +10,7 @@ from flask import url_for
 from trainer.accounts.access import GroupRef
 from trainer.accounts.actor import Actor
 from trainer.accounts.sharing import STARTS_WITH, Shared
+from trainer.calc.message import Message
 from trainer.groups.membership import share_words
 from trainer.paper import Block, Document, Facts, Heading, Large, Prose, Slip, Slips, Words
 from trainer.text.words import say
@@ -54,7 +55,7 @@ def slips_paper(group: GroupRef, slips: Sequence[FirstSlip], reader: Actor) -> D
     return document(gettext("First passwords"), _place(group), blocks, reader)
 
 
-def join_paper(group: GroupRef, leaders: Sequence[str], reader: Actor) -> Document:
+def join_paper(group: GroupRef, leaders: Sequence[Message], reader: Actor) -> Document:
     """One page with the code of a class, for the wall or the projector."""
     code = group.join_code or ""
     address = url_for("joining.preview", code=code, _external=True)
@@ -70,7 +71,10 @@ def join_paper(group: GroupRef, leaders: Sequence[str], reader: Actor) -> Docume
         Large(f"{code[:4]} {code[4:]}"),
         Facts(((gettext("Address"), url_for("joining.enter", _external=True)), (gettext("Code"), code))),
         Heading(gettext("Before you join")),
-        Words(gettext("Those who lead it (%(leaders)s) will see:") % {"leaders": ", ".join(leaders)}),
+        Words(
+            gettext("Those who lead it, %(leaders)s, will see:")
+            % {"leaders": ", ".join(say(one, language()) for one in leaders)}
+        ),
         Prose(shared),
         Words(gettext("They will not see, unless you open it:")),
         Prose(kept),

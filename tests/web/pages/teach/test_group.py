@@ -21,7 +21,7 @@ def test_what_joining_shares_is_said_as_it_is_to_who_joins(instructor, foreman, 
     of_class = instructor.get(here()).words.split("Before they join")[1]
     of_crew = foreman.get(here(group="crew")).words.split("Before they join")[1]
 
-    assert "Owner Person, Instructor Person" in of_class
+    assert "Owner Person (runs the school), Instructor Person" in of_class
     shown, kept = of_class.split("They will not see, unless you open it:")
     assert "What you answer in work that is assigned here" in shown
     assert "Where you stand on each skill" in kept

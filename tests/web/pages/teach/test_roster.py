@@ -177,7 +177,7 @@ def test_the_sheet_with_the_code_fits_one_page(client_of, world):
     code = world.codes["class"]
     assert page.paper.count("Page 1 of 1") == 1
     assert f"{code[:4]} {code[4:]}" in page.paper
-    assert "Owner Person, Instructor Person" in page.paper
+    assert "Owner Person (runs the school), Instructor Person" in page.paper
 
 
 def test_a_closed_code_has_no_sheet(client_of, world):
