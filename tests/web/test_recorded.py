@@ -16,6 +16,7 @@ READ = [
     ("box-that-holds-it", "shallow", "4 x 1-1/4 square, 18 cu in"),
     ("the-fault-up-and-over", "second-to-third", "… along the tube from the second strap to the third"),
     ("what-is-wrong-with-the-fill", "spare", "another run: two spares not counted, they end under tape"),
+    ("back-to-back-second-mark", "back-on-less", "back on less"),
     ("drain-opening", "large", "large"),
     ("offset-spacing", "12 1/2 in", "12 1/2 in"),
     ("rule-or-habit", "gone-by-now", "gone by now"),

@@ -56,10 +56,11 @@ def _option(family: Family, chosen: str) -> str:
     """One option by its id; what is no option of the family any more, or a letter off a sheet, as it was sent."""
     if family.shape.ask.options is not None and chosen in FITTING_IDS:
         return say(Message(f"fitting.{chosen}"), language())
-    own = next((one for one in (*family.statements, *family.steps) if one.id == chosen), None)
-    said = "" if own is None else own.text.outline(family.facts).replace("*", "")
-    # A sentence that is little but a drawn number says less than its name.
-    if "…" in said and sum(letter.isalpha() for letter in said) < FEWEST_LETTERS:
+    outlines = {one.id: one.text.outline(family.facts).replace("*", "") for one in (*family.statements, *family.steps)}
+    said = outlines.get(chosen, "")
+    # A sentence that differs from another by a drawn number alone, or is little else, says less than its name.
+    alike = list(outlines.values()).count(said) > 1
+    if "…" in said and (alike or sum(letter.isalpha() for letter in said) < FEWEST_LETTERS):
         said = ""
     return shorten(said, LONGEST, placeholder=" …") if said else chosen.replace("-", " ")
 

@@ -16,7 +16,7 @@ from trainer.groups.key_rulings import preview as foresee
 from trainer.groups.key_rulings import rule as decide
 from trainer.problems.worked import drawing
 from trainer.progress.called import called
-from trainer.text.markdown import to_html
+from trainer.text.markdown import inline_html, to_html
 from trainer.web.content import library
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext, language, ngettext
@@ -162,6 +162,7 @@ def _key(rules: str, form: DecisionForm, found: Preview | None) -> str:
         "keys/key.html",
         question=question,
         asked=to_html(question.example.text),
+        options=[inline_html(one.text) for one in question.example.options],
         figure=drawing(question.family, question.example, solved=False, language=language()),
         found=found,
         form=form,
