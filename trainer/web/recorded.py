@@ -10,7 +10,7 @@ from trainer.calc.marks import End, Reference
 from trainer.calc.message import Message
 from trainer.problems.bender import MARK
 from trainer.problems.model import CHOOSING, AnswerKind
-from trainer.problems.parts import Family
+from trainer.problems.parts import Family, Statement, WorkStep
 from trainer.progress.record import SkillLine
 from trainer.text.words import say
 from trainer.web.content import library
@@ -56,7 +56,8 @@ def _option(family: Family, chosen: str) -> str:
     """One option by its id; what is no option of the family any more, or a letter off a sheet, as it was sent."""
     if family.shape.ask.options is not None and chosen in FITTING_IDS:
         return say(Message(f"fitting.{chosen}"), language())
-    outlines = {one.id: one.text.outline(family.facts).replace("*", "") for one in (*family.statements, *family.steps)}
+    own: tuple[Statement | WorkStep, ...] = (*family.statements, *family.steps)
+    outlines = {one.id: one.text.outline(family.facts).replace("*", "") for one in own}
     said = outlines.get(chosen, "")
     # A sentence that differs from another by a drawn number alone, or is little else, says less than its name.
     alike = list(outlines.values()).count(said) > 1

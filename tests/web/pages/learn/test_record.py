@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from trainer.calc.message import Message
+from trainer.text.words import say
+
 
 def practised(learner, given, times, *, right=True):
     for _ in range(times):
@@ -52,7 +55,7 @@ def test_a_choice_is_shown_in_words(learner, given):
     given_id = given.mistaken(problem)
     learner.answer(problem, given_id)
 
-    assert given_id.replace("-", " ") in learner.get("/record/fittings.connectors").words
+    assert say(Message(f"fitting.{given_id}")) in learner.get("/record/fittings.connectors").words
 
 
 def test_a_slip_that_comes_back_is_named(learner, given):
