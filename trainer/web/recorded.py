@@ -10,7 +10,7 @@ from trainer.calc.marks import End, Reference
 from trainer.calc.message import Message
 from trainer.problems.bender import MARK
 from trainer.problems.model import CHOOSING, AnswerKind
-from trainer.problems.parts import Family, Statement, WorkStep
+from trainer.problems.parts import Family
 from trainer.progress.record import SkillLine
 from trainer.text.words import say
 from trainer.web.content import library
@@ -38,7 +38,7 @@ def as_read(family_id: str, typed: str) -> str:
     The text as typed; of a choice the options in the words that the learner chose by, shortened where they are long.
 
     Numbers that were drawn for the learner are left open ("…"): they stand on the page of the problem. Steps stand with
-    their numbers, the setting of a bender in the words of the trade.
+    their numbers and short names, for each is a whole sentence; the setting of a bender in the words of the trade.
     """
     family = library().families.get(family_id)
     if not typed or family is None or family.kind not in CHOOSING:
@@ -46,18 +46,16 @@ def as_read(family_id: str, typed: str) -> str:
     chosen = typed.split(", ")
     if family.kind is AnswerKind.BENDER:
         return ", ".join(_setting(one) for one in chosen)
-    words = [_option(family, one) for one in chosen]
     if family.kind is AnswerKind.ORDER:
-        words = [f"{place} {one}" for place, one in enumerate(words, 1)]
-    return (", " if family.kind is AnswerKind.PLACES else "; ").join(words)
+        return ", ".join(f"{place} {one}" for place, one in enumerate(chosen, 1)).replace("-", " ")
+    return (", " if family.kind is AnswerKind.PLACES else "; ").join(_option(family, one) for one in chosen)
 
 
 def _option(family: Family, chosen: str) -> str:
     """One option by its id; what is no option of the family any more, or a letter off a sheet, as it was sent."""
     if family.shape.ask.options is not None and chosen in FITTING_IDS:
         return say(Message(f"fitting.{chosen}"), language())
-    own: tuple[Statement | WorkStep, ...] = (*family.statements, *family.steps)
-    outlines = {one.id: one.text.outline(family.facts).replace("*", "") for one in own}
+    outlines = {one.id: one.text.outline(family.facts).replace("*", "") for one in family.statements}
     said = outlines.get(chosen, "")
     # A sentence that differs from another by a drawn number alone, or is little else, says less than its name.
     alike = list(outlines.values()).count(said) > 1

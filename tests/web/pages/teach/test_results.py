@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from trainer.calc.message import Message
+from trainer.text.words import say
+
 SLIP = "sine-for-cosecant"
 
 
@@ -142,7 +145,7 @@ def test_one_question_shows_what_each_answered_first(instructor, work, do, given
 def test_chosen_options_stand_in_words(instructor, given, do):
     work = given.work("connector-for-the-job")
     problem = do(work)
-    words = given.right(problem).replace("-", " ")
+    words = say(Message(f"fitting.{given.right(problem)}"))
 
     assert words in instructor.get(f"/given/{work}/lines/1").words
 
