@@ -175,7 +175,7 @@ def test_assigned_work_from_line_to_line(screen, apprentice, key):
         if screen.page.locator("#answer[type=text]").count():
             send(screen, str(right))
 
-    assert screen.page.locator(".back").inner_text().endswith(("line 1 of 3", "Practice"))
+    assert screen.page.locator(".back").inner_text().endswith(("question 1 of 3", "Practice"))
 
 
 def test_the_main_thing_to_do_is_in_sight_on_a_phone(phone, apprentice, key):
