@@ -100,7 +100,7 @@ def test_an_assigned_job_is_a_line_for_each_part_done_in_their_order(learner, gi
     second = go_on(learner, first)
     assert given.line(work, 2) == second
     page = learner.answer(second, given.right(second))
-    assert f"line 2 of {parts}" in page.words
+    assert f"question 2 of {parts}" in page.words
 
     third = given.line(work, 3)
     learner.answer(third, given.right(third))
