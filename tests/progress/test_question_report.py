@@ -124,6 +124,24 @@ def test_a_known_mistake_that_nobody_makes_is_named(family):
     assert "sine for cosecant" in say(one.words)
 
 
+def test_a_wrong_choice_that_nobody_takes_is_named(library):
+    chosen = library.families["straps-choice"]
+    offered = ("steel-set-screw", "die-cast-plain")
+    tries = [
+        first_try(
+            nth, "wrong" if nth % 2 else "right", value=["die-cast-plain"] if nth % 2 else ["listed"], key=["listed"]
+        )
+        for nth in range(120)
+    ]
+    tries = [replace(one, mistakes=(), wrong_choices=offered) for one in tries]
+    one = said(chosen, tries, "unused")
+
+    assert one.flagged
+    assert "steel set screw" in say(one.words)
+    assert "die cast plain" not in say(one.words)
+    assert "steel set screw" not in say(said(chosen, tries[:99], "unused").words)
+
+
 def test_a_range_of_numbers_that_is_harder_is_named(family):
     tries = [
         first_try(

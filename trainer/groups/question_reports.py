@@ -8,8 +8,9 @@ alarm is heard from everybody's answers, and so stands in it whoever asks.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
@@ -202,7 +203,14 @@ def _first_try(answer: Answer, grading: Grading, problem: Problem) -> FirstTry:
         answer.start_level,
         keys[0]["value"] if keys else None,
         problem.drawn["numbers"],
+        tuple(option["id"] for option in problem.drawn["options"] if option["id"] not in _accepted(keys)),
     )
+
+
+def _accepted(keys: Iterable[Mapping[str, Any]]) -> set[str]:
+    """Ids of options that an accepted answer holds; none where numbers are typed."""
+    values = [key["value"] for key in keys]
+    return {one for value in values for one in (value if isinstance(value, list) else (value,)) if isinstance(one, str)}
 
 
 def _report(library: Library, version: ContentVersion, tries: Sequence[FirstTry], standing: Standing) -> QuestionReport:

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from math import isclose
 
 from trainer.calc.message import Message, Quantity
-from trainer.problems.model import CHOOSING
+from trainer.problems.model import CHOOSING, FINDING, ONE, AnswerKind
 from trainer.problems.parts import Family
 from trainer.progress.called import called
 from trainer.progress.statistics import correlation, fisher_upper, fit_z, spread_p, wilson
@@ -59,6 +59,7 @@ class FirstTry:
         level: Level of the person before it [logit].
         key: The first accepted value.
         numbers: The drawn numbers and words.
+        wrong_choices: Of what could be chosen, the ids of what no accepted answer holds.
     """
 
     person_id: int
@@ -70,6 +71,7 @@ class FirstTry:
     level: float
     key: object = None
     numbers: Mapping[str, object] = field(default_factory=dict)
+    wrong_choices: tuple[str, ...] = ()
 
     @property
     def right(self) -> bool:
@@ -194,8 +196,23 @@ def _unused(family: Family, tries: Sequence[FirstTry]) -> Said:
     shown = Counter(mistake for one in tries for mistake in {*one.mistakes})
     names = dict.fromkeys(mistake.id for mistake in family.mistakes)
     idle = [called(mistake, family) for mistake in names if shown[mistake] < UNUSED * len(tries)]
+    idle += [choice.replace("-", " ") for choice in _never_taken(family, tries)]
     words = Message("report.unused", {"mistakes": "; ".join(idle)}) if idle else Message("report.used")
     return _said("unused", len(tries), words, flagged=bool(idle))
+
+
+def _never_taken(family: Family, tries: Sequence[FirstTry]) -> list[str]:
+    """Wrong choices that were offered often enough, and that hardly anybody takes: they test nothing."""
+    if family.kind not in ONE | FINDING | {AnswerKind.CHOICES}:
+        return []
+    offered = Counter(choice for one in tries for choice in one.wrong_choices)
+    taken = Counter(choice for one in tries for choice in {*_chosen(one)} & {*one.wrong_choices})
+    return [choice for choice, of in sorted(offered.items()) if of >= LEAST["unused"] and taken[choice] < UNUSED * of]
+
+
+def _chosen(one: FirstTry) -> Iterable[str]:
+    """What an answer chose."""
+    return (one.value,) if isinstance(one.value, str) else one.value if isinstance(one.value, list | tuple) else ()
 
 
 def _ranges(tries: Sequence[FirstTry]) -> Said:
