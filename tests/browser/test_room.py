@@ -79,7 +79,8 @@ def test_several_telephones_answer_at_once_and_the_tally_is_right(desk, screens,
         phone.page.get_by_text("The steps come when this is ended in the room.").wait_for()
 
     # Nobody loads the page again: it does so by itself.
-    desk.page.locator(".slip__words", has_text="2 of 3").wait_for(timeout=20_000)
+    # Two slips may come to the value that was typed; each then stands there.
+    desk.page.locator(".slip__words", has_text="2 of 3").first.wait_for(timeout=20_000)
     assert desk.page.locator(".slip").count() >= 1
     desk.look()
     desk.press("For the wall, without names")

@@ -29,17 +29,27 @@ def test_quantities_are_not_converted_into_each_other():
         convert(3, "sticks", "straps")
 
 
-def test_no_two_units_share_a_spelling():
-    spellings = [spelling for entry in UNITS.values() for spelling in entry.spellings]
+def test_no_two_units_of_a_quantity_share_a_spelling():
+    spellings = [(entry.quantity, spelling) for entry in UNITS.values() for spelling in entry.spellings]
 
     assert len(spellings) == len(set(spellings))
+
+
+def test_a_spelling_of_two_quantities_is_read_by_what_is_wanted():
+    """Of a weight per foot and of what presses in a bend people say the same."""
+    spellings = [spelling for entry in UNITS.values() for spelling in entry.spellings]
+    shared = {one for one in spellings if spellings.count(one) > 1}
+
+    assert shared == {"lb/ft", "lbs/ft", "lb per ft", "pounds per foot"}
+    assert {find_unit(one).id for one in shared} == {"lb/ft"}
+    assert {find_unit(one, "sidewall-pressure").id for one in shared} == {"lbf/ft"}
 
 
 def test_each_spelling_is_found_in_capitals_and_with_a_dot():
     for entry in UNITS.values():
         for spelling in entry.spellings:
-            assert find_unit(f" {spelling.upper()}. ") in {entry, None} or find_unit(spelling) is entry
-            assert find_unit(spelling) is entry
+            assert find_unit(f" {spelling.upper()}. ", entry.quantity) is entry
+            assert find_unit(spelling, entry.quantity) is entry
 
 
 def test_an_unknown_spelling_has_no_unit():
