@@ -185,7 +185,7 @@ def test_the_main_thing_to_do_is_in_sight_on_a_phone(phone, apprentice, key):
     assert in_sight(phone, ".onward .button")
     phone.open("/practice")
     assert in_sight(phone, "main .button")
-    problem = ask(phone, "offset-spacing")
+    problem = ask(phone, "offset-far-mark")
     assert in_sight(phone, "#answer")
     assert in_sight(phone, ".actions--low .button")
     send(phone, key(problem))
