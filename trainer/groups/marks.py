@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import Any
 
 from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
@@ -226,7 +227,7 @@ def _mistakes(person: PersonResults, lines: Sequence[LineCount], library: Librar
     )
 
 
-def _write(session: Session, found: PersonWork, rows: list[dict[str, object]], common: Mapping[str, object]) -> None:
+def _write(session: Session, found: PersonWork, rows: list[dict[str, Any]], common: Mapping[str, object]) -> None:
     line, table = AssignedFamily, ResultMark
     of_person = (table.assigned_family_id == line.id) & (table.person_id == found.learner.person_id)
     query = (
@@ -238,7 +239,7 @@ def _write(session: Session, found: PersonWork, rows: list[dict[str, object]], c
     at = {position: (line_id, last) for position, line_id, last in session.execute(query)}
     new = []
     for row in rows:
-        line_id, last = at[row.pop("position")]  # type: ignore[index]
+        line_id, last = at[row.pop("position")]
         new.append(
             {**row, **common, "assigned_family_id": line_id, "person_id": found.learner.person_id, "sequence": last + 1}
         )

@@ -14,6 +14,7 @@ from trainer.accounts.audit import note
 from trainer.accounts.refs import WorkRef
 from trainer.calc.message import InputError, Message
 from trainer.groups.lines import shared_numbers
+from trainer.groups.tally import learners_of
 from trainer.library.shelf import Library
 from trainer.library.versions import family_at
 from trainer.problems import model
@@ -22,7 +23,7 @@ from trainer.problems.family import Family
 from trainer.problems.store import restore
 from trainer.progress.issue import seed_for
 from trainer.progress.issue_ahead import Ahead, issue_ahead
-from trainer.records.models import AssignedFamily, AssignedWork, ContentVersion, Membership, Person, Problem
+from trainer.records.models import AssignedFamily, AssignedWork, ContentVersion, Person, Problem
 
 __all__ = ["Sheet", "SheetLine", "WorkSheets", "make_sheets", "work_of_code", "work_sheets"]
 
@@ -101,7 +102,7 @@ def make_sheets(session: Session, library: Library, actor: Actor, work_public_id
         )
 
     lines = [line for line in _lines(session, library, work.id) if line.family.job is None or line.family.job.first]
-    people = [person_id for person_id, _, _ in _learners(session, work.group.id)]
+    people = [learner.id for learner in learners_of(session, work.group.id, set())]
     made = issue_ahead(session, lines, people, seed=seed, edition=work.edition, now=now)
     if made:
         note(session, what="work.sheets", now=now, actor_id=actor.person_id, group_id=work.group.id)
@@ -122,13 +123,13 @@ def work_sheets(session: Session, library: Library, actor: Actor, work_public_id
     issued = select(Problem).where(Problem.assigned_family_id.in_([line.id for line in lines])).order_by(Problem.id)
     rows = {(row.person_id, row.assigned_family_id): row for row in session.scalars(issued)}
     sheets, without = [], []
-    for person_id, public_id, name in _learners(session, work.group.id):
-        own = {line.id: rows[person_id, line.id] for line in lines if (person_id, line.id) in rows}
+    for learner in learners_of(session, work.group.id, set()):
+        own = {line.id: rows[learner.id, line.id] for line in lines if (learner.id, line.id) in rows}
         if any(line.id not in own for line in lines if line.family.job is None or line.family.job.first):
-            without.append(name)
+            without.append(learner.display_name)
             continue
         code = own[lines[0].id].code
-        sheets.append(Sheet(public_id, name, code, tuple(_printed(lines, own, work.edition))))
+        sheets.append(Sheet(learner.public_id, learner.display_name, code, tuple(_printed(lines, own, work.edition))))
     return WorkSheets(work, tuple(sheets), tuple(without))
 
 
@@ -174,17 +175,6 @@ def _lines(session: Session, library: Library, work_id: int) -> list[Ahead]:
         Ahead(line_id, position, family_at(library, version), version.id)
         for line_id, position, version in session.execute(query)
     ]
-
-
-def _learners(session: Session, group_id: int) -> list[tuple[int, str, str]]:
-    """Id, public id and name of those who learn in the group now, by name."""
-    query = (
-        select(Person.id, Person.public_id, Person.display_name)
-        .join(Membership, Membership.person_id == Person.id)
-        .where(Membership.group_id == group_id, Membership.role == "learner", Membership.ended_at.is_(None))
-        .order_by(Person.display_name, Person.id)
-    )
-    return [(person_id, public_id, name) for person_id, public_id, name in session.execute(query)]
 
 
 def _printed(lines: list[Ahead], own: dict[int, Problem], edition: str) -> list[SheetLine]:

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 
 from trainer.calc.message import InputError, Message
 
-__all__ = ["ALPHABET", "LENGTH", "new_code", "read_code", "read_reference"]
+__all__ = ["ALPHABET", "LENGTH", "new_code", "read_code", "read_reference", "spoken_code"]
 
 ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 LENGTH = 8
@@ -31,6 +31,16 @@ def new_code(choose: Callable[[Sequence[str]], str] = secrets.choice) -> str:
     """
     signs = "".join(choose(ALPHABET) for _ in range(LENGTH - 1))
     return signs + _check_sign(signs)
+
+
+def spoken_code(code: str) -> str:
+    """
+    A code in two halves, as people read it out.
+
+    >>> spoken_code("7K3MB9QY")
+    '7K3M B9QY'
+    """
+    return f"{code[:4]} {code[4:]}"
 
 
 def read_code(typed: str) -> str:

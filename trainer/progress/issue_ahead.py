@@ -10,10 +10,10 @@ from typing import Any
 from sqlalchemy import insert, select
 from sqlalchemy.orm import Session
 
-from trainer.problems.codes import new_code
 from trainer.problems.draw import draw
 from trainer.problems.family import Family
 from trainer.problems.store import store
+from trainer.progress.issued import unused_codes
 from trainer.records.locks import locked
 from trainer.records.models import Person, Problem
 from trainer.records.types import new_public_id
@@ -79,7 +79,7 @@ def issue_ahead(
             if (person.id, line.id) not in have:
                 person.problems_issued += 1
                 rows.append(_row(line, person, seed(person, line), edition, now))
-    codes = _unused_codes(session, len(rows))
+    codes = unused_codes(session, len(rows))
     if rows:
         session.execute(insert(Problem), [row | {"code": code} for row, code in zip(rows, codes, strict=True)])
     session.flush()
@@ -101,12 +101,3 @@ def _row(line: Ahead, person: Person, seed: int, edition: str, now: datetime) ->
         "drawn": store(draw(line.family, seed, edition=edition)),
         "issued_at": now,
     }
-
-
-def _unused_codes(session: Session, count: int) -> list[str]:
-    """So many codes that no problem has; two in some thousand million are alike."""
-    while True:
-        codes = {new_code() for _ in range(count)}
-        used = session.scalar(select(Problem.id).where(Problem.code.in_(codes)).limit(1)) if codes else None
-        if len(codes) == count and used is None:
-            return list(codes)

@@ -15,7 +15,7 @@ from trainer.progress.states import new_row, take_turn
 from trainer.records import models
 from trainer.records.types import new_public_id
 
-__all__ = ["note_turn", "problem_row"]
+__all__ = ["note_turn", "problem_row", "unused_codes"]
 
 
 def problem_row(
@@ -46,7 +46,7 @@ def problem_row(
     """
     return models.Problem(
         public_id=new_public_id(),
-        code=_unused_code(session),
+        code=unused_codes(session, 1)[0],
         person_id=person_id,
         content_version_id=version_id,
         family_id=family.id,
@@ -79,8 +79,12 @@ def note_turn(
     take_turn(row, problem.family_id, person.problems_issued)
 
 
-def _unused_code(session: Session) -> str:
-    """A code that no problem has: one look-up, as two in some thousand million are alike."""
-    while session.scalar(select(models.Problem.id).where(models.Problem.code == (code := new_code()))) is not None:
-        continue
-    return code
+def unused_codes(session: Session, count: int) -> list[str]:
+    """So many codes that no problem has; two in some thousand million are alike."""
+    while True:
+        codes = {new_code() for _ in range(count)}
+        used = (
+            session.scalar(select(models.Problem.id).where(models.Problem.code.in_(codes)).limit(1)) if codes else None
+        )
+        if len(codes) == count and used is None:
+            return list(codes)

@@ -31,7 +31,7 @@ from trainer.paper import (
     Together,
     Words,
 )
-from trainer.problems.codes import new_code
+from trainer.problems.codes import new_code, spoken_code
 from trainer.problems.hands_on import KINDS, pictured
 from trainer.progress.hands_on import Check
 from trainer.text.words import say
@@ -60,8 +60,7 @@ def card_code(public_id: str) -> str:
     >>> card_code("any-check") == card_code("any-check") != card_code("another")
     True
     """
-    code = new_code(random.Random(public_id).choice)
-    return f"{code[:4]} {code[4:]}"
+    return spoken_code(new_code(random.Random(public_id).choice))
 
 
 def _cover(night: BenchNight) -> Iterator[Block]:

@@ -13,6 +13,7 @@ from trainer.accounts.sharing import STARTS_WITH, Shared
 from trainer.calc.message import Message
 from trainer.groups.membership import share_words
 from trainer.paper import Block, Document, Facts, Heading, Large, Prose, Slip, Slips, Words
+from trainer.problems.codes import spoken_code
 from trainer.text.words import say
 from trainer.web.language import gettext, language
 from trainer.web.papers.readable import readable_code
@@ -68,7 +69,7 @@ def join_paper(group: GroupRef, leaders: Sequence[Message], reader: Actor) -> Do
             gettext("Point the camera of a phone here, or type the address. Then choose a sign-in name and a password.")
         ),
         drawn,
-        Large(f"{code[:4]} {code[4:]}"),
+        Large(spoken_code(code)),
         Facts(((gettext("Address"), url_for("joining.enter", _external=True)), (gettext("Code"), code))),
         Heading(gettext("Before you join")),
         Words(

@@ -28,6 +28,7 @@ from trainer.paper import (
 )
 from trainer.paper import Sheet as SheetPages
 from trainer.problems.bender import combinations, grouped
+from trainer.problems.codes import spoken_code
 from trainer.problems.model import CHOOSING, SEVERAL, AnswerKind, Problem
 from trainer.problems.placing import accepted_places
 from trainer.problems.worked import cautions, drawing
@@ -38,7 +39,7 @@ from trainer.web.moments import moment
 from trainer.web.papers.readable import readable_code
 from trainer.web.papers.sheet import document, figure
 
-__all__ = ["answers_paper", "sheets_paper", "spoken_code"]
+__all__ = ["answers_paper", "sheets_paper"]
 
 #: Lines of caution of the work itself on a sheet, before the one that holds everywhere.
 MOST_CAUTIONS = 3
@@ -65,16 +66,6 @@ def answers_paper(found: WorkSheets, reader: Actor) -> Document:
     )
     blocks = [Words(said)]
     return document(title, below, [*blocks, *(_answers(sheet) for sheet in found.sheets)], reader)
-
-
-def spoken_code(code: str) -> str:
-    """
-    A code in two halves, as people read it out.
-
-    >>> spoken_code("7K3MB9QY")
-    '7K3M B9QY'
-    """
-    return f"{code[:4]} {code[4:]}"
 
 
 def _pages(sheet: Sheet, found: WorkSheets) -> SheetPages:

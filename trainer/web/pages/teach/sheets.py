@@ -7,12 +7,13 @@ from werkzeug.wrappers import Response
 
 from trainer.calc.message import InputError
 from trainer.groups.sheets import WorkSheets, make_sheets, work_sheets
+from trainer.problems.codes import spoken_code
 from trainer.web.content import library
 from trainer.web.forms import refusal
 from trainer.web.language import gettext, ngettext
 from trainer.web.pages.teach.blueprint import LEADERS, blueprint
 from trainer.web.papers.sheet import pdf_file
-from trainer.web.papers.worksheets import answers_paper, sheets_paper, spoken_code
+from trainer.web.papers.worksheets import answers_paper, sheets_paper
 from trainer.web.sessions import actor
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import visitors
