@@ -566,8 +566,7 @@ def test_what_was_closed_in_doubt_counts_again_where_the_key_stands(able):
     asked = able.next()
     family = desk.library.families[desk.show(asked).family_id]
     rules = family.rules_hash
-    with desk.database.write() as session:
-        session.execute(update(table).where(table.rules_hash == rules).values(alarmed_at=desk.now))
+    raise_alarm(able, family.id)
     desk.answer(asked, desk.right(asked))
     assert able.last().counted == 0
 
