@@ -22,6 +22,7 @@ from trainer.records.migrate import (
     upgrade,
 )
 from trainer.records.models import Base
+from trainer.records.revision import line_of_revisions
 
 ALEMBICS_OWN = {"alembic_version"}
 
@@ -186,6 +187,10 @@ def test_looking_at_a_missing_file_does_not_make_it(tmp_path):
     assert list(tmp_path.iterdir()) == []
 
 
+def test_the_line_that_servers_go_by_is_alembics():
+    assert list(line_of_revisions()) == revisions()
+
+
 def test_a_newer_database_is_refused_and_left_alone(any_database):
     looked_at(any_database.url, lambda c: c.execute(text("UPDATE alembic_version SET version_num = 'f00d'")))
     for act in (check_version, upgrade):
@@ -197,7 +202,7 @@ def test_a_newer_database_is_refused_and_left_alone(any_database):
 
 
 def test_an_older_database_says_how_to_bring_it_up(any_database, monkeypatch):
-    monkeypatch.setattr("trainer.records.migrate.head", lambda: "f00d")
+    monkeypatch.setattr("trainer.records.revision.line_of_revisions", lambda: (*revisions(), "f00d"))
 
     with pytest.raises(DatabaseVersionError, match=r"older version.*trainer init") as refused:
         check_version(any_database.url)

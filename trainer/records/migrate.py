@@ -22,6 +22,7 @@ from sqlalchemy import URL, Connection, Engine, inspect, text
 
 from trainer.records.engine import open_engine, sqlite_file
 from trainer.records.models import Base
+from trainer.records.revision import DatabaseVersionError, refuse_revision
 from trainer.records.types import UtcDateTime
 
 __all__ = [
@@ -41,19 +42,6 @@ FOLDER = Path(__file__).parent / "migrations"
 FILE_NAMES = "%%(year)d_%%(month).2d_%%(day).2d_%%(hour).2d%%(minute).2d_%%(rev)s_%%(slug)s"
 MIGRATION_LOCK = 7_316_225
 """Any number of ours: PostgreSQL lets one transaction at a time hold it, so two servers that start do not both migrate."""
-
-
-class DatabaseVersionError(RuntimeError):
-    """
-    The tables are not those that this version of the program works with.
-
-    Attributes:
-        state: "empty", "older", "newer" or "foreign".
-    """
-
-    def __init__(self, state: str, sentence: str) -> None:
-        super().__init__(sentence)
-        self.state = state
 
 
 def head() -> str:
@@ -83,19 +71,8 @@ def check_version(url: str | URL) -> None:
         found = None if connection is None else _revision(connection)
         if found is None:
             _refuse_without_revision(connection)
-    if found == head():
-        return
-    if found in revisions():
-        raise DatabaseVersionError(
-            "older",
-            f"The database is from an older version of the program (its tables are at {found}, this version works "
-            f"with {head()}). Make a copy of it, then run: trainer init",
-        )
-    raise DatabaseVersionError(
-        "newer",
-        f"The database is from a newer version of the program (its tables are at {found}, this version knows them up "
-        f"to {head()}). Install the newer version, or use the database that belongs to this one.",
-    )
+    if found is not None:
+        refuse_revision(found)
 
 
 def _refuse_without_revision(connection: Connection | None) -> None:

@@ -17,7 +17,7 @@ from trainer.records.models.hands_on import CheckSigning, CheckWithdrawal, Hands
 from trainer.records.models.hours import Attendance, ClassDay, JobHours, WorkProcess
 from trainer.records.models.job_types import JobType, JobTypeCheck, JobTypeSkill
 from trainer.records.models.keys import KeyClaim, KeyRuling, ResultMark
-from trainer.records.models.people import CalendarFeed, Organisation, Person, SignInSession, Site, Throttle
+from trainer.records.models.people import CalendarFeed, Organisation, Person, SignInSession, Site, SiteKey, Throttle
 from trainer.records.models.photos import CheckPhoto, FindingPhoto
 from trainer.records.models.placement import PlacementRun
 from trainer.records.models.problems import Answer, Grading, Problem
@@ -69,6 +69,7 @@ __all__ = [
     "SignInSession",
     "Signer",
     "Site",
+    "SiteKey",
     "SkillState",
     "Throttle",
     "WorkExtension",

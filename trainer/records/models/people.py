@@ -21,7 +21,7 @@ from sqlalchemy.orm import Mapped, mapped_column
 from trainer.records.models.base import Base, BigKey, one_of
 from trainer.records.types import UtcDateTime, new_public_id
 
-__all__ = ["CalendarFeed", "Organisation", "Person", "SignInSession", "Site", "Throttle"]
+__all__ = ["CalendarFeed", "Organisation", "Person", "SignInSession", "Site", "SiteKey", "Throttle"]
 
 
 class Site(Base):
@@ -36,6 +36,19 @@ class Site(Base):
     edition: Mapped[str] = mapped_column(String(4), default="2023")
     is_demo: Mapped[bool] = mapped_column(Boolean(create_constraint=False), default=False)
     created_at: Mapped[datetime] = mapped_column(UtcDateTime)
+
+
+class SiteKey(Base):
+    """By which the hosts of a site tell that they sign with one and the same key; the key itself stands nowhere here."""
+
+    __tablename__ = "site_key"
+    __table_args__ = (
+        CheckConstraint("id = 1", name="only_one"),
+        CheckConstraint("length(digest) = 64", name="digest_length"),
+    )
+
+    digest: Mapped[str] = mapped_column(String(64))
+    since: Mapped[datetime] = mapped_column(UtcDateTime)
 
 
 class Organisation(Base):
