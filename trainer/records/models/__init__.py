@@ -22,6 +22,7 @@ from trainer.records.models.photos import CheckPhoto, FindingPhoto
 from trainer.records.models.placement import PlacementRun
 from trainer.records.models.problems import Answer, Grading, Problem
 from trainer.records.models.proof import ProofRun, ProofSitting
+from trainer.records.models.second_steps import HalfSignIn, OutsideAccount, RecoveryCode, SecondFactor
 from trainer.records.models.sets import ProblemSet, ProblemSetLine, WorkExtension
 from trainer.records.models.shoes import ShopShoe
 from trainer.records.models.skills import FamilyDifficulty, LessonReading, MistakeHistory, SkillState
@@ -44,6 +45,7 @@ __all__ = [
     "FindingPhoto",
     "Grading",
     "Group",
+    "HalfSignIn",
     "HandsOnCheck",
     "JobHours",
     "JobType",
@@ -55,6 +57,7 @@ __all__ = [
     "Membership",
     "MistakeHistory",
     "Organisation",
+    "OutsideAccount",
     "Person",
     "PlacementRun",
     "Problem",
@@ -62,8 +65,10 @@ __all__ = [
     "ProblemSetLine",
     "ProofRun",
     "ProofSitting",
+    "RecoveryCode",
     "Registration",
     "ResultMark",
+    "SecondFactor",
     "Share",
     "ShopShoe",
     "SignInSession",

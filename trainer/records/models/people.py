@@ -69,6 +69,8 @@ class Organisation(Base):
     basis: Mapped[str] = mapped_column(String(16), default="handbook")
     #: Ids of the local rules that hold here, with a space between them.
     local_rules: Mapped[str] = mapped_column(String(400), default="", server_default=text("''"))
+    #: Roles whose people have to set up a second factor, with a space between them.
+    second_factor_for: Mapped[str] = mapped_column(String(40), default="", server_default=text("''"))
     created_at: Mapped[datetime] = mapped_column(UtcDateTime)
 
 
@@ -128,6 +130,8 @@ class SignInSession(Base):
     person_id: Mapped[int] = mapped_column(BigKey, ForeignKey("person.id", ondelete="CASCADE"))
     created_at: Mapped[datetime] = mapped_column(UtcDateTime)
     last_seen_at: Mapped[datetime] = mapped_column(UtcDateTime)
+    #: When the person last showed who it is, after signing in; None when that was the sign-in itself.
+    proved_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
     expires_at: Mapped[datetime] = mapped_column(UtcDateTime)
     revoked_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
     device: Mapped[str] = mapped_column(String(120), default="")
