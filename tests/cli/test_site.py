@@ -140,3 +140,13 @@ def answers(port, more=""):
 def test_there_is_one_line_of_revisions():
     """Two heads would leave `trainer init` undecided."""
     assert len(ScriptDirectory(str(FOLDER)).get_heads()) == 1
+
+
+def test_a_host_with_another_key_than_the_site_is_refused_until_it_is_told_that_the_key_is_new(site):
+    assert site("init").returncode == 0
+    other = {"TRAINER_SECRET_KEY": "a key that another host was given"}
+
+    assert "trainer init --new-key" in one_line(site("init", **other))
+    assert "TRAINER_SECRET_KEY" in one_line(site("serve", **other))
+    assert site("init", "--new-key", **other).returncode == 0
+    assert "another key than the site" in one_line(site("serve"))

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from trainer.accounts.passwords import one_time_password
 from trainer.accounts.people import create_person
+from trainer.records.locks import add_if_missing
 from trainer.records.models import Site
 
 __all__ = ["SiteLine", "make_site", "site_of"]
@@ -49,9 +50,9 @@ def make_site(
     Raises:
         InputError: With `field` "sign_in_name", when the name cannot be used.
     """
-    if site_of(session) is not None:
+    # Of two that make it at once the second waits for the first, and finds it made.
+    if not add_if_missing(session, Site, id=1, edition=edition, is_demo=is_demo, created_at=now):
         return None
-    session.add(Site(id=1, edition=edition, is_demo=is_demo, created_at=now))
     password = one_time_password()
     create_person(
         session,

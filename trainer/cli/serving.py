@@ -12,6 +12,7 @@ import click
 from gunicorn.app.base import BaseApplication
 
 from trainer import create_app, load
+from trainer.cli.server_log import ServerLog
 from trainer.config import Settings
 
 __all__ = ["OPTIONS", "refuse_taken_port", "serve"]
@@ -25,7 +26,10 @@ OPTIONS: Mapping[str, Any] = {
     # Choosing questions sends a field for each of them in the address, where no script leaves the empty ones out; that
     # is more than the 4094 bytes that gunicorn takes of itself. 8190 is the most that it can be told.
     "limit_request_line": 8190,
+    "logger_class": ServerLog,
 }
+#: Told to a version of the server that knows it: nothing is steered by a socket, so none is opened.
+IF_KNOWN: Mapping[str, Any] = {"control_socket_disable": True}
 
 
 def refuse_taken_port(host: str, port: int) -> None:
@@ -81,7 +85,8 @@ class _Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no typ
 
     def load_config(self) -> None:
         """Take over the options."""
-        for name, value in self._options.items():
+        known = {name: value for name, value in IF_KNOWN.items() if name in self.cfg.settings}
+        for name, value in {**self._options, **known}.items():
             self.cfg.set(name, value)
 
     def load(self) -> Any:

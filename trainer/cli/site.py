@@ -13,14 +13,16 @@ import click
 from sqlalchemy.exc import DBAPIError
 
 from trainer.accounts.site import make_site
+from trainer.accounts.site_key import OtherKeyError, agree_on_key
 from trainer.calc.message import InputError
 from trainer.cli.serving import refuse_taken_port
 from trainer.cli.serving import serve as serve_until_stopped
-from trainer.config import Settings, SettingsError, settings_from
+from trainer.config import Settings, SettingsError, secret_key, settings_from
 from trainer.demo import DemoError, build_demo_site
 from trainer.problems.errors import ContentError
 from trainer.records.engine import Database, DatabaseUrlError
-from trainer.records.migrate import DatabaseVersionError, check_version, upgrade
+from trainer.records.migrate import check_version, upgrade
+from trainer.records.revision import DatabaseVersionError
 from trainer.text.words import error_text
 
 __all__ = ["demo", "init", "serve"]
@@ -37,7 +39,7 @@ def plain_errors() -> Iterator[None]:
         yield
     except InputError as error:
         raise click.ClickException(error_text(error)) from error
-    except (SettingsError, DatabaseUrlError, DatabaseVersionError, DemoError, ContentError) as error:
+    except (SettingsError, DatabaseUrlError, DatabaseVersionError, OtherKeyError, DemoError, ContentError) as error:
         raise click.ClickException(str(error)) from error
     except PermissionError as error:
         raise click.ClickException(f"Cannot write to {error.filename}. {ELSEWHERE}") from error
@@ -75,13 +77,18 @@ def port_option(default: int) -> Callable[[Any], Any]:
     show_default=True,
     help="Edition of NFPA 70 that new problems follow.",
 )
-def init(administrator: str, edition: str) -> None:
+@click.option(
+    "--new-key", is_flag=True, help="The key of this host was changed on purpose: it is the site's from now on."
+)
+def init(administrator: str, edition: str, *, new_key: bool) -> None:
     """Make an empty site, or bring an older one up to date; print a new administrator's one-time password."""
     with plain_errors():
         settings = site_settings()
         upgrade(settings.database)
         with closing(Database(settings.database)) as database, database.write() as session:
-            password = make_site(session, administrator=administrator, edition=edition, now=datetime.now(UTC))
+            now = datetime.now(UTC)
+            password = make_site(session, administrator=administrator, edition=edition, now=now)
+            agree_on_key(session, secret_key(settings), now, as_new=new_key)
     if password is None:
         click.echo("The site is there already; its tables are up to date and nothing else was changed.")
         return
@@ -100,6 +107,8 @@ def serve(host: str, port: int, workers: int) -> None:
     with plain_errors():
         settings = site_settings()
         check_version(settings.database)
+        with closing(Database(settings.database)) as database, database.write() as session:
+            agree_on_key(session, secret_key(settings), datetime.now(UTC))
         refuse_taken_port(host, port)
         serve_until_stopped(
             settings, host=host, port=port, workers=workers, when_ready=lambda: click.echo(f"Open http://{host}:{port}")

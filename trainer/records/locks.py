@@ -37,7 +37,7 @@ def locked(query: SomeSelect) -> SomeSelect:
     return query.with_for_update(key_share=True).execution_options(populate_existing=True)
 
 
-def add_if_missing(session: Session, model: type[Base], **values: Any) -> None:
+def add_if_missing(session: Session, model: type[Base], **values: Any) -> bool:
     """
     Add a row unless one with the same unique values is there, also when another transaction adds it this very moment.
 
@@ -45,7 +45,11 @@ def add_if_missing(session: Session, model: type[Base], **values: Any) -> None:
         session: A write session.
         model: The table.
         values: What the new row holds; where a unique constraint is met already, nothing is written.
+
+    Returns:
+        Whether it was added.
     """
     dialect = session.get_bind().dialect.name
     insert = sqlite.insert if dialect == "sqlite" else postgresql.insert
-    session.execute(insert(model).values(**values).on_conflict_do_nothing())
+    done: Any = session.execute(insert(model).values(**values).on_conflict_do_nothing())
+    return bool(done.rowcount == 1)

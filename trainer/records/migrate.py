@@ -21,6 +21,7 @@ from alembic.util import CommandError
 from sqlalchemy import URL, Connection, Engine, inspect, text
 
 from trainer.records.engine import open_engine, sqlite_file
+from trainer.records.fence import changed_by_nobody_else
 from trainer.records.models import Base
 from trainer.records.revision import DatabaseVersionError, refuse_revision
 from trainer.records.types import UtcDateTime
@@ -40,6 +41,9 @@ __all__ = [
 
 FOLDER = Path(__file__).parent / "migrations"
 FILE_NAMES = "%%(year)d_%%(month).2d_%%(day).2d_%%(hour).2d%%(minute).2d_%%(rev)s_%%(slug)s"
+PATIENCE = 120
+"""How long a migration waits for another one, and for what is being written [s]."""
+
 MIGRATION_LOCK = 7_316_225
 """Any number of ours: PostgreSQL lets one transaction at a time hold it, so two servers that start do not both migrate."""
 
@@ -87,17 +91,24 @@ def upgrade(url: str | URL, revision: str = "head") -> None:
     """
     Bring a database up to a revision, in one transaction: all of it or nothing. A missing SQLite file is made.
 
+    Of several processes that want to at once, one does and the others wait, and find it done.
+
     Raises:
-        DatabaseVersionError: When the database is newer than the program, or another program's.
+        DatabaseVersionError: When the database is newer than the program, or another program's, or when servers run
+            that work with its tables as they are.
     """
     _refuse_what_cannot_be_migrated(url)
     with _migrating(url) as config:
-        command.upgrade(config, revision)
+        connection = config.attributes["connection"]
+        wanted = head() if revision == "head" else revision
+        if _revision(connection) != wanted:
+            with changed_by_nobody_else(connection):
+                command.upgrade(config, revision)
 
 
 def downgrade(url: str | URL, revision: str) -> None:
     """Bring a database back to an older revision ("base": to none), in one transaction. For developers and tests."""
-    with _migrating(url) as config:
+    with _migrating(url) as config, changed_by_nobody_else(config.attributes["connection"]):
         command.downgrade(config, revision)
 
 
@@ -210,11 +221,13 @@ def _changing_tables(engine: Engine, connection: Connection) -> Iterator[None]:
     """
     if engine.dialect.name != "sqlite":
         with connection.begin():
+            connection.execute(text(f"SET LOCAL lock_timeout = '{PATIENCE}s'"))
             connection.execute(text("SELECT pg_advisory_xact_lock(:number)"), {"number": MIGRATION_LOCK})
             yield
         return
-    # None only of a connection that was given back, which this one is not.
-    connection.connection.driver_connection.execute("PRAGMA foreign_keys = OFF")  # type: ignore[union-attr]
+    raw: Any = connection.connection.driver_connection
+    raw.execute("PRAGMA foreign_keys = OFF")
+    raw.execute(f"PRAGMA busy_timeout = {PATIENCE * 1000}")
     with connection.begin():
         yield
         broken = connection.exec_driver_sql("PRAGMA foreign_key_check").fetchall()

@@ -12,6 +12,7 @@ from flask import Flask
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords
 from trainer.config import Settings, secret_key, settings_from
 from trainer.records.engine import Database
+from trainer.records.fence import keep_to_own_tables
 from trainer.web.content import keep_content
 from trainer.web.errors import explain_errors
 from trainer.web.language import speak
@@ -94,7 +95,9 @@ def build(
     # The order is that in which a request meets them: its log line, who is asking, whether he may.
     write_log_lines(app, settings)
     secure(app, settings)
-    keep_records(app, Database(settings.database), clock)
+    records = Database(settings.database)
+    keep_to_own_tables(records.engine)
+    keep_records(app, records, clock)
     keep_content(app, settings)
     know_readers(app, settings, passwords)
     admit(app)

@@ -17,6 +17,7 @@ from werkzeug.exceptions import HTTPException, SecurityError
 from trainer.accounts.access import NotAllowedError, NotFoundError
 from trainer.calc.message import Message
 from trainer.paper import TypesettingError
+from trainer.records.revision import DatabaseVersionError
 from trainer.text.words import say
 from trainer.web.language import Later, language
 from trainer.web.logs import log_error, request_id
@@ -71,6 +72,11 @@ EXPLANATIONS = {
         Later("Go back and load the page again. If it happens again, tell whoever looks after the site."),
     ),
 }
+BROUGHT_UP_TO_DATE = Explanation(
+    Later("The site is being brought up to date"),
+    Later("Its records are being changed to a new version of the program. Nothing is lost, and nothing was changed."),
+    Later("Try again in a few minutes. What you typed is kept when you go back and send it again."),
+)
 NOT_SET = Explanation(
     Later("This paper could not be made"),
     Later("The site could not set it as PDF in the time that it takes for one. Nothing was changed."),
@@ -100,6 +106,7 @@ def explain_errors(app: Flask) -> None:
     app.register_error_handler(NotFoundError, _not_found)
     app.register_error_handler(NotAllowedError, _not_allowed)
     app.register_error_handler(TypesettingError, _not_set)
+    app.register_error_handler(DatabaseVersionError, _other_tables)
 
 
 def too_many_tries(reason: Message, wait: timedelta) -> Response:
@@ -133,6 +140,13 @@ def _not_allowed(error: NotAllowedError) -> Response:
 def _not_set(error: TypesettingError) -> Response:
     log_error((type(error), error, error.__traceback__))
     return _page(503, NOT_SET)
+
+
+def _other_tables(error: DatabaseVersionError) -> Response:
+    log_error((type(error), error, error.__traceback__))
+    response = _page(503, BROUGHT_UP_TO_DATE)
+    response.headers["Retry-After"] = "60"
+    return response
 
 
 def _explanation(error: HTTPException) -> Explanation | None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import logging
+import re
 import secrets
 import sys
 import time
@@ -17,11 +18,14 @@ from datetime import UTC, datetime
 from types import TracebackType
 from typing import Any
 
-from flask import Flask, Response, g, request
+from flask import Flask, Response, current_app, g, request
 
 from trainer.config import Settings
 
-__all__ = ["JsonLines", "log_error", "request_id", "write_log_lines"]
+__all__ = ["JsonLines", "log_error", "request_id", "route", "write_log_lines"]
+
+#: What is taken for an identifier when the proxy in front sends one: nothing that could hold a sentence or a name.
+WELL_FORMED = re.compile(r"(?=.*\d)[0-9A-Za-z-]{12,64}")
 
 log = logging.getLogger("trainer.web")
 
@@ -68,23 +72,32 @@ def write_log_lines(app: Flask, settings: Settings) -> None:
     logger = logging.getLogger("trainer")
     logger.handlers = [handler]
     logger.setLevel(settings.log_level.upper())
+    app.extensions["trainer.believes_request_ids"] = settings.proxies > 0
     app.before_request(_start)
     app.after_request(_finish)
 
 
 def request_id() -> str:
-    """Identifier of this request: in its log line, in the answer's header, and on the page of an error."""
+    """
+    Identifier of this request: in its log lines, in the answer's header, and on the page of an error.
+
+    The one that a trusted proxy gave it, so that its log and ours tell of the same request; else one of our own.
+    """
     if "request_id" not in g:
-        g.request_id = secrets.token_hex(6)
+        given = (
+            request.headers.get("X-Request-Id", "") if current_app.extensions["trainer.believes_request_ids"] else ""
+        )
+        g.request_id = given if WELL_FORMED.fullmatch(given) else secrets.token_hex(6)
     return str(g.request_id)
 
 
 def log_error(exc_info: Any) -> None:
     """Write the line of an error that nobody caught."""
-    log.error("error", exc_info=exc_info, extra={"fields": {"request": request_id(), "route": _route()}})
+    log.error("error", exc_info=exc_info, extra={"fields": {"request": request_id(), "route": route()}})
 
 
-def _route() -> str | None:
+def route() -> str | None:
+    """The pattern of the address that was asked for; None for one that there is not."""
     return request.url_rule.rule if request.url_rule else None
 
 
@@ -98,7 +111,7 @@ def _finish(response: Response) -> Response:
     fields = {
         "request": request_id(),
         "method": request.method,
-        "route": _route(),
+        "route": route(),
         "status": response.status_code,
         "ms": round((time.perf_counter() - g.get("started", time.perf_counter())) * 1000, 1),
         "person": actor.public_id if actor else None,
