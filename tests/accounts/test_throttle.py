@@ -223,3 +223,12 @@ def test_wrong_join_codes_are_slowed_too(database, now):
     assert waits == [timedelta(0)] * 20 + [MINUTE] * 2
     with database.write() as session:
         assert throttle.wait(session, throttle.JOIN, "person 2", now) == timedelta(0)
+
+
+def test_a_clock_that_was_ahead_and_is_set_back_makes_nobody_wait_until_that_time_comes(attempt, now):
+    ahead = now + timedelta(days=400)
+    for _ in range(6):
+        attempt(now=ahead)
+
+    assert attempt(now=now).wait == 5 * MINUTE
+    assert isinstance(attempt(password=RIGHT, now=now + 5 * MINUTE), SignedIn)

@@ -152,7 +152,10 @@ def _row(session: Session, bucket: Bucket, subject: str, now: datetime) -> Throt
     """The row of a bucket, made when missing, locked."""
     key = {"kind": bucket.kind, "subject": _hashed(subject)}
     add_if_missing(session, Throttle, **key, level=0.0, updated_at=now, expires_at=now)
-    return session.execute(locked(select(Throttle).filter_by(**key))).scalar_one()
+    row = session.execute(locked(select(Throttle).filter_by(**key))).scalar_one()
+    # A clock that went ahead and was set back: the bucket leaks from now on, and not only once that time has come.
+    row.updated_at = min(row.updated_at, now)
+    return row
 
 
 def _hashed(subject: str) -> str:

@@ -43,6 +43,7 @@ from trainer.web.sessions import know_readers
 from trainer.web.statics import serve_statics
 from trainer.web.templating import equip_templates
 from trainer.web.transactions import keep_records, utc_now
+from trainer.web.troubles import explain_troubles
 from trainer.web.visitors import admit, refuse_unnamed
 
 __all__ = ["TrainerApp", "build"]
@@ -102,6 +103,7 @@ def build(
     know_readers(app, settings, passwords)
     admit(app)
     explain_errors(app)
+    explain_troubles(app)
     speak(app)
     equip_templates(app)
     serve_statics(app, development=settings.development)

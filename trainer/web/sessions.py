@@ -10,6 +10,7 @@ from datetime import datetime
 
 import flask
 from flask import Flask, current_app, g, request
+from sqlalchemy.exc import DBAPIError
 from werkzeug.wrappers import Response
 
 from trainer.accounts.actor import Actor, actor_for
@@ -19,6 +20,7 @@ from trainer.accounts.sign_in import SignedIn
 from trainer.config import LOOPBACK, Settings
 from trainer.web.security import cookie_name
 from trainer.web.transactions import now, reading, writing
+from trainer.web.troubles import passes_without
 
 __all__ = [
     "actor",
@@ -121,5 +123,14 @@ def _look_up() -> None:
     with reading() as session:
         g.actor = actor_for(session, found, now())
     if g.actor is not None and g.actor.touch_due:
+        _note_use(found)
+
+
+def _note_use(found: str) -> None:
+    """Note that a browser is in use; where nothing can be written now, its reader may read all the same."""
+    try:
         with writing() as session:
             touch(session, found, now())
+    except DBAPIError as error:
+        if not passes_without(error):
+            raise
