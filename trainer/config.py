@@ -15,7 +15,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-__all__ = ["LOOPBACK", "SETTINGS", "Setting", "Settings", "SettingsError", "secret_key", "settings_from"]
+__all__ = [
+    "KEY_FILE",
+    "LOOPBACK",
+    "SETTINGS",
+    "Setting",
+    "Settings",
+    "SettingsError",
+    "secret_key",
+    "settings_from",
+]
 
 PREFIX = "TRAINER_"
 #: Variables with this prefix steer the tests and belong to nobody here.
@@ -24,6 +33,8 @@ LOOPBACK = ("127.0.0.1", "localhost", "[::1]")
 YES_NO = {"yes": True, "true": True, "on": True, "1": True, "no": False, "false": False, "off": False, "0": False}
 LEVELS = ("debug", "info", "warning", "error")
 SECRET_KEY_LENGTH = 32
+KEY_FILE = "secret_key"
+"""File of the instance folder with the key, where none is set."""
 
 
 class SettingsError(ValueError):
@@ -269,7 +280,7 @@ def secret_key(settings: Settings) -> str:
     """
     if settings.secret_key:
         return settings.secret_key
-    file = settings.instance / "secret_key"
+    file = settings.instance / KEY_FILE
     try:
         settings.instance.mkdir(parents=True, exist_ok=True)
         _write_once(file, secrets.token_urlsafe(SECRET_KEY_LENGTH))

@@ -1,4 +1,4 @@
-"""Example rows for the tables of each revision."""
+"""Example rows for the tables of each revision, and a site that holds them all."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 from sqlalchemy import MetaData
+
+from trainer.records.migrate import head, revisions, whole_change
 
 ROWS = Path(__file__).with_name("rows")
 
@@ -47,3 +49,23 @@ def add_example_rows(example_rows):
         assert set(rows) <= set(tables.tables)
 
     return add
+
+
+@pytest.fixture(scope="session")
+def build_examples(add_example_rows):
+    """Bring a database up to a revision, one after the other, each with its example rows."""
+
+    def build(file, last):
+        with whole_change(f"sqlite:///{file}") as (connection, migrate):
+            for revision in revisions()[: revisions().index(last) + 1]:
+                migrate(revision)
+                add_example_rows(connection, revision)
+        return file
+
+    return build
+
+
+@pytest.fixture(scope="session")
+def site_of_examples(tmp_path_factory, build_examples):
+    """An SQLite file at the head with the example rows of all revisions in it. To be read, or copied."""
+    return build_examples(tmp_path_factory.mktemp("examples") / "site.db", head())

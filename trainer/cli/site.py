@@ -20,6 +20,7 @@ from trainer.cli.serving import serve as serve_until_stopped
 from trainer.config import Settings, SettingsError, secret_key, settings_from
 from trainer.demo import DemoError, build_demo_site
 from trainer.problems.errors import ContentError
+from trainer.records.carry.errors import CarryError
 from trainer.records.engine import Database, DatabaseUrlError
 from trainer.records.migrate import check_version, upgrade
 from trainer.records.revision import DatabaseVersionError
@@ -39,7 +40,9 @@ def plain_errors() -> Iterator[None]:
         yield
     except InputError as error:
         raise click.ClickException(error_text(error)) from error
-    except (SettingsError, DatabaseUrlError, DatabaseVersionError, OtherKeyError, DemoError, ContentError) as error:
+    except (SettingsError, DatabaseUrlError, DatabaseVersionError, CarryError) as error:
+        raise click.ClickException(str(error)) from error
+    except (OtherKeyError, DemoError, ContentError) as error:
         raise click.ClickException(str(error)) from error
     except PermissionError as error:
         raise click.ClickException(f"Cannot write to {error.filename}. {ELSEWHERE}") from error
@@ -53,7 +56,7 @@ def site_settings() -> Settings:
     settings = settings_from(os.environ)
     folder = settings.instance
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise click.ClickException(f"{folder} cannot be made: {error.strerror}. {ELSEWHERE}") from error
     if not os.access(folder, os.W_OK | os.X_OK):

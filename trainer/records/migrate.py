@@ -6,8 +6,9 @@ Alembic is called from here; there is no command line of its own and no file of 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from io import StringIO
 from pathlib import Path
 from typing import Any
@@ -37,6 +38,7 @@ __all__ = [
     "options",
     "revisions",
     "upgrade",
+    "whole_change",
 ]
 
 FOLDER = Path(__file__).parent / "migrations"
@@ -104,6 +106,18 @@ def upgrade(url: str | URL, revision: str = "head") -> None:
         if _revision(connection) != wanted:
             with changed_by_nobody_else(connection):
                 command.upgrade(config, revision)
+
+
+@contextmanager
+def whole_change(url: str | URL) -> Iterator[tuple[Connection, Callable[[str], None]]]:
+    """
+    One transaction in which tables are made, filled and migrated: all of it stays, or nothing.
+
+    Gives the connection, and what brings the tables up to a revision inside of the transaction. A missing SQLite file is
+    made.
+    """
+    with _migrating(url) as config:
+        yield config.attributes["connection"], partial(command.upgrade, config)
 
 
 def downgrade(url: str | URL, revision: str) -> None:

@@ -1,0 +1,142 @@
+"""`trainer backup`, `trainer restore` and `trainer copy-to`: a site's records kept, put back, and carried elsewhere."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import click
+
+import trainer
+from trainer.cli.site import plain_errors, site_settings
+from trainer.config import KEY_FILE, Settings
+from trainer.records.carry.archive import Manifest, opened
+from trainer.records.carry.backup import back_up
+from trainer.records.carry.copying import Copied, copy_site
+from trainer.records.carry.restore import restore as put_back
+from trainer.records.engine import database_url, sqlite_file
+
+__all__ = ["backup", "copy_to", "restore"]
+
+BACKUPS = "backups"
+#: What people count by, and where it stands.
+COUNTED = (("people", "person"), ("answers", "answer"), ("hands-on checks", "hands_on_check"))
+PHOTOGRAPHS = ("finding_photo", "check_photo")
+A_FILE = click.Path(path_type=Path)
+
+
+@click.command()
+@click.argument("file", required=False, type=A_FILE)
+def backup(file: Path | None) -> None:
+    """
+    Write all records of the site, photographs too, into one FILE while the site runs.
+
+    A folder as FILE takes a new file in it. Left out, it is the folder backups/ in the instance folder.
+    """
+    with plain_errors():
+        settings, now = site_settings(), datetime.now(UTC)
+        target = _target(settings, file, now)
+        files = {name: settings.instance / name for name in _files(settings)}
+        manifest = back_up(settings.database, files, target, program_version=trainer.__version__, now=now)
+    click.echo(f"Backed up to {target} ({target.stat().st_size / 1e6:,.1f} MB).")
+    _tell(manifest)
+    click.echo("Opened again and compared: every count and digest is the same.")
+    if KEY_FILE not in files:
+        click.echo(
+            "Not in it: the secret key, which is a setting of yours or not made yet. Second factors need it: keep it too."
+        )
+    click.echo(
+        "Not in it: the settings of the site, and so no password of a database; lessons and questions of your own."
+    )
+    click.echo("Whoever can read this file can read every record: keep it as safe as the site, on another machine.")
+
+
+def _target(settings: Settings, file: Path | None, now: datetime) -> Path:
+    if file is not None and not file.is_dir():
+        return file.absolute()
+    folder = file
+    if folder is None:
+        folder = settings.instance / BACKUPS
+        folder.mkdir(mode=0o700, exist_ok=True)
+    return folder.absolute() / f"trainer-{now:%Y-%m-%d-%H%M%S}.zip"
+
+
+def _files(settings: Settings) -> list[str]:
+    """The files of the instance folder that belong to the site; a key that is set is a setting."""
+    kept = settings.secret_key is None and (settings.instance / KEY_FILE).is_file()
+    return [KEY_FILE] if kept else []
+
+
+def _tell(manifest: Manifest) -> None:
+    counts = [(words, manifest.rows(table)) for words, table in COUNTED]
+    counts.append(("photographs", sum(map(manifest.rows, PHOTOGRAPHS))))
+    among = ", ".join(f"{count:,} {words}" for words, count in counts)
+    rows = sum(table.rows for table in manifest.tables)
+    files = f"; the file {' and '.join(file.name for file in manifest.files)}" if manifest.files else ""
+    click.echo(f"In it: {rows:,} rows of {len(manifest.tables)} tables, among them {among}{files}.")
+
+
+@click.command()
+@click.argument("file", type=A_FILE)
+@click.option("--replace", is_flag=True, help="Keep the site that is there aside, and take its place (SQLite).")
+@click.option("--look", is_flag=True, help="Only check the backup and say what is in it.")
+def restore(file: Path, *, replace: bool, look: bool) -> None:
+    """
+    Put the backup FILE back, from either kind of database into either, and bring it up to this version of the program.
+
+    There must be no site yet, or --replace. Stop the site first, and start it again afterwards.
+    """
+    with plain_errors():
+        if look:
+            with opened(file) as found:
+                found.verify()
+            click.echo(
+                f"Made {found.manifest.made_at:%Y-%m-%d %H:%M} UTC, by version {found.manifest.program_version}."
+            )
+            _tell(found.manifest)
+            click.echo("Nothing in it is damaged: every count and digest is the same.")
+            return
+        settings = site_settings()
+        done = put_back(file, settings.database, settings.instance, replace=replace, now=datetime.now(UTC))
+    click.echo(f"Restored the backup of {done.manifest.made_at:%Y-%m-%d %H:%M} UTC to {_shown(settings.database)}.")
+    _tell(done.manifest)
+    click.echo("Compared in the database: every count and digest is the same.")
+    for kept in done.kept_aside:
+        click.echo(f"What was there before is now {kept}")
+    click.echo("Everybody signs in again: a sign-in that was ended after the backup stays ended.")
+
+
+@click.command("copy-to")
+@click.argument("url")
+def copy_to(url: str) -> None:
+    """
+    Carry the site into the empty database at URL, from SQLite to PostgreSQL or back, and compare both sides.
+
+    Stop the site first: what is answered while it copies is not in the copy. Afterwards set TRAINER_DATABASE to URL.
+    """
+    with plain_errors():
+        settings = site_settings()
+        copied = copy_site(settings.database, url)
+    _print_table(copied)
+    click.echo(f"Copied to {_shown(url)}; the site as it was is left alone in {_shown(settings.database)}.")
+    if copied.changed:
+        click.echo(
+            f"The site was used meanwhile ({', '.join(copied.changed)}): that is not in the copy. "
+            "Stop the site and copy again, into another empty database.",
+            err=True,
+        )
+        raise click.exceptions.Exit(1)
+    click.echo("To use it, set TRAINER_DATABASE to its address and start the site.")
+
+
+def _print_table(copied: Copied) -> None:
+    width = max(map(len, copied.tables))
+    click.echo(f"{'table':<{width}}  {'rows':>12}  digest, the same on both sides")
+    for name, tally in sorted(copied.tables.items()):
+        click.echo(f"{name:<{width}}  {tally.rows:>12,}  {tally.digest[:16]}")
+
+
+def _shown(url: str) -> str:
+    """A database as it may stand on a screen: without its password."""
+    file = sqlite_file(url)
+    return str(file) if file else database_url(url).render_as_string(hide_password=True)

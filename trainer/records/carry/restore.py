@@ -1,0 +1,132 @@
+"""A backup put back: into an empty database, or into a new SQLite file that then takes the old one's place."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy import URL, Connection, delete, update
+from sqlalchemy.exc import DatabaseError
+
+from trainer.records.carry.archive import Backup, Manifest, opened
+from trainer.records.carry.errors import CarryError
+from trainer.records.carry.filling import fill, set_sequences
+from trainer.records.carry.places import move_aside, new_sqlite_file, write_file
+from trainer.records.carry.reading import lines_of, tally_of
+from trainer.records.carry.tables import shapes_of
+from trainer.records.engine import database_url, sqlite_file
+from trainer.records.migrate import check_version, revisions, whole_change
+from trainer.records.models import HalfSignIn, SignInSession
+from trainer.records.revision import DatabaseVersionError
+
+__all__ = ["Restored", "restore"]
+
+
+@dataclass(frozen=True, slots=True)
+class Restored:
+    """
+    What was done.
+
+    Args:
+        manifest: What was in the backup.
+        kept_aside: What was there before, under its new name.
+    """
+
+    manifest: Manifest
+    kept_aside: tuple[Path, ...]
+
+
+def restore(file: Path, url: str | URL, instance: Path, *, replace: bool, now: datetime) -> Restored:
+    """
+    Put a backup back, in one transaction, and bring its tables up to this version of the program.
+
+    Counts and digests are compared before anything is written, and again in the database before it is committed.
+    Sign-ins that were open are ended: one of them may have been ended after the backup, for a reason.
+
+    Args:
+        file: The backup.
+        url: Where the records go: the engine need not be the one that they come from.
+        instance: Where the files go.
+        replace: Whether a site in an SQLite file is moved aside to make room; else it must be empty.
+        now: This moment.
+
+    Raises:
+        CarryError: When the backup is damaged or newer than the program, or there is a site already; nothing was changed.
+    """
+    with opened(file) as backup:
+        if backup.manifest.revision not in revisions():
+            raise CarryError(
+                f"{file} is from a newer version of the program (its tables are at {backup.manifest.revision}). "
+                "Install the newer version, and restore it with that."
+            )
+        there = _site_is_there(url)
+        if there and not (replace and sqlite_file(url)):
+            raise CarryError(_room_needed(url))
+        backup.verify()
+        aside = []
+        if target := sqlite_file(url):
+            with new_sqlite_file(target, now, keep=there) as new:
+                _build(backup, new.url, now)
+            aside = new.kept_aside
+        else:
+            _build(backup, url, now)
+        return Restored(backup.manifest, (*aside, *_put_files(backup, instance, now)))
+
+
+def _room_needed(url: str | URL) -> str:
+    there = f"There are records already in {database_url(url).render_as_string(hide_password=True)}"
+    if sqlite_file(url):
+        return f"{there}. To keep them aside and restore in their place, stop the site and add --replace."
+    return f"{there}. Make a new, empty database, name it in TRAINER_DATABASE, and restore into that."
+
+
+def _site_is_there(url: str | URL) -> bool:
+    """Whether a database has anything in it, be it damaged or another program's."""
+    try:
+        check_version(url)
+    except DatabaseVersionError as error:
+        return error.state != "empty"
+    except DatabaseError:
+        if sqlite_file(url) is None:
+            raise
+    return True
+
+
+def _build(backup: Backup, url: str | URL, now: datetime) -> None:
+    """Make the tables as they were, fill and compare them, and bring them up to date: all of it, or nothing."""
+    manifest = backup.manifest
+    with whole_change(url) as (connection, migrate):
+        migrate(manifest.revision)
+        shapes = {shape.name: shape for shape in shapes_of(connection)}
+        if shapes != {table.name: table.shape for table in manifest.tables}:
+            raise CarryError(
+                "The tables in the backup are not those of the version that it names; it was changed by hand."
+            )
+        for table in manifest.tables:
+            fill(connection, table.shape, backup.lines(table))
+            if tally_of(lines_of(connection, table.shape)) != table.tally:
+                raise CarryError(
+                    f"{table.name} reads back otherwise than it stands in the backup; nothing was restored."
+                )
+        set_sequences(connection, shapes.values())
+        migrate("head")
+        _end_sign_ins(connection, now)
+
+
+def _end_sign_ins(connection: Connection, now: datetime) -> None:
+    connection.execute(update(SignInSession).where(SignInSession.revoked_at.is_(None)).values(revoked_at=now))
+    connection.execute(delete(HalfSignIn))
+
+
+def _put_files(backup: Backup, instance: Path, now: datetime) -> list[Path]:
+    """Write the files of the instance folder; one that is there and says something else is moved aside."""
+    aside = []
+    for entry in backup.manifest.files:
+        file, content = instance / entry.name, backup.content(entry)
+        if file.exists():
+            if file.read_bytes() == content:
+                continue
+            aside.append(move_aside(file, now))
+        write_file(file, content)
+    return aside
