@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import difflib
 import os
+import re
 import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -24,6 +25,7 @@ __all__ = [
     "SettingsError",
     "secret_key",
     "settings_from",
+    "told",
 ]
 
 PREFIX = "TRAINER_"
@@ -35,6 +37,8 @@ LEVELS = ("debug", "info", "warning", "error")
 SECRET_KEY_LENGTH = 32
 KEY_FILE = "secret_key"
 """File of the instance folder with the key, where none is set."""
+#: What stands before and after the password in an address: up to the last @, as a password may hold one.
+PASSWORD_IN_ADDRESS = re.compile(r"(:/*[^:/@?]*:).*(@)")
 
 
 class SettingsError(ValueError):
@@ -66,6 +70,7 @@ class Settings:
         proxies: How many reverse proxies in front are believed about address and scheme.
         largest_request: Largest request that is read [KiB].
         log_level: Least important level that is logged.
+        metrics_token: Who shows it may read `/metrics`; None for nobody.
     """
 
     instance: Path
@@ -78,6 +83,7 @@ class Settings:
     proxies: int = 0
     largest_request: int = 256
     log_level: str = "info"
+    metrics_token: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +99,7 @@ class Setting:
         about: What it does, in one line.
         read: Turns the text into the value; ValueError for text that cannot be used.
         default: What holds without it, in words.
+        secret: Whether its value is shown to nobody, neither in an error nor in the table.
     """
 
     name: str
@@ -102,9 +109,18 @@ class Setting:
     about: str
     read: Callable[[str], Any]
     default: str
+    secret: bool = False
+
+    def shown(self, text: str) -> str:
+        """A value as it may be printed: a secret by its length, an address of a database without its password."""
+        if self.secret:
+            return f"a text of {len(text)} characters"
+        return PASSWORD_IN_ADDRESS.sub(r"\1***\2", text)
 
 
 def _folder(text: str) -> Path:
+    if not text.isprintable():
+        raise ValueError(text)
     return Path(text).expanduser().absolute()
 
 
@@ -192,6 +208,7 @@ SETTINGS: tuple[Setting, ...] = (
         "Signs the forms, so that no other site can send them",
         _long_enough,
         "the file secret_key in the instance folder, made on the first start",
+        secret=True,
     ),
     Setting(
         "TRAINER_DEVELOPMENT",
@@ -247,6 +264,16 @@ SETTINGS: tuple[Setting, ...] = (
         _level,
         "info",
     ),
+    Setting(
+        "TRAINER_METRICS_TOKEN",
+        "metrics_token",
+        f"at least {SECRET_KEY_LENGTH} characters that nobody can guess",
+        "$(openssl rand -hex 32)",
+        "Turns /metrics on, for who sends this as bearer token",
+        _long_enough,
+        "nobody may read /metrics",
+        secret=True,
+    ),
 )
 
 
@@ -269,6 +296,19 @@ def settings_from(environ: Mapping[str, str]) -> Settings:
     read.setdefault("database", f"sqlite:///{instance / 'trainer.sqlite'}")
     read.setdefault("secure_cookies", not read.get("development", False))
     return Settings(**read)
+
+
+def told(environ: Mapping[str, str]) -> list[tuple[Setting, str, str]]:
+    """
+    The table of settings as it holds now: each with its present value as it may be printed, and where that is from.
+
+    Args:
+        environ: Variables by name. One whose value cannot be used is told like any other; `settings_from` refuses it.
+    """
+    return [
+        (row, row.shown(environ[row.name]), "environment") if environ.get(row.name) else (row, row.default, "default")
+        for row in SETTINGS
+    ]
 
 
 def secret_key(settings: Settings) -> str:
@@ -309,11 +349,12 @@ def _write_once(file: Path, text: str) -> None:
 def _read(setting: Setting, text: str) -> Any:
     try:
         return setting.read(text.strip())
-    except ValueError as error:
-        # The key is a secret: the message must not carry it into a log.
-        given = repr(text) if setting.field != "secret_key" else f"a text of {len(text)} characters"
+    except ValueError:
+        # The message goes into logs.
+        given = setting.shown(text) if setting.secret else repr(setting.shown(text))
         message = f"{given} cannot be used; it takes {setting.accepted}, for example {setting.name}={setting.example}"
-        raise SettingsError(setting.name, message) from error
+        # Not `from error`, which holds what was given.
+        raise SettingsError(setting.name, message) from None
 
 
 def _refuse_unknown(environ: Mapping[str, str]) -> None:

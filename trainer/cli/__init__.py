@@ -38,6 +38,8 @@ COMMANDS: Mapping[str, Entry] = MappingProxyType(
         "backup": Entry("trainer.cli.keep", "backup", "Write all of a site into one file while it runs.", _SITE),
         "restore": Entry("trainer.cli.keep", "restore", "Put a backup back.", _SITE),
         "copy-to": Entry("trainer.cli.keep", "copy_to", "Carry a site into another database.", _SITE),
+        "settings": Entry("trainer.cli.settings", "settings", "Show every setting, its value and its source.", _SITE),
+        "example": Entry("trainer.cli.example", "example", "Print a systemd unit or an nginx site.", _SITE),
         "replay": Entry("trainer.cli.replay", "replay", "Rebuild the records from the answers, and compare.", _SITE),
         "check-content": Entry("trainer.cli.content", "check_content", "Check every lesson and question.", _CONTENT),
         "coverage": Entry("trainer.cli.coverage", "coverage", "Show what is taught and asked where.", _CONTENT),

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import errno
 import os
+import shutil
 import socket
+import tempfile
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -14,6 +16,7 @@ from gunicorn.app.base import BaseApplication
 from trainer import create_app, load
 from trainer.cli.server_log import ServerLog
 from trainer.config import Settings
+from trainer.web.metrics import MULTIPROCESS
 
 __all__ = ["OPTIONS", "refuse_taken_port", "serve"]
 
@@ -60,6 +63,7 @@ def serve(settings: Settings, *, host: str, port: int, workers: int, when_ready:
         workers: Number of worker processes; each handles one request at a time.
         when_ready: Called once, when the server listens.
     """
+    _keep_figures_together(settings)
     # Before the workers are forked: they start with the program in memory and share it.
     load()
     _Server(
@@ -71,8 +75,30 @@ def serve(settings: Settings, *, host: str, port: int, workers: int, when_ready:
             # Keeps the workers' heartbeat off a slow disk.
             "worker_tmp_dir": "/dev/shm" if os.access("/dev/shm", os.W_OK) else None,  # noqa: S108 - gunicorn makes the file safely
             "when_ready": lambda _server: when_ready(),
+            "child_exit": _count_out,
+            "on_exit": lambda _server: _throw_figures_away(),
         },
     ).run()
+
+
+def _keep_figures_together(settings: Settings) -> None:
+    """Name the folder in which the workers of this server put their figures; before the library for them is loaded."""
+    if settings.metrics_token is not None:
+        os.environ[MULTIPROCESS] = tempfile.mkdtemp(prefix="trainer-metrics-")
+
+
+def _count_out(server: object, worker: Any) -> None:
+    """A worker is gone: what it counted stays counted, but it is at work no more."""
+    del server
+    if MULTIPROCESS in os.environ:
+        from prometheus_client.multiprocess import mark_process_dead  # noqa: PLC0415 - only where figures are kept
+
+        mark_process_dead(worker.pid)  # type: ignore[no-untyped-call]
+
+
+def _throw_figures_away() -> None:
+    if MULTIPROCESS in os.environ:
+        shutil.rmtree(os.environ.pop(MULTIPROCESS), ignore_errors=True)
 
 
 class _Server(BaseApplication):  # type: ignore[misc]  # gunicorn carries no types

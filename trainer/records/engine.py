@@ -133,14 +133,17 @@ class Database:
 
     Args:
         url: See `database_url`.
+
+    Attributes:
+        writers: Makes the sessions that write; for those who listen to them.
     """
 
     def __init__(self, url: str | URL) -> None:
         self.url = database_url(url)
         self.engine = open_engine(self.url)
         self._readers = sessionmaker(_only_reading(self.engine), autoflush=False)
-        self._writers = sessionmaker(self.engine)
-        keep_append_only(self._writers)
+        self.writers = sessionmaker(self.engine)
+        keep_append_only(self.writers)
 
     @contextmanager
     def read(self) -> Iterator[Session]:
@@ -151,7 +154,7 @@ class Database:
     @contextmanager
     def write(self) -> Iterator[Session]:
         """A session that is committed at the end of the block, and rolled back when an error leaves it."""
-        with self._writers.begin() as session:
+        with self.writers.begin() as session:
             yield session
 
     def close(self) -> None:

@@ -17,6 +17,7 @@ from trainer.web.content import keep_content
 from trainer.web.errors import explain_errors
 from trainer.web.language import speak
 from trainer.web.logs import log_error, write_log_lines
+from trainer.web.metrics import keep_metrics
 from trainer.web.pages import (
     account,
     bench,
@@ -33,6 +34,7 @@ from trainer.web.pages import (
     learn,
     local_rules,
     look,
+    metrics,
     sharing,
     site,
     tables,
@@ -99,6 +101,7 @@ def build(
     records = Database(settings.database)
     keep_to_own_tables(records.engine)
     keep_records(app, records, clock)
+    keep_metrics(app, settings, records)
     keep_content(app, settings)
     know_readers(app, settings, passwords)
     admit(app)
@@ -128,6 +131,7 @@ def add_pages(app: Flask, settings: Settings) -> None:
         joining,
         learn,
         local_rules,
+        metrics,
         sharing,
         site,
         tables,

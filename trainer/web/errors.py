@@ -21,6 +21,7 @@ from trainer.records.revision import DatabaseVersionError
 from trainer.text.words import say
 from trainer.web.language import Later, language
 from trainer.web.logs import log_error, request_id
+from trainer.web.metrics import count_throttled
 from trainer.web.sessions import cookie_would_be_lost
 
 __all__ = ["explain_errors", "too_many_tries"]
@@ -111,6 +112,7 @@ def explain_errors(app: Flask) -> None:
 
 def too_many_tries(reason: Message, wait: timedelta) -> Response:
     """The page for somebody who has to wait before the next try, with the use case's own words."""
+    count_throttled()
     explanation = replace(EXPLANATIONS[429], happened=say(reason, language()))
     response = _page(429, explanation)
     response.headers["Retry-After"] = str(ceil(wait.total_seconds()))

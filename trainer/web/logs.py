@@ -21,6 +21,7 @@ from typing import Any
 from flask import Flask, Response, current_app, g, request
 
 from trainer.config import Settings
+from trainer.web.metrics import count_error
 
 __all__ = ["JsonLines", "log_error", "request_id", "route", "write_log_lines"]
 
@@ -93,6 +94,7 @@ def request_id() -> str:
 
 def log_error(exc_info: Any) -> None:
     """Write the line of an error that nobody caught."""
+    count_error(exc_info[1])
     log.error("error", exc_info=exc_info, extra={"fields": {"request": request_id(), "route": route()}})
 
 
