@@ -3,7 +3,7 @@ Fixtures for all tests: databases, and a fence around the network.
 
 `database` is a fresh, migrated SQLite file; `postgres_database` the same on PostgreSQL; `any_database` runs the test on
 both. PostgreSQL is used where TRAINER_TEST_POSTGRES holds the address of a server (`python tests/postgres_server.py
-start` prints one); without it those tests are skipped. TRAINER_TEST_REQUIRE=postgres,browser makes such a skip a failure.
+start` prints one); without it those tests are skipped. TRAINER_TEST_REQUIRE=postgres,nginx,browser makes such a skip a failure.
 """
 
 from __future__ import annotations
