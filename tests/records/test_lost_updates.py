@@ -108,8 +108,8 @@ def test_adding_what_is_there_already_changes_nothing(any_database):
     add_person(any_database)
     first = {"person_id": 1, "skill": "bends.offset", "level": 0.3, "variance": 1.0, "holding_days": 2, "counted": 0}
     with any_database.write() as session:
-        add_if_missing(session, SkillState, **first)
-        add_if_missing(session, SkillState, **first | {"level": 9.0})
+        assert add_if_missing(session, SkillState, **first)
+        assert not add_if_missing(session, SkillState, **first | {"level": 9.0})
 
     with any_database.write() as session:
         assert session.scalars(locked(select(SkillState.level))).all() == [0.3]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, TypeVar
 
-from sqlalchemy import Select, select
+from sqlalchemy import Select, literal_column, select
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
@@ -51,5 +51,6 @@ def add_if_missing(session: Session, model: type[Base], **values: Any) -> bool:
     """
     dialect = session.get_bind().dialect.name
     insert = sqlite.insert if dialect == "sqlite" else postgresql.insert
-    done: Any = session.execute(insert(model).values(**values).on_conflict_do_nothing())
-    return bool(done.rowcount == 1)
+    # Asked for in words: of how many rows an insert wrote PostgreSQL's driver is not told.
+    added = insert(model).values(**values).on_conflict_do_nothing().returning(literal_column("1"))
+    return session.execute(added).first() is not None
