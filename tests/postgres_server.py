@@ -18,11 +18,12 @@ import sys
 import tempfile
 from pathlib import Path
 
-__all__ = ["address", "default_folder", "programs", "start", "stop"]
+__all__ = ["address", "default_folder", "halt", "programs", "start", "stop"]
 
 RUNS_AS = "postgres"
-#: `fsync=off` holds against a killed process, which is all that a test does to it, and not against a lost machine.
-SETTINGS = "-c listen_addresses='' -c fsync=off -c max_connections=60"
+#: Holds against a killed process, which is all that a test does to it, and not against a lost machine.
+NOT_DURABLE = "-c fsync=off"
+SETTINGS = "-c listen_addresses='' -c max_connections=60"
 
 
 def default_folder() -> Path:
@@ -54,9 +55,13 @@ def address(folder: Path) -> str:
     return f"postgresql+psycopg://{user}@/postgres?host={folder}"
 
 
-def start(folder: Path) -> str:
+def start(folder: Path, *, durable: bool = False) -> str:
     """
     Start a server that keeps its data in a folder, which is made when missing; one that runs already is left alone.
+
+    Args:
+        folder: Its own.
+        durable: Whether a commit waits for the disk, as it does on a site: for a measurement.
 
     Returns:
         Its address; the user in it may create databases.
@@ -73,7 +78,7 @@ def start(folder: Path) -> str:
     if not (data / "PG_VERSION").exists():
         _run("initdb", "--pgdata", data, "--auth=trust", "--encoding=UTF8", "--locale=C.UTF-8", "--no-sync")
     if not _runs(data):
-        settings = f"{SETTINGS} -c unix_socket_directories={folder}"
+        settings = f"{SETTINGS} {'' if durable else NOT_DURABLE} -c unix_socket_directories={folder}"
         _run("pg_ctl", "start", "--pgdata", data, "--log", folder / "log", "--wait", "--options", settings)
     return address(folder)
 
@@ -83,6 +88,11 @@ def stop(folder: Path) -> None:
     if _runs(folder / "data"):
         _run("pg_ctl", "stop", "--pgdata", folder / "data", "--mode=fast", "--wait")
     shutil.rmtree(folder, ignore_errors=True)
+
+
+def halt(folder: Path) -> None:
+    """End the server of a folder at once, without a word to who is connected; `start` takes it up again."""
+    _run("pg_ctl", "stop", "--pgdata", folder / "data", "--mode=immediate", "--wait")
 
 
 def _runs(data: Path) -> bool:

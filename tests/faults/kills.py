@@ -15,14 +15,13 @@ from __future__ import annotations
 import argparse
 import sys
 import tempfile
-import threading
 import time
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
 
 from judged import Ledger, disagreements
-from learning import Learner
+from learning import Learner, under_load
 from school import made_school
 from served import Nursery, Server
 
@@ -88,33 +87,21 @@ def killed_again_and_again(url, folder, *, kills, learners, seed, tell=None):
 
 
 def _one_kill(server, people, random, run):
-    """Load, a kill in the midst of it, and everybody brings what he had begun to its end."""
-    stop, failed = threading.Event(), []
-
-    def work(learner):
-        try:
-            learner.work_until(stop)
-        except BaseException as error:  # noqa: BLE001 - raised below, in the thread that asks.
-            failed.append(error)
-
-    at_work = [threading.Thread(target=work, args=(learner,)) for learner in people]
-    for one in at_work:
-        one.start()
-    time.sleep(random.uniform(0, LONGEST))
+    """A kill in the midst of load; one of a worker waits for one to be there."""
     whole = random.random() < ALL_AT_ONCE
     run.kills += 1
     run.whole += whole
-    if whole:
-        server.kill()
-        server.start()
-    else:
-        while not server.kill_worker(random.randrange(server.workers)):
-            time.sleep(0.01)
-    stop.set()
-    for one in at_work:
-        one.join()
-    if failed:
-        raise failed[0]
+
+    def kill():
+        time.sleep(random.uniform(0, LONGEST))
+        if whole:
+            server.kill()
+            server.start()
+        else:
+            while not server.kill_worker(random.randrange(server.workers)):
+                time.sleep(0.01)
+
+    under_load(people, kill)
 
 
 def main():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import http.client
 import re
+import threading
 import time
 from dataclasses import dataclass, field
 from html import unescape
@@ -12,7 +13,7 @@ from urllib.parse import urlencode
 
 from served import BROKEN
 
-__all__ = ["Browser", "Learner", "RefusedError"]
+__all__ = ["Browser", "Learner", "RefusedError", "under_load"]
 
 SEE_OTHER, UNAVAILABLE = 303, 503
 FIELD = r'name="{}" value="([^"]+)"'
@@ -116,7 +117,7 @@ class Learner:
         self.browser = Browser(port, self.who.token)
         self.random = Random(f"{seed} {which}")
         self.lines, self.line = None, 0
-        self.problem, self.question = None, ""
+        self.problem, self.question, self.page = None, "", ""
         self.acknowledged = {}
 
     def work_until(self, stop):
@@ -128,11 +129,19 @@ class Learner:
         """One answer, from the page with the question to its acknowledgement."""
         if self.problem is None:
             self.open_next()
-        page = self.browser.get(self.problem)
-        if self.question not in ("", question_of(page)):
+        self.hand_in(self.form(), None)
+
+    def form(self):
+        """The question's page as a form; the question must be the one that it was before."""
+        self.page = self.browser.get(self.problem)
+        if self.question not in ("", question_of(self.page)):
             raise RefusedError(f"{self.problem} is another question than before")
-        self.question = question_of(page)
-        form, typed = form_of(page), self.chosen(page)
+        self.question = question_of(self.page)
+        return form_of(self.page)
+
+    def hand_in(self, form, typed):
+        """Send an answer, note its acknowledgement, and look at what came of it; None for an answer of one's own choice."""
+        typed = typed or self.chosen(self.page)
         if self.browser.post(self.problem, form | {"answer": typed}, kind="answer") != self.problem:
             raise RefusedError(f"an answer to {self.problem} was sent elsewhere")
         self.acknowledged[form["answer_key"]] = (self.problem.rpartition("/")[2], ", ".join(typed))
@@ -157,6 +166,35 @@ class Learner:
         if options:
             return [unescape(self.random.choice(options))]
         return [str(self.random.randrange(301, 999))]
+
+
+def under_load(people, happens):
+    """
+    Let something happen while everybody answers; then each brings what he had begun to its end.
+
+    Args:
+        people: The learners.
+        happens: Called once, while they are at work.
+    """
+    stop, failed = threading.Event(), []
+
+    def work(learner):
+        try:
+            learner.work_until(stop)
+        except BaseException as error:  # noqa: BLE001 - raised below, in the thread that asks.
+            failed.append(error)
+
+    at_work = [threading.Thread(target=work, args=(learner,)) for learner in people]
+    for one in at_work:
+        one.start()
+    try:
+        happens()
+    finally:
+        stop.set()
+        for one in at_work:
+            one.join()
+    if failed:
+        raise failed[0]
 
 
 def form_of(page):

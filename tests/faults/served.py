@@ -127,11 +127,10 @@ class Server:
 
     def kill(self):
         """Master and workers at once, as when the power goes."""
-        os.killpg(self.pid, signal.SIGKILL)
         until = time.monotonic() + PATIENCE
         while time.monotonic() < until:
             try:
-                os.killpg(self.pid, 0)
+                os.killpg(self.pid, signal.SIGKILL)
             except ProcessLookupError:
                 self.pid = None
                 return
