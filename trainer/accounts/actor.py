@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import select
+from sqlalchemy import exists, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.sessions import TOUCH_AFTER, is_live, token_hash
-from trainer.records.models import Group, Membership, Organisation, Person, SignInSession
+from trainer.records.models import Group, Membership, Organisation, Person, SecondFactor, SignInSession
 
 __all__ = ["LEADING_ROLES", "Actor", "ActorMembership", "actor_for", "actor_of_person"]
 
@@ -18,11 +18,15 @@ LEADING_ROLES = ("instructor", "foreman")
 """Roles that lead the group of their membership. (An owner leads every group of the organisation.)"""
 
 
+_HAS_SECOND_FACTOR = exists().where(SecondFactor.person_id == Person.id, SecondFactor.confirmed_at.is_not(None))
+
+
 @dataclass(frozen=True, slots=True)
 class ActorMembership:
     """
     An open membership; the parts of the group are None where it is of the whole organisation. It is untold while
-    somebody whom others put in has not read yet what the group sees.
+    somebody whom others put in has not read yet what the group sees. It wants a second factor where the organisation
+    asks that of the role.
     """
 
     role: str
@@ -38,6 +42,7 @@ class ActorMembership:
     group_kind: str | None
     group_is_archived: bool
     is_untold: bool = False
+    wants_second_factor: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +59,8 @@ class Actor:
         must_change_password: A new password is due before anything else.
         memberships: Those open now, in the order in which they began.
         touch_due: The session's last use should be noted: `sessions.touch`.
+        has_second_factor: Sign-in asks for a code.
+        proved_at: When the person last showed who it is, at this browser; None where there is none.
     """
 
     person_id: int
@@ -64,6 +71,13 @@ class Actor:
     must_change_password: bool
     memberships: tuple[ActorMembership, ...]
     touch_due: bool = False
+    has_second_factor: bool = False
+    proved_at: datetime | None = None
+
+    @property
+    def owes_second_factor(self) -> bool:
+        """Whether a school or shop asks for a second factor that the person has not set up."""
+        return not self.has_second_factor and any(one.wants_second_factor for one in self.memberships)
 
     @property
     def learns_in(self) -> tuple[ActorMembership, ...]:
@@ -108,15 +122,21 @@ def actor_for(session: Session, token: str, now: datetime) -> Actor | None:
     Two queries. Writes nothing.
     """
     query = (
-        select(Person, SignInSession.last_seen_at)
+        select(Person, SignInSession, _HAS_SECOND_FACTOR)
         .join(SignInSession, SignInSession.person_id == Person.id)
         .where(SignInSession.token_hash == token_hash(token), is_live(now))
     )
     found = session.execute(query).one_or_none()
     if found is None:
         return None
-    person, last_seen_at = found
-    return _actor(session, person, touch_due=now - last_seen_at > TOUCH_AFTER)
+    person, browser, has_second_factor = found
+    return _actor(
+        session,
+        person,
+        touch_due=now - browser.last_seen_at > TOUCH_AFTER,
+        has_second_factor=has_second_factor,
+        proved_at=browser.proved_at or browser.created_at,
+    )
 
 
 def actor_of_person(session: Session, person_id: int) -> Actor:
@@ -126,11 +146,14 @@ def actor_of_person(session: Session, person_id: int) -> Actor:
     Raises:
         NoResultFound: When there is no such person, or it is deleted.
     """
-    alive = select(Person).where(Person.id == person_id, Person.deleted_at.is_(None))
-    return _actor(session, session.scalars(alive).one(), touch_due=False)
+    alive = select(Person, _HAS_SECOND_FACTOR).where(Person.id == person_id, Person.deleted_at.is_(None))
+    person, has_second_factor = session.execute(alive).one()
+    return _actor(session, person, touch_due=False, has_second_factor=has_second_factor, proved_at=None)
 
 
-def _actor(session: Session, person: Person, *, touch_due: bool) -> Actor:
+def _actor(
+    session: Session, person: Person, *, touch_due: bool, has_second_factor: bool, proved_at: datetime | None
+) -> Actor:
     return Actor(
         person_id=person.id,
         public_id=person.public_id,
@@ -140,6 +163,8 @@ def _actor(session: Session, person: Person, *, touch_due: bool) -> Actor:
         must_change_password=person.must_change_password,
         memberships=_memberships(session, person.id),
         touch_due=touch_due,
+        has_second_factor=has_second_factor,
+        proved_at=proved_at,
     )
 
 
@@ -169,4 +194,5 @@ def _membership(row: Membership, organisation: Organisation, group: Group | None
         group_kind=group.kind if group else None,
         group_is_archived=bool(group and group.archived_at),
         is_untold=row.added_by_id is not None and row.told_at is None,
+        wants_second_factor=row.role in organisation.second_factor_for.split(),
     )

@@ -8,6 +8,7 @@ from datetime import datetime
 from sqlalchemy import delete, select, update
 from sqlalchemy.orm import Session
 
+from trainer.accounts import second_factor
 from trainer.accounts.audit import note
 from trainer.accounts.names import fold_sign_in_name, is_sign_in_name, read_display_name, read_sign_in_name
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords, one_time_password, read_new_password
@@ -26,6 +27,7 @@ from trainer.records.models import (
     JobHours,
     KeyClaim,
     Membership,
+    OutsideAccount,
     Person,
     Registration,
     ResultMark,
@@ -199,6 +201,8 @@ def delete_person(session: Session, person_id: int, now: datetime, *, by_id: int
     session.execute(delete(CalendarFeed).where(CalendarFeed.person_id == person_id))
     _forget_words(session, person_id)
     forget_sessions(session, person_id)
+    second_factor.forget(session, person_id)
+    session.execute(delete(OutsideAccount).where(OutsideAccount.person_id == person_id))
     person.sign_in_name = None
     person.display_name = DELETED_NAME
     person.password_hash = None

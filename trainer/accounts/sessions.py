@@ -17,7 +17,7 @@ from datetime import datetime, timedelta
 from sqlalchemy import ColumnElement, and_, delete, select, update
 from sqlalchemy.orm import Session
 
-from trainer.records.models import SignInSession
+from trainer.records.models import HalfSignIn, SignInSession
 from trainer.records.types import is_public_id
 
 __all__ = [
@@ -29,6 +29,7 @@ __all__ = [
     "forget_sessions",
     "is_live",
     "list_sessions",
+    "note_proved",
     "open_session",
     "revoke",
     "sign_out",
@@ -111,8 +112,14 @@ def revoke(session: Session, person_id: int, public_id: str, now: datetime) -> N
         _end(session, and_(SignInSession.person_id == person_id, SignInSession.public_id == public_id), now)
 
 
+def note_proved(session: Session, token: str, now: datetime) -> None:
+    """Note that whoever sits at a signed-in browser has shown anew who it is."""
+    session.execute(update(SignInSession).where(SignInSession.token_hash == token_hash(token)).values(proved_at=now))
+
+
 def end_sessions(session: Session, person_id: int, now: datetime, *, keep_token: str | None = None) -> None:
-    """End all sessions of a person, or all but the one of `keep_token`."""
+    """End all sessions of a person, or all but the one of `keep_token`, and every sign-in that waits for a code."""
+    _forget_halves(session, person_id)
     others = SignInSession.person_id == person_id
     if keep_token is not None:
         others = and_(others, SignInSession.token_hash != token_hash(keep_token))
@@ -121,6 +128,7 @@ def end_sessions(session: Session, person_id: int, now: datetime, *, keep_token:
 
 def forget_sessions(session: Session, person_id: int) -> None:
     """Remove all sessions of a person with what they say about devices."""
+    _forget_halves(session, person_id)
     session.execute(delete(SignInSession).where(SignInSession.person_id == person_id))
 
 
@@ -136,6 +144,10 @@ def list_sessions(session: Session, person_id: int, now: datetime, token: str | 
         SessionLine(row.public_id, row.created_at, row.last_seen_at, row.device, row.token_hash == this_one)
         for row in session.scalars(query)
     ]
+
+
+def _forget_halves(session: Session, person_id: int) -> None:
+    session.execute(delete(HalfSignIn).where(HalfSignIn.person_id == person_id))
 
 
 def _end(session: Session, which: ColumnElement[bool], now: datetime) -> None:

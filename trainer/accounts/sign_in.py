@@ -1,5 +1,5 @@
 """
-Signing in, and changing one's password.
+Signing in, with a code as second step where the person has set that up; showing anew who one is; changing one's password.
 
 A refusal is a value, not an exception: an exception would roll back the count of failures along with the rest.
 """
@@ -7,22 +7,35 @@ A refusal is a value, not an exception: an exception would roll back the count o
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
-from math import ceil
+from datetime import datetime
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer.accounts import throttle
 from trainer.accounts.audit import note
+from trainer.accounts.half import CodeDue, end_half, open_half, person_of_half
 from trainer.accounts.names import fold_sign_in_name, is_sign_in_name
 from trainer.accounts.passwords import SITE_PASSWORDS, Check, Passwords, read_new_password
-from trainer.accounts.sessions import end_sessions, open_session, sign_out
+from trainer.accounts.refused import Refused, too_often
+from trainer.accounts.second_factor import is_in_force, spend_code
+from trainer.accounts.sessions import end_sessions, note_proved, open_session, sign_out
 from trainer.calc.message import Message
 from trainer.records.locks import lock_person, locked
 from trainer.records.models import Person
 
-__all__ = ["PasswordChanged", "Refused", "SignedIn", "change_password", "sign_in"]
+__all__ = [
+    "CodeDue",
+    "PasswordChanged",
+    "Proved",
+    "Refused",
+    "SignedIn",
+    "change_password",
+    "finish_sign_in",
+    "let_in",
+    "prove",
+    "sign_in",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,20 +57,6 @@ class SignedIn:
 
 
 @dataclass(frozen=True, slots=True)
-class Refused:
-    """
-    It did not work.
-
-    Args:
-        reason: What to say. It does not tell whether the name or the password was wrong.
-        wait: How long nothing will be tried; zero when it may be tried again at once.
-    """
-
-    reason: Message
-    wait: timedelta = timedelta(0)
-
-
-@dataclass(frozen=True, slots=True)
 class PasswordChanged:
     """The new password is in force, and all other sessions have ended."""
 
@@ -72,9 +71,9 @@ def sign_in(
     now: datetime,
     old_token: str | None = None,
     passwords: Passwords = SITE_PASSWORDS,
-) -> SignedIn | Refused:
+) -> SignedIn | CodeDue | Refused:
     """
-    Try to sign in.
+    Try to sign in. Who has set up a second factor is not in yet: `finish_sign_in` takes the code.
 
     Args:
         session: A write session; it is held over the 25 ms of the password check, which at two workers delays one
@@ -90,7 +89,7 @@ def sign_in(
     folded = fold_sign_in_name(name)
     guard = throttle.SignInGuard(session, folded, address, now)
     if pause := guard.wait():
-        return _too_often(pause)
+        return too_often(pause)
     person = _locked_person(session, folded)
     check = passwords.check(None if person is None else person.password_hash, password)
     if person is None or check is Check.WRONG:
@@ -99,10 +98,62 @@ def sign_in(
     guard.succeeded()
     if check is Check.RIGHT_BUT_OUTDATED:
         person.password_hash = passwords.store(password)
+    return let_in(session, person.id, device=device, now=now, old_token=old_token)
+
+
+def let_in(
+    session: Session, person_id: int, *, device: str, now: datetime, old_token: str | None
+) -> SignedIn | CodeDue:
+    """What follows when somebody has shown who it is: a session, or the code that is still due."""
+    if is_in_force(session, person_id):
+        return open_half(session, person_id, now)
+    return _opened(session, person_id, device, now, old_token)
+
+
+def finish_sign_in(
+    session: Session,
+    half_token: str,
+    typed: str,
+    *,
+    device: str,
+    now: datetime,
+    key: str,
+    old_token: str | None = None,
+    passwords: Passwords = SITE_PASSWORDS,
+) -> SignedIn | Refused | None:
+    """
+    The second step: a code of the app, or one on paper.
+
+    Args:
+        session: A write session.
+        half_token: Token of the half sign-in.
+        typed: The code, as typed.
+        device: What the browser says about itself.
+        now: This moment.
+        key: The site's secret key.
+        old_token: Token that the browser has held so far; its session ends when this sign-in works.
+        passwords: How codes on paper are stored.
+
+    Returns:
+        None when the half sign-in is unknown or over; it begins again with the password.
+    """
+    person_id = person_of_half(session, half_token, now)
+    if person_id is None:
+        return None
+    if refused := spend_code(session, person_id, typed, now, key=key, passwords=passwords):
+        return refused
+    # The person is locked since the code was looked at: a second try at the same moment finds no half sign-in here.
+    if person_of_half(session, half_token, now) is None:
+        return None
+    end_half(session, half_token)
+    return _opened(session, person_id, device, now, old_token)
+
+
+def _opened(session: Session, person_id: int, device: str, now: datetime, old_token: str | None) -> SignedIn:
     if old_token is not None:
         sign_out(session, old_token, now)
-    token, expires_at = open_session(session, person.id, device, now)
-    return SignedIn(token, expires_at, person.id, person.must_change_password)
+    token, expires_at = open_session(session, person_id, device, now)
+    return SignedIn(token, expires_at, person_id, session.get_one(Person, person_id).must_change_password)
 
 
 def _locked_person(session: Session, folded: str) -> Person | None:
@@ -138,12 +189,8 @@ def change_password(
     """
     person = lock_person(session, person_id)
     wanted = read_new_password(new, sign_in_name=person.sign_in_name or "", old=old)
-    subject = str(person_id)
-    if pause := throttle.wait(session, throttle.OLD_PASSWORD, subject, now):
-        return _too_often(pause)
-    if passwords.check(person.password_hash, old) is Check.WRONG:
-        throttle.failed(session, throttle.OLD_PASSWORD, subject, now)
-        return Refused(Message("accounts.old-password-wrong"))
+    if refused := _wrong_password(session, person, old, now, passwords):
+        return refused
     person.password_hash = passwords.store(wanted)
     person.must_change_password = False
     end_sessions(session, person_id, now, keep_token=keep_token)
@@ -151,6 +198,40 @@ def change_password(
     return PasswordChanged()
 
 
-def _too_often(pause: timedelta) -> Refused:
-    minutes = ceil(pause / timedelta(minutes=1))
-    return Refused(Message("accounts.wait-one" if minutes == 1 else "accounts.wait", {"minutes": minutes}), pause)
+@dataclass(frozen=True, slots=True)
+class Proved:
+    """Whoever sits at the browser has typed the password anew."""
+
+
+def prove(
+    session: Session, person_id: int, typed: str, now: datetime, *, token: str, passwords: Passwords = SITE_PASSWORDS
+) -> Proved | Refused:
+    """
+    Look at the password of somebody who has been signed in for a while and wants something that is dear to change.
+
+    Args:
+        session: A write session.
+        person_id: Who is signed in.
+        typed: The password, as typed.
+        now: This moment.
+        token: Token of the session.
+        passwords: How passwords are stored.
+    """
+    person = lock_person(session, person_id)
+    if refused := _wrong_password(session, person, typed, now, passwords):
+        return refused
+    note_proved(session, token, now)
+    return Proved()
+
+
+def _wrong_password(
+    session: Session, person: Person, typed: str, now: datetime, passwords: Passwords
+) -> Refused | None:
+    """Why the password of somebody who is signed in is not looked at, or not right; None when it is."""
+    subject = str(person.id)
+    if pause := throttle.wait(session, throttle.OLD_PASSWORD, subject, now):
+        return too_often(pause)
+    if passwords.check(person.password_hash, typed) is Check.WRONG:
+        throttle.failed(session, throttle.OLD_PASSWORD, subject, now)
+        return Refused(Message("accounts.old-password-wrong"))
+    return None

@@ -31,7 +31,7 @@ from sqlalchemy.orm import Session
 from trainer.records.locks import add_if_missing, locked
 from trainer.records.models import Throttle
 
-__all__ = ["JOIN", "Bucket", "SignInGuard", "failed", "network", "wait"]
+__all__ = ["CODE", "JOIN", "Bucket", "SignInGuard", "failed", "network", "wait"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +61,12 @@ JOIN = Bucket("join", 20, timedelta(minutes=1))
 
 OLD_PASSWORD = Bucket("old-password", 6, timedelta(minutes=5))
 """Wrong old passwords of someone who sits at a signed-in browser and wants to set a new one."""
+
+CODE = Bucket("code", 5, timedelta(minutes=15))
+"""
+Wrong codes of a second factor, by one person from anywhere. Three codes in a million are right at any moment: who knows
+the password and tries all day long, a hundred times, is let in once in some nine years.
+"""
 
 PRUNED_AT_ONCE = 200
 

@@ -7,8 +7,7 @@ A refusal is a value, not an exception: an exception would roll back the count o
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
-from math import ceil
+from datetime import datetime
 
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
@@ -17,8 +16,8 @@ from trainer.accounts import throttle
 from trainer.accounts.actor import LEADING_ROLES, Actor
 from trainer.accounts.audit import note
 from trainer.accounts.refs import GroupRef, find_group
+from trainer.accounts.refused import Refused, too_often
 from trainer.accounts.sharing import STARTS_WITH, Shared, start_sharing
-from trainer.accounts.sign_in import Refused
 from trainer.calc.message import InputError, Message
 from trainer.groups.membership import share_words
 from trainer.problems.codes import read_code
@@ -125,7 +124,7 @@ def _subject(actor: Actor | None, address: str) -> str:
 def _group_for(session: Session, subject: str, code: str, now: datetime) -> GroupRef | Refused:
     """The group that a code opens. A slip of the pen is not counted; a well-formed code that opens nothing is."""
     if pause := throttle.wait(session, throttle.JOIN, subject, now):
-        return _too_often(pause)
+        return too_often(pause)
     try:
         read = read_code(code)
     except InputError:
@@ -135,11 +134,6 @@ def _group_for(session: Session, subject: str, code: str, now: datetime) -> Grou
         throttle.failed(session, throttle.JOIN, subject, now)
         return Refused(Message("groups.code-unknown"))
     return group
-
-
-def _too_often(pause: timedelta) -> Refused:
-    minutes = ceil(pause / timedelta(minutes=1))
-    return Refused(Message("accounts.wait-one" if minutes == 1 else "accounts.wait", {"minutes": minutes}), pause)
 
 
 def _is_learner(session: Session, person_id: int, group_id: int) -> bool:
