@@ -40,6 +40,9 @@ COMMANDS: Mapping[str, Entry] = MappingProxyType(
         "copy-to": Entry("trainer.cli.keep", "copy_to", "Carry a site into another database.", _SITE),
         "settings": Entry("trainer.cli.settings", "settings", "Show every setting, its value and its source.", _SITE),
         "example": Entry("trainer.cli.example", "example", "Print a systemd unit or an nginx site.", _SITE),
+        "lost-phone": Entry(
+            "trainer.cli.lost_phone", "lost_phone", "Let somebody in without the code at sign-in.", _SITE
+        ),
         "replay": Entry("trainer.cli.replay", "replay", "Rebuild the records from the answers, and compare.", _SITE),
         "check-content": Entry("trainer.cli.content", "check_content", "Check every lesson and question.", _CONTENT),
         "coverage": Entry("trainer.cli.coverage", "coverage", "Show what is taught and asked where.", _CONTENT),

@@ -27,13 +27,16 @@ from trainer.records.models import (
     Membership,
     MistakeHistory,
     Organisation,
+    OutsideAccount,
     Person,
     PlacementRun,
     Problem,
     ProofRun,
     ProofSitting,
+    RecoveryCode,
     Registration,
     ResultMark,
+    SecondFactor,
     SkillState,
     WorkExtension,
 )
@@ -63,6 +66,9 @@ OWN: Mapping[
         | ResultMark
         | WorkExtension
         | CalendarFeed
+        | SecondFactor
+        | RecoveryCode
+        | OutsideAccount
     ],
 ] = {
     "problems": Problem,
@@ -81,6 +87,9 @@ OWN: Mapping[
     "marks": ResultMark,
     "extensions": WorkExtension,
     "calendars": CalendarFeed,
+    "second_factors": SecondFactor,
+    "paper_codes": RecoveryCode,
+    "outside_accounts": OutsideAccount,
 }
 
 
@@ -129,6 +138,9 @@ class Held:
         marks: Points that a leader set by hand, those taken back too.
         extensions: Times that the person was given more time.
         calendars: Addresses for a calendar program, those that are ended too.
+        second_factors: Set-ups of an app for codes at sign-in.
+        paper_codes: Codes on paper for it, used ones too.
+        outside_accounts: Accounts at other sites that sign the person in.
         listed: Memberships that hold a name or a number from a list.
         looks: Notes that somebody looked or took a file along.
         noted: All notes about the person.
@@ -154,6 +166,9 @@ class Held:
     marks: int
     extensions: int
     calendars: int
+    second_factors: int
+    paper_codes: int
+    outside_accounts: int
     listed: int
     looks: int
     noted: int

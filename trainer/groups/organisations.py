@@ -22,6 +22,7 @@ from trainer.records.types import is_public_id, new_public_id
 
 __all__ = [
     "KINDS",
+    "ROLES_OF_KIND",
     "STAFF_ROLES",
     "StaffLine",
     "appoint",
@@ -32,6 +33,9 @@ __all__ = [
 ]
 
 KINDS = ("school", "shop")
+ROLES_OF_KIND = {"school": ("instructor", "owner"), "shop": ("foreman", "owner")}
+"""Roles that make sense in each kind, in the order in which pages name them."""
+
 STAFF_ROLES = ("owner", "instructor", "foreman")
 
 

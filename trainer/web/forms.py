@@ -10,14 +10,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from flask_wtf import FlaskForm
+from werkzeug.wrappers import Response
 from wtforms import Field, Form, PasswordField
 from wtforms.validators import StopValidation, ValidationError
 
+from trainer.accounts.refused import Refused
 from trainer.calc.message import InputError
-from trainer.text.words import error_parts
+from trainer.text.words import error_parts, say
+from trainer.web.errors import too_many_tries
 from trainer.web.language import Later, gettext, language
 
-__all__ = ["SHOWN_AGAIN", "Filled", "SameAs", "SiteForm", "new_password", "once_more", "refusal"]
+__all__ = ["SHOWN_AGAIN", "Filled", "SameAs", "SiteForm", "new_password", "once_more", "refusal", "refused_on"]
 
 SHOWN_AGAIN = 422
 """Status of a form that is shown again because something in it cannot be used."""
@@ -102,3 +105,23 @@ def once_more() -> PasswordField:
 def refusal(error: InputError) -> str:
     """What to say beside a field: what to type, why, an example. What was given stands in the field itself."""
     return gettext("Type %(accepted)s. %(reason)s For example: %(example)s") % error_parts(error, language())
+
+
+def refused_on(form: SiteForm, field: str, outcome: object) -> Response | None:
+    """
+    Say on a form why something did not work.
+
+    Args:
+        form: The form that was sent.
+        field: The field that it is about.
+        outcome: What came of it; anything but a refusal is let pass.
+
+    Returns:
+        The page of too many tries, when there is nothing to do but wait.
+    """
+    if not isinstance(outcome, Refused):
+        return None
+    if outcome.wait:
+        return too_many_tries(outcome.reason, outcome.wait)
+    form.refuse(field, say(outcome.reason, language()))
+    return None

@@ -65,9 +65,9 @@ PLACES = (
 
 
 def places_of_reader() -> list[ShownPlace]:
-    """The main pages of the person who is signed in; none before a new password is set and a new class was read about."""
+    """The main pages of the person who is signed in; none before what is due first is done."""
     actor = reader()
-    if actor is None or actor.must_change_password or actor.is_untold:
+    if actor is None or actor.must_change_password or actor.is_untold or actor.owes_second_factor:
         return []
     kinds = kinds_of(actor)
     places = [place for place in PLACES if place.kinds & kinds and place.endpoint in current_app.view_functions]

@@ -16,7 +16,7 @@ from werkzeug.wrappers import Response
 from trainer.accounts.actor import Actor, actor_for
 from trainer.accounts.passwords import Passwords
 from trainer.accounts.sessions import touch
-from trainer.accounts.sign_in import SignedIn
+from trainer.accounts.sign_in import CodeDue, SignedIn
 from trainer.config import LOOPBACK, Settings
 from trainer.web.security import cookie_name
 from trainer.web.transactions import now, reading, writing
@@ -26,11 +26,14 @@ __all__ = [
     "actor",
     "cookie_would_be_lost",
     "forget",
+    "half_token",
     "know_readers",
     "needs_https",
     "passwords",
     "reader",
     "remember",
+    "remember_half",
+    "site_key",
     "token",
 ]
 
@@ -75,13 +78,30 @@ def token() -> str | None:
 def remember(response: Response, signed_in: SignedIn) -> None:
     """Give the browser its token, and a new form token with it: one that somebody else planted is worth nothing."""
     flask.session.clear()
-    _set_cookie(response, signed_in.token, signed_in.expires_at)
+    _set_cookie(response, _name(), signed_in.token, signed_in.expires_at)
+    if half_token() is not None:
+        _delete_cookie(response, _half_name())
+
+
+def half_token() -> str | None:
+    """The token of a sign-in whose code is due, as the browser sent it."""
+    return request.cookies.get(_half_name())
+
+
+def remember_half(response: Response, due: CodeDue) -> None:
+    """Give the browser the token of a sign-in whose code is due; it opens the page for the code and nothing else."""
+    _set_cookie(response, _half_name(), due.token, due.expires_at)
+
+
+def site_key() -> str:
+    """The key of the site, from which secrets are worked out that are stored nowhere."""
+    return str(current_app.secret_key)
 
 
 def forget(response: Response) -> None:
     """Take the token back, and what the browser has kept of the pages."""
     flask.session.clear()
-    response.delete_cookie(_name(), path="/", secure=_settings().secure_cookies, httponly=True, samesite="Lax")
+    _delete_cookie(response, _name())
     response.headers["Clear-Site-Data"] = '"cache", "storage"'
 
 
@@ -111,9 +131,17 @@ def _name() -> str:
     return cookie_name(_settings(), "reader")
 
 
-def _set_cookie(response: Response, value: str, expires: datetime) -> None:
+def _half_name() -> str:
+    return cookie_name(_settings(), "half")
+
+
+def _set_cookie(response: Response, name: str, value: str, expires: datetime) -> None:
     secure = _settings().secure_cookies
-    response.set_cookie(_name(), value, expires=expires, path="/", secure=secure, httponly=True, samesite="Lax")
+    response.set_cookie(name, value, expires=expires, path="/", secure=secure, httponly=True, samesite="Lax")
+
+
+def _delete_cookie(response: Response, name: str) -> None:
+    response.delete_cookie(name, path="/", secure=_settings().secure_cookies, httponly=True, samesite="Lax")
 
 
 def _look_up() -> None:

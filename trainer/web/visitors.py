@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from datetime import timedelta
 from enum import StrEnum
 from typing import Any, TypeVar
 
@@ -18,6 +19,7 @@ from werkzeug.wrappers import Response
 
 from trainer.accounts.actor import Actor
 from trainer.web.sessions import reader
+from trainer.web.transactions import now
 
 __all__ = ["UnnamedVisitorsError", "Visitor", "admit", "refuse_unnamed", "safe_next", "visitors"]
 
@@ -26,6 +28,9 @@ View = TypeVar("View", bound=Callable[..., Any])
 #: A path on this site: one stroke, then neither stroke nor backslash, and nothing that a browser would strip.
 SAFE_NEXT = re.compile(r"/(?:[^/\\\x00-\x20\x7f][^\\\x00-\x20\x7f]*)?")
 LONGEST_NEXT = 500
+
+PROOF_LASTS = timedelta(minutes=15)
+"""How long a password that was typed opens what is dear to change."""
 
 
 class Visitor(StrEnum):
@@ -44,7 +49,13 @@ class UnnamedVisitorsError(TypeError):
     """A route's view does not say who may call it."""
 
 
-def visitors(*kinds: Visitor, with_old_password: bool = False, before_told: bool = False) -> Callable[[View], View]:
+def visitors(
+    *kinds: Visitor,
+    with_old_password: bool = False,
+    before_told: bool = False,
+    before_factor: bool = False,
+    lately: bool = False,
+) -> Callable[[View], View]:
     """
     Mark a view with the kinds of visitors who may call it; one that fits is enough.
 
@@ -52,6 +63,8 @@ def visitors(*kinds: Visitor, with_old_password: bool = False, before_told: bool
         kinds: Who may.
         with_old_password: Whether someone may who has to set a new password before anything else.
         before_told: Whether someone may who has still to read what a class sees that others put him into.
+        before_factor: Whether someone may who has still to set up the second factor that a school or shop asks for.
+        lately: Whether the password has to be typed anew where that is a quarter of an hour ago.
     """
 
     def mark(view: View) -> View:
@@ -59,6 +72,8 @@ def visitors(*kinds: Visitor, with_old_password: bool = False, before_told: bool
         view.visitors = frozenset(kinds)  # type: ignore[attr-defined]
         view.with_old_password = with_old_password  # type: ignore[attr-defined]
         view.before_told = before_told or with_old_password  # type: ignore[attr-defined]
+        view.before_factor = before_factor or with_old_password  # type: ignore[attr-defined]
+        view.lately = lately  # type: ignore[attr-defined]
         return view
 
     return mark
@@ -91,12 +106,23 @@ def _admit() -> Response | None:
         return None
     if actor is None:
         return redirect(url_for("account.sign_in", next=_came_for()), 303)
-    if actor.must_change_password and not view.with_old_password:
-        return redirect(url_for("account.password"), 303)
-    if actor.is_untold and not view.before_told:
-        return redirect(url_for("sharing.told", next=_came_for()), 303)
+    if due := _due_first(actor, view):
+        return due
     if not kinds & kinds_of(actor):
         abort(403)
+    if view.lately and (actor.proved_at is None or now() - actor.proved_at > PROOF_LASTS):
+        return redirect(url_for("second_factor.show_who", next=_page_of_request()), 303)
+    return None
+
+
+def _due_first(actor: Actor, view: Any) -> Response | None:
+    """The page for what a person has to do before anything else; None when there is nothing, or this is the page."""
+    if actor.must_change_password and not view.with_old_password:
+        return redirect(url_for("account.password"), 303)
+    if actor.is_untold:
+        return None if view.before_told else redirect(url_for("sharing.told", next=_came_for()), 303)
+    if actor.owes_second_factor and not view.before_factor:
+        return redirect(url_for("second_factor.overview"), 303)
     return None
 
 
@@ -109,6 +135,12 @@ def kinds_of(actor: Actor) -> frozenset[Visitor]:
 def _came_for() -> str | None:
     """Where to go on after signing in; a form's own page for a form that came too late."""
     return request.full_path.rstrip("?") if request.method in {"GET", "HEAD"} else None
+
+
+def _page_of_request() -> str | None:
+    """The page that was asked for; that of the form, where a form came and its address has a page."""
+    methods = request.url_rule.methods if request.url_rule else None
+    return request.full_path.rstrip("?") if methods and "GET" in methods else None
 
 
 def safe_next(text: str | None) -> str | None:

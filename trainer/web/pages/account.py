@@ -8,17 +8,27 @@ from wtforms import PasswordField, StringField
 
 from trainer.accounts import people, sessions
 from trainer.accounts import sign_in as signing_in
-from trainer.accounts.sign_in import PasswordChanged, Refused, SignedIn
+from trainer.accounts.half import person_of_half
+from trainer.accounts.sign_in import CodeDue, PasswordChanged, Refused, SignedIn
 from trainer.calc.message import InputError
-from trainer.text.words import say
-from trainer.web.errors import too_many_tries
-from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, new_password, once_more
-from trainer.web.language import Later, gettext, language
-from trainer.web.sessions import actor, forget, needs_https, passwords, reader, remember, token
-from trainer.web.transactions import now, writing
+from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, new_password, once_more, refused_on
+from trainer.web.language import Later, gettext
+from trainer.web.sessions import (
+    actor,
+    forget,
+    half_token,
+    needs_https,
+    passwords,
+    reader,
+    remember,
+    remember_half,
+    site_key,
+    token,
+)
+from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, safe_next, visitors
 
-__all__ = ["blueprint"]
+__all__ = ["blueprint", "go_in"]
 
 blueprint = Blueprint("account", __name__)
 
@@ -30,6 +40,12 @@ class SignInForm(SiteForm):
 
     sign_in_name = StringField(validators=[Filled(Later("Type the name you sign in with."))])
     password = PasswordField(validators=[Filled(Later("Type your password."))])
+
+
+class CodeForm(SiteForm):
+    """A code of the app, or one on paper."""
+
+    code = StringField(validators=[Filled(Later("Type the code."))])
 
 
 class PasswordForm(SiteForm):
@@ -51,20 +67,29 @@ class NameForm(SiteForm):
 def sign_in() -> Answer:
     """Sign in, and go on to where one came for."""
     wanted = safe_next(request.args.get("next"))
-    onward = redirect(wanted or url_for("home.first"), 303)
     if reader() is not None:
-        return onward
+        return redirect(wanted or url_for("home.first"), 303)
     form = SignInForm()
     outcome = _try_to_sign_in(form) if form.validate_on_submit() else None
-    if isinstance(outcome, SignedIn):
-        remember(onward, outcome)
-        return onward
-    return _refused(outcome, form, "sign_in_name") or _shown(
+    if isinstance(outcome, SignedIn | CodeDue):
+        return go_in(outcome, wanted)
+    return refused_on(form, "sign_in_name", outcome) or _shown(
         "account/sign_in.html", form, wanted=wanted, needs_https=needs_https()
     )
 
 
-def _try_to_sign_in(form: SignInForm) -> SignedIn | Refused:
+def go_in(outcome: SignedIn | CodeDue, wanted: str | None) -> Response:
+    """On to where one came for, or first to the page for the code."""
+    if isinstance(outcome, CodeDue):
+        response = redirect(url_for("account.code", next=wanted), 303)
+        remember_half(response, outcome)
+        return response
+    response = redirect(wanted or url_for("home.first"), 303)
+    remember(response, outcome)
+    return response
+
+
+def _try_to_sign_in(form: SignInForm) -> SignedIn | CodeDue | Refused:
     with writing() as session:
         return signing_in.sign_in(
             session,
@@ -73,6 +98,48 @@ def _try_to_sign_in(form: SignInForm) -> SignedIn | Refused:
             address=request.remote_addr or "",
             device=request.user_agent.string,
             now=now(),
+            old_token=token(),
+            passwords=passwords(),
+        )
+
+
+@blueprint.route("/sign-in/code", methods=["GET", "POST"])
+@visitors(Visitor.ANYONE)
+def code() -> Answer:
+    """The second step: a code of the app, or one on paper."""
+    wanted = safe_next(request.args.get("next"))
+    if reader() is not None:
+        return redirect(wanted or url_for("home.first"), 303)
+    form = CodeForm()
+    outcome = _try_code(form) if form.validate_on_submit() else _half_is_open()
+    if outcome is None:
+        flash(gettext("More than ten minutes have gone by since the password. Begin again with it."), "problem")
+        return redirect(url_for("account.sign_in", next=wanted), 303)
+    if isinstance(outcome, SignedIn):
+        return go_in(outcome, wanted)
+    return refused_on(form, "code", outcome) or _shown(
+        "account/code.html", form, wanted=wanted, on_paper="paper" in request.args
+    )
+
+
+def _half_is_open() -> bool | None:
+    """True where this browser's code is due; None where it is not."""
+    held = half_token()
+    if held is None:
+        return None
+    with reading() as session:
+        return True if person_of_half(session, held, now()) is not None else None
+
+
+def _try_code(form: CodeForm) -> SignedIn | Refused | None:
+    with writing() as session:
+        return signing_in.finish_sign_in(
+            session,
+            half_token() or "",
+            form.code.data,
+            device=request.user_agent.string,
+            now=now(),
+            key=site_key(),
             old_token=token(),
             passwords=passwords(),
         )
@@ -133,7 +200,7 @@ def password() -> Answer:
     if isinstance(outcome, PasswordChanged):
         flash(gettext("The new password is set. Every other browser that was signed in as you is signed out."), "done")
         return redirect(url_for("home.first"), 303)
-    return _refused(outcome, form, "old_password") or _shown(
+    return refused_on(form, "old_password", outcome) or _shown(
         "account/password.html", form, forced=actor().must_change_password
     )
 
@@ -149,16 +216,6 @@ def _try_to_change(form: PasswordForm) -> PasswordChanged | Refused | None:
     except InputError as error:
         form.refuse_input(error)
         return None
-
-
-def _refused(outcome: Refused | None, form: SiteForm, field: str) -> Response | None:
-    """Say on the form why it did not work; the page of too many tries when there is nothing to do but wait."""
-    if outcome is None:
-        return None
-    if outcome.wait:
-        return too_many_tries(outcome.reason, outcome.wait)
-    form.refuse(field, say(outcome.reason, language()))
-    return None
 
 
 def _shown(template: str, form: SiteForm, **more: object) -> tuple[str, int]:

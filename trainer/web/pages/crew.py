@@ -15,7 +15,7 @@ from trainer.calc.message import InputError, Message
 from trainer.figures.crew_skills import CrewRow, Stands, draw_crew_skills
 from trainer.figures.words import Words
 from trainer.groups.board import MemberLine, board
-from trainer.groups.organisations import StaffLine, appoint, dismiss, whom_to_appoint
+from trainer.groups.organisations import ROLES_OF_KIND, StaffLine, appoint, dismiss, whom_to_appoint
 from trainer.groups.register import StaffPage, staff_page
 from trainer.groups.taken_out import GROUP_COLUMNS, group_rows
 from trainer.progress.record import SkillLine
@@ -37,8 +37,6 @@ blueprint = Blueprint("crew", __name__)
 
 MOST_PICTURED = 30
 """People in the picture; the list below it has all."""
-
-ROLES = {"school": ("instructor", "owner"), "shop": ("foreman", "owner")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +216,7 @@ def _page(found: StaffPage, form: StaffForm) -> str:
         organisation=found.organisation,
         staff=found.staff,
         form=form,
-        roles=ROLES[found.organisation.kind],
+        roles=ROLES_OF_KIND[found.organisation.kind],
         me=actor().public_id,
         looks_after_site=actor().is_site_administrator and not _owns(found),
     )

@@ -11,6 +11,7 @@ from wtforms import SelectField, StringField
 
 from trainer.accounts.passwords import one_time_password
 from trainer.accounts.people import create_person, person_named, reset_password
+from trainer.accounts.second_factor import clear
 from trainer.calc.message import InputError
 from trainer.groups.organisations import make_organisation
 from trainer.groups.register import organisations_of_site
@@ -106,6 +107,21 @@ def new_password() -> Response | tuple[str, int]:
     return _once(form.sign_in_name.data, password)
 
 
+@blueprint.route("/site/people/lost-phone", methods=["GET", "POST"])
+@visitors(Visitor.ADMINISTRATOR, lately=True)
+def lost_phone() -> Response | tuple[str, int]:
+    """Let somebody who has lost phone and paper sign in with the password alone."""
+    form = PasswordForm()
+    if form.validate_on_submit() and _cleared(form):
+        name = form.sign_in_name.data.strip()
+        flash(
+            gettext("%(name)s signs in with the password alone now, and is signed out everywhere.") % {"name": name},
+            "done",
+        )
+        return redirect(url_for("site.overview"), 303)
+    return render_template("site/lost_phone.html", form=form), SHOWN_AGAIN if form.sentences else 200
+
+
 def zones() -> list[tuple[str, str]]:
     """Time zones to choose from: those that are likely under plain names, then all of the world."""
     near = [(zone, str(words)) for zone, words in NEAR_ZONES]
@@ -161,6 +177,21 @@ def _password(form: PasswordForm) -> str | None:
             return reset_password(session, person.id, now(), by_id=actor().person_id, passwords=passwords())
     form.refuse("sign_in_name", gettext("Type a name that somebody on this site signs in with: nobody has this one."))
     return None
+
+
+def _cleared(form: PasswordForm) -> bool:
+    with writing() as session:
+        person = person_named(session, form.sign_in_name.data)
+        if person is not None and person.id == actor().person_id:
+            form.refuse(
+                "sign_in_name",
+                gettext("Turn your own off under Your account, with a code; or ask another administrator."),
+            )
+            return False
+        if person is not None and clear(session, person.id, now(), by_id=actor().person_id):
+            return True
+    form.refuse("sign_in_name", gettext("Type the name of somebody who is asked for a code: nobody of this name is."))
+    return False
 
 
 def _once(sign_in_name: str, password: str) -> Response:
