@@ -84,6 +84,11 @@ def test_secure_cookies_can_be_kept_in_development():
         ("TRAINER_PROXIES", "1" * 5000),
         ("TRAINER_LARGEST_REQUEST", "1e9"),
         ("TRAINER_LOG_LEVEL", "loud"),
+        ("TRAINER_OIDC_ISSUER", "http://sign-in.school.example"),
+        ("TRAINER_OIDC_ISSUER", "https://user@sign-in.school.example"),
+        ("TRAINER_OIDC_ISSUER", "javascript:0"),
+        ("TRAINER_OIDC_NEWCOMERS", "maybe"),
+        ("TRAINER_OIDC_LABEL", "x" * 201),
     ],
 )
 def test_what_cannot_be_used_is_named_with_what_is_accepted(name, given):

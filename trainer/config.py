@@ -15,6 +15,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 __all__ = [
     "KEY_FILE",
@@ -39,6 +40,7 @@ KEY_FILE = "secret_key"
 """File of the instance folder with the key, where none is set."""
 #: What stands before and after the password in an address: up to the last @, as a password may hold one.
 PASSWORD_IN_ADDRESS = re.compile(r"(:/*[^:/@?]*:).*(@)")
+LONGEST_TEXT = 200
 
 
 class SettingsError(ValueError):
@@ -71,6 +73,11 @@ class Settings:
         largest_request: Largest request that is read [KiB].
         log_level: Least important level that is logged.
         metrics_token: Who shows it may read `/metrics`; None for nobody.
+        oidc_issuer: Site whose accounts sign in here; None where no other's do.
+        oidc_client: What this site is called there.
+        oidc_secret_file: File with the secret by which this site is known there.
+        oidc_label: What people call an account there.
+        oidc_newcomers: Whether somebody whom nobody here knows gets an account.
     """
 
     instance: Path
@@ -84,6 +91,11 @@ class Settings:
     largest_request: int = 256
     log_level: str = "info"
     metrics_token: str | None = None
+    oidc_issuer: str | None = None
+    oidc_client: str | None = None
+    oidc_secret_file: Path | None = None
+    oidc_label: str = "another account"
+    oidc_newcomers: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +178,21 @@ def _whole(least: int, most: int) -> Callable[[str], int]:
     return read
 
 
+def _issuer(text: str) -> str:
+    parts = urlsplit(text)
+    here = parts.hostname is not None and parts.hostname in {"127.0.0.1", "localhost", "::1"}
+    plain = not (parts.query or parts.fragment or parts.username or parts.password)
+    if not (plain and parts.hostname and (parts.scheme == "https" or (parts.scheme == "http" and here))):
+        raise ValueError(text)
+    return text
+
+
+def _short(text: str) -> str:
+    if not 1 <= len(text) <= LONGEST_TEXT or not text.isprintable():
+        raise ValueError(text)
+    return text
+
+
 def _level(text: str) -> str:
     if text.lower() not in LEVELS:
         raise ValueError(text)
@@ -205,7 +232,7 @@ SETTINGS: tuple[Setting, ...] = (
         "secret_key",
         f"at least {SECRET_KEY_LENGTH} characters that nobody can guess",
         "$(openssl rand -hex 32)",
-        "Signs the forms, so that no other site can send them",
+        "Signs the forms; codes at sign-in hang on it, so keep it: a new one makes everybody's app wrong",
         _long_enough,
         "the file secret_key in the instance folder, made on the first start",
         secret=True,
@@ -273,6 +300,51 @@ SETTINGS: tuple[Setting, ...] = (
         _long_enough,
         "nobody may read /metrics",
         secret=True,
+    ),
+    Setting(
+        "TRAINER_OIDC_ISSUER",
+        "oidc_issuer",
+        "the https address by which an OpenID Connect provider calls itself",
+        "https://sign-in.school.example",
+        "Site whose accounts sign in here too; needs the next two, and the extra `oidc`",
+        _issuer,
+        "no other site's accounts sign in",
+    ),
+    Setting(
+        "TRAINER_OIDC_CLIENT",
+        "oidc_client",
+        f"a text of 1 to {LONGEST_TEXT} characters",
+        "tubing-trainer",
+        "What that site calls this one (client id)",
+        _short,
+        "none",
+    ),
+    Setting(
+        "TRAINER_OIDC_SECRET_FILE",
+        "oidc_secret_file",
+        "a file with the secret in it and nothing else",
+        "/etc/trainer/oidc_secret",
+        "By which that site knows this one (client secret)",
+        _folder,
+        "none",
+    ),
+    Setting(
+        "TRAINER_OIDC_LABEL",
+        "oidc_label",
+        f"a text of 1 to {LONGEST_TEXT} characters",
+        "your school account",
+        "What people call an account there",
+        _short,
+        "another account",
+    ),
+    Setting(
+        "TRAINER_OIDC_NEWCOMERS",
+        "oidc_newcomers",
+        "yes or no",
+        "yes",
+        "Whether somebody from there whom nobody here knows gets an account",
+        _yes_no,
+        "no",
     ),
 )
 

@@ -82,7 +82,7 @@ NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 #: Most queries of a request; a page that reads a list reads it with one.
 MOST_QUERIES = {"GET": 16, "POST": 40}
 #: What a GET may write: when a browser was last used, how often somebody guessed, who looked at whose record.
-BOOKKEEPING = ("throttle", "sign_in_session", "audit_line")
+BOOKKEEPING = ("throttle", "sign_in_session", "half_sign_in", "audit_line")
 
 
 def a_picture(kind="JPEG", size=(40, 30), **more):

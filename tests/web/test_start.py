@@ -7,7 +7,21 @@ import subprocess
 import sys
 
 #: Needed by a command, a sheet, a photograph or a spreadsheet only: loaded with the first one that wants it.
-LATER = {"PIL", "alembic", "faker", "gunicorn", "prometheus_client", "psycopg", "pyotp", "spellchecker", "typst", "xlsxwriter"}
+LATER = {
+    "PIL",
+    "alembic",
+    "authlib",
+    "faker",
+    "gunicorn",
+    "joserfc",
+    "prometheus_client",
+    "psycopg",
+    "pyotp",
+    "requests",
+    "spellchecker",
+    "typst",
+    "xlsxwriter",
+}
 START = """
 import gc, json, sys
 import trainer

@@ -7,7 +7,7 @@ import unicodedata
 
 from trainer.calc.message import InputError, Message
 
-__all__ = ["fold_sign_in_name", "is_sign_in_name", "read_display_name", "read_sign_in_name"]
+__all__ = ["LONGEST", "fold_sign_in_name", "is_sign_in_name", "read_display_name", "read_sign_in_name"]
 
 SIGN_IN_NAME = re.compile(r"[a-z][a-z0-9]*(?:[._-][a-z0-9]+)*")
 SHORTEST, LONGEST = 3, 40

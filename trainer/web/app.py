@@ -35,6 +35,7 @@ from trainer.web.pages import (
     local_rules,
     look,
     metrics,
+    outside,
     second_factor,
     sharing,
     sign_in_rules,
@@ -42,6 +43,7 @@ from trainer.web.pages import (
     tables,
     teach,
 )
+from trainer.web.provider import know_provider
 from trainer.web.security import secure
 from trainer.web.sessions import know_readers
 from trainer.web.statics import serve_statics
@@ -106,6 +108,7 @@ def build(
     keep_metrics(app, settings, records)
     keep_content(app, settings)
     know_readers(app, settings, passwords)
+    know_provider(app, settings)
     admit(app)
     explain_errors(app)
     explain_troubles(app)
@@ -134,6 +137,7 @@ def add_pages(app: Flask, settings: Settings) -> None:
         learn,
         local_rules,
         metrics,
+        outside,
         second_factor,
         sharing,
         sign_in_rules,

@@ -23,7 +23,7 @@ from flask import Flask, Response, current_app, g, request
 from trainer.config import Settings
 from trainer.web.metrics import count_error
 
-__all__ = ["JsonLines", "log_error", "request_id", "route", "write_log_lines"]
+__all__ = ["JsonLines", "log_error", "log_notice", "request_id", "route", "write_log_lines"]
 
 #: What is taken for an identifier when the proxy in front sends one: nothing that could hold a sentence or a name.
 WELL_FORMED = re.compile(r"(?=.*\d)[0-9A-Za-z-]{12,64}")
@@ -96,6 +96,11 @@ def log_error(exc_info: Any) -> None:
     """Write the line of an error that nobody caught."""
     count_error(exc_info[1])
     log.error("error", exc_info=exc_info, extra={"fields": {"request": request_id(), "route": route()}})
+
+
+def log_notice(event: str, detail: str) -> None:
+    """Write a line for what an operator should know and nobody here can mend; the detail names no person."""
+    log.warning(event, extra={"fields": {"request": request_id(), "route": route(), "detail": detail}})
 
 
 def route() -> str | None:

@@ -28,6 +28,7 @@ from trainer.text.values import plain_names
 from trainer.web import moments
 from trainer.web.language import gettext, language
 from trainer.web.navigation import places_of_reader
+from trainer.web.provider import outside_label
 from trainer.web.sessions import reader
 from trainer.web.unbroken import unbroken
 
@@ -57,6 +58,7 @@ def equip_templates(app: Flask) -> None:
     app.jinja_env.add_extension("jinja2.ext.do")
     app.jinja_env.globals.update(
         reader=reader,
+        outside_label=outside_label,
         places_of_reader=places_of_reader,
         site_name=SITE_NAME,
         first_caution=lambda: cautions_for("")[0],
