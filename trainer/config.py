@@ -187,10 +187,22 @@ def _issuer(text: str) -> str:
     return text
 
 
-def _short(text: str) -> str:
-    if not 1 <= len(text) <= LONGEST_TEXT or not text.isprintable():
+def _client(text: str) -> str:
+    if not (len(text) <= LONGEST_TEXT and text.isascii() and text.isprintable()):
         raise ValueError(text)
     return text
+
+
+def _label(text: str) -> str:
+    if not (len(text) <= LONGEST_TEXT and text.isprintable() and any(letter.isalpha() for letter in text)):
+        raise ValueError(text)
+    return text
+
+
+def _absolute(text: str) -> Path:
+    if not text.startswith("/"):
+        raise ValueError(text)
+    return Path(text)
 
 
 def _level(text: str) -> str:
@@ -313,28 +325,28 @@ SETTINGS: tuple[Setting, ...] = (
     Setting(
         "TRAINER_OIDC_CLIENT",
         "oidc_client",
-        f"a text of 1 to {LONGEST_TEXT} characters",
+        f"1 to {LONGEST_TEXT} plain letters, digits and signs",
         "tubing-trainer",
         "What that site calls this one (client id)",
-        _short,
+        _client,
         "none",
     ),
     Setting(
         "TRAINER_OIDC_SECRET_FILE",
         "oidc_secret_file",
-        "a file with the secret in it and nothing else",
+        "the whole path of a file, from / on, with the secret in it and nothing else",
         "/etc/trainer/oidc_secret",
         "By which that site knows this one (client secret)",
-        _folder,
+        _absolute,
         "none",
     ),
     Setting(
         "TRAINER_OIDC_LABEL",
         "oidc_label",
-        f"a text of 1 to {LONGEST_TEXT} characters",
+        f"1 to {LONGEST_TEXT} characters, letters among them",
         "your school account",
         "What people call an account there",
-        _short,
+        _label,
         "another account",
     ),
     Setting(
