@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import dataclasses
 import stat
 import traceback
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
+from msgspec.structs import fields, replace
 
 from trainer.config import SETTINGS, Settings, SettingsError, secret_key, settings_from
 
@@ -147,7 +147,7 @@ def test_variables_of_the_tests_and_of_other_programs_are_let_be():
 
 
 def test_the_table_has_one_row_for_each_field():
-    assert sorted(row.field for row in SETTINGS) == sorted(field.name for field in dataclasses.fields(Settings))
+    assert sorted(row.field for row in SETTINGS) == sorted(field.name for field in fields(Settings))
 
 
 @pytest.mark.parametrize("row", [row for row in SETTINGS if row.field != "content" and not row.secret])
@@ -156,7 +156,7 @@ def test_each_example_in_the_table_is_accepted(row):
 
 
 def test_a_key_that_was_set_is_used(site):
-    assert secret_key(dataclasses.replace(site, secret_key="k" * 40)) == "k" * 40
+    assert secret_key(replace(site, secret_key="k" * 40)) == "k" * 40
 
 
 def test_the_first_start_makes_a_key_and_later_ones_read_it(site):

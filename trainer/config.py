@@ -12,10 +12,11 @@ import os
 import re
 import secrets
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
+
+from msgspec import Struct
 
 __all__ = [
     "KEY_FILE",
@@ -56,8 +57,7 @@ class SettingsError(ValueError):
         self.name = name
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(Struct, frozen=True):
     """
     What a site can be told from outside.
 
@@ -98,8 +98,7 @@ class Settings:
     oidc_newcomers: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """
     One row of the table of settings.
 

@@ -17,13 +17,14 @@ import argparse
 import sys
 import tempfile
 import time
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from statistics import median
 from uuid import uuid4
 
 from board_rows import add_answers, add_shop
+from msgspec.structs import replace
 from sqlalchemy import event, text
 
 from trainer.accounts.passwords import CHEAP_PASSWORDS

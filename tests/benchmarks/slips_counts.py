@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from trainer.calc.boxes_named import read_box
 from trainer.calc.trig import round_down, round_up

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from trainer.calc.trig import round_down, round_up, sqrt
 from trainer.problems.facts import fact

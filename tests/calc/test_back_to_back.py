@@ -1,8 +1,7 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from trainer.calc.back_to_back import back_to_back
 from trainer.calc.catalogue import CATALOGUE

@@ -3,9 +3,8 @@ Bad input to every input of every calculation: out of range, of a wrong unit, mi
 gives one clear line that names the input, and nothing is computed.
 """
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.inputs import Kind

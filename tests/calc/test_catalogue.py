@@ -5,11 +5,12 @@ from __future__ import annotations
 import inspect
 import re
 import shlex
-from dataclasses import fields, is_dataclass
 from types import NoneType, UnionType
 from typing import Union, get_args, get_origin, get_type_hints
 
 import pytest
+from msgspec import Struct
+from msgspec.structs import fields
 
 from trainer.calc.catalogue import CATALOGUE, find_calculation
 from trainer.calc.cautions import AREAS
@@ -63,8 +64,8 @@ def test_each_input_has_the_type_of_its_parameter(entry):
 def test_outputs_are_the_results_fields(entry):
     result = result_type(entry)
 
-    assert is_dataclass(result)
-    assert result.__dataclass_params__.frozen
+    assert issubclass(result, Struct)
+    assert result.__struct_config__.frozen
     assert [output.name for output in entry.outputs] == [field.name for field in fields(result)]
 
 

@@ -1,9 +1,9 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from trainer.calc.layout_change import bent, dog_leg, far_end_effects, sensitivity, slipped
 from trainer.calc.layout_measure import corner_distance, leg_angle, leg_offset

@@ -8,13 +8,13 @@ each bend turns the points on the hook's side about the shoe's centre.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from itertools import pairwise, permutations
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from trainer.calc.layout import lay_out
 from trainer.calc.layout_marks import bends_on_stick, bent_by_marks, half_turns, mark_to_arc

@@ -1,8 +1,7 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from trainer.calc.layout_room import check_room
 from trainer.calc.marks import End, Mark, Reference

@@ -1,8 +1,7 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.measure_shoe import measure_shoe

@@ -1,8 +1,7 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from trainer.calc.handbook import OUTSIDE_GAINS, offset_constants, saddle_constants
 from trainer.calc.shoes import DEFAULT_SHOE, DEFAULT_SHOES, Shoe

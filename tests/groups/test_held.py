@@ -1,8 +1,7 @@
 from __future__ import annotations
 
-from dataclasses import asdict
-
 import pytest
+from msgspec.structs import asdict
 from sqlalchemy import select, update
 from sqlalchemy.exc import NoResultFound
 

@@ -1,8 +1,7 @@
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 from sqlalchemy import update
 
 from trainer.accounts.access import NotFoundError

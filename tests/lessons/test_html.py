@@ -1,7 +1,7 @@
 import re
-from dataclasses import asdict
 
 import pytest
+from msgspec.structs import asdict
 
 from trainer.lessons.html import lesson_html
 

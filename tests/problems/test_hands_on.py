@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from math import radians, sin
 
 import pytest
+from msgspec.structs import replace
 
 from trainer.calc.bent_cut_length import bent_cut_length
 from trainer.calc.message import InputError

@@ -1,9 +1,9 @@
 """Rules of a place laid over question files."""
 
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from trainer.lessons.html import lesson_html
 from trainer.lessons.local import lay_over_lesson

@@ -1,10 +1,10 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, datetime
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 
 from trainer.progress.choose import family_for, next_problem
 from trainer.progress.constants import CURRENT

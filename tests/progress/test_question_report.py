@@ -1,9 +1,9 @@
 """What the report says of a question: counts below the least number, a flag with its sentence where it is due."""
 
-from dataclasses import replace
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 
 from trainer.progress.question_report import LEAST, FirstTry, Standing, judged
 from trainer.text.words import say

@@ -1,9 +1,9 @@
 """Ready for a job type: all must hold, and what is missing is said."""
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from msgspec.structs import replace
 
 from trainer.calc.message import Message
 from trainer.progress.needs import CheckNeed, JobNeed, Ready, RegistrationNeed, RunLine, Shown, SkillNeed, SkillStanding

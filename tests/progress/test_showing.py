@@ -123,8 +123,8 @@ def test_the_page_is_the_same_whenever_it_is_shown_but_for_the_key_of_its_form(d
     first, again = desk.show(problem), desk.show(problem)
 
     assert first.answer_key != again.answer_key
-    assert [getattr(first, name) for name in first.__dataclass_fields__ if name != "answer_key"] == [
-        getattr(again, name) for name in again.__dataclass_fields__ if name != "answer_key"
+    assert [getattr(first, name) for name in first.__struct_fields__ if name != "answer_key"] == [
+        getattr(again, name) for name in again.__struct_fields__ if name != "answer_key"
     ]
 
 

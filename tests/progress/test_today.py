@@ -1,8 +1,9 @@
 from __future__ import annotations
 
 from copy import copy
-from dataclasses import replace
 from datetime import timedelta
+
+from msgspec.structs import replace
 
 from trainer.progress.lessons import mark_read
 from trainer.progress.today import DueWork, Kind, today

@@ -12,7 +12,7 @@ import re
 import shutil
 from collections import Counter
 from contextlib import contextmanager
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from itertools import pairwise
@@ -24,6 +24,7 @@ from zoneinfo import ZoneInfo
 
 import html5lib
 import pytest
+from msgspec.structs import replace
 from PIL import Image
 from pypdf import PdfReader
 from sqlalchemy import event, select, update

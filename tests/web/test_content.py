@@ -5,10 +5,10 @@ from __future__ import annotations
 import inspect
 import shutil
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 import trainer
 from trainer.calc import trace as tracer

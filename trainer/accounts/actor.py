@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import exists, select
 from sqlalchemy.orm import Session
 
@@ -21,8 +21,7 @@ LEADING_ROLES = ("instructor", "foreman")
 _HAS_SECOND_FACTOR = exists().where(SecondFactor.person_id == Person.id, SecondFactor.confirmed_at.is_not(None))
 
 
-@dataclass(frozen=True, slots=True)
-class ActorMembership:
+class ActorMembership(Struct, frozen=True):
     """
     An open membership; the parts of the group are None where it is of the whole organisation. It is untold while
     somebody whom others put in has not read yet what the group sees. It wants a second factor where the organisation
@@ -45,8 +44,7 @@ class ActorMembership:
     wants_second_factor: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Actor:
+class Actor(Struct, frozen=True):
     """
     Someone who is signed in.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import insert, or_, select
 from sqlalchemy.orm import Session, aliased
 
@@ -14,8 +14,7 @@ from trainer.records.models import AuditLine, Group, Person
 __all__ = ["NotedLine", "lines_about", "note", "note_each"]
 
 
-@dataclass(frozen=True, slots=True)
-class NotedLine:
+class NotedLine(Struct, frozen=True):
     """
     One line as its subject reads it.
 

@@ -8,8 +8,7 @@ site administrator, who sees the problem and what was sent, and neither the name
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from msgspec import Struct
 from sqlalchemy import ColumnElement, Exists, and_, case, exists, false, or_, select, true
 from sqlalchemy.orm import Session
 
@@ -42,8 +41,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class ClaimRef:
+class ClaimRef(Struct, frozen=True):
     """A claim that was fetched; `by_name` says whether the one who asks may know whose it is."""
 
     id: int

@@ -14,8 +14,9 @@ import hmac
 import re
 import secrets
 from base64 import b32encode
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from trainer.accounts.passwords import UNAMBIGUOUS, Check, Passwords
 
@@ -42,8 +43,7 @@ PAPER_CODES = 10
 SIGNS, GROUP = 16, 4
 
 
-@dataclass(frozen=True, slots=True)
-class PaperCode:
+class PaperCode(Struct, frozen=True):
     """
     A code on paper as it is kept.
 

@@ -8,9 +8,9 @@ asks for the code. Ten minutes, then it begins again with the password.
 from __future__ import annotations
 
 import secrets
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
 
@@ -22,8 +22,7 @@ __all__ = ["HALF_LIFE", "CodeDue", "end_half", "open_half", "person_of_half"]
 HALF_LIFE = timedelta(minutes=10)
 
 
-@dataclass(frozen=True, slots=True)
-class CodeDue:
+class CodeDue(Struct, frozen=True):
     """
     The password was right, and a code is due.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import insert, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
@@ -23,8 +23,7 @@ __all__ = ["FirstPasswords", "MadePerson", "NewPerson", "make_people"]
 GROUPS = 3
 
 
-@dataclass(frozen=True, slots=True)
-class NewPerson:
+class NewPerson(Struct, frozen=True):
     """Whom to make: names as typed, and whether the person is made up."""
 
     sign_in_name: str
@@ -32,8 +31,7 @@ class NewPerson:
     is_invented: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class MadePerson:
+class MadePerson(Struct, frozen=True):
     """A person who was made; the first password is stored nowhere."""
 
     id: int

@@ -11,10 +11,11 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 from urllib.parse import urlsplit
+
+from msgspec import Struct
 
 from trainer.calc.message import Message
 
@@ -32,8 +33,7 @@ LONGEST = 255
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 
 
-@dataclass(frozen=True, slots=True)
-class ProviderSettings:
+class ProviderSettings(Struct, frozen=True):
     """
     What a site is told about the other.
 
@@ -52,8 +52,7 @@ class ProviderSettings:
     takes_newcomers: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Trip:
+class Trip(Struct, frozen=True):
     """
     A way to the other site and back.
 
@@ -70,8 +69,7 @@ class Trip:
     verifier: str
 
 
-@dataclass(frozen=True, slots=True)
-class Identity:
+class Identity(Struct, frozen=True):
     """Whom the other site names; `name` and `user_name` as it has them, or "", and never a proof of anything."""
 
     issuer: str

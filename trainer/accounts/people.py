@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import delete, select, update
 from sqlalchemy.orm import Session
 
@@ -56,8 +56,7 @@ class LastAdministratorError(RuntimeError):
     """The site would be left without anyone who may look after it."""
 
 
-@dataclass(frozen=True, slots=True)
-class PersonLine:
+class PersonLine(Struct, frozen=True):
     """A person, plainly. `sign_in_name` is None and `deleted_at` set once the person is deleted."""
 
     id: int

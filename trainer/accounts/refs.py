@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
 
@@ -26,8 +26,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class OrganisationRef:
+class OrganisationRef(Struct, frozen=True):
     """An organisation that was fetched."""
 
     id: int
@@ -39,8 +38,7 @@ class OrganisationRef:
     local_rules: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class GroupRef:
+class GroupRef(Struct, frozen=True):
     """A group that was fetched."""
 
     id: int
@@ -53,8 +51,7 @@ class GroupRef:
     organisation: OrganisationRef
 
 
-@dataclass(frozen=True, slots=True)
-class WorkRef:
+class WorkRef(Struct, frozen=True):
     """Assigned work that was fetched."""
 
     id: int
@@ -69,8 +66,7 @@ class WorkRef:
     group: GroupRef
 
 
-@dataclass(frozen=True, slots=True)
-class LearnerRef:
+class LearnerRef(Struct, frozen=True):
     """A learner whom someone may look at: `what` of the record, towards `group`. A former one's name may be stripped."""
 
     person_id: int
@@ -81,8 +77,7 @@ class LearnerRef:
     group: GroupRef
 
 
-@dataclass(frozen=True, slots=True)
-class ProblemRef:
+class ProblemRef(Struct, frozen=True):
     """An issued problem that was fetched."""
 
     id: int
@@ -93,8 +88,7 @@ class ProblemRef:
     closed_at: datetime | None
 
 
-@dataclass(frozen=True, slots=True)
-class SetRef:
+class SetRef(Struct, frozen=True):
     """A problem set that was fetched."""
 
     id: int

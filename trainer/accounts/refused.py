@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import timedelta
 from math import ceil
+
+from msgspec import Struct
 
 from trainer.calc.message import Message
 
 __all__ = ["Refused", "too_often"]
 
 
-@dataclass(frozen=True, slots=True)
-class Refused:
+class Refused(Struct, frozen=True):
     """
     It did not work.
 

@@ -10,9 +10,9 @@ their own, and a full one is noted for the person to read: whoever gets so far k
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import delete, func, select, update
 from sqlalchemy.orm import Session
 
@@ -45,8 +45,7 @@ BEGUN_LIFE = timedelta(hours=1)
 """How long a secret that was shown waits for its first code."""
 
 
-@dataclass(frozen=True, slots=True)
-class FactorLine:
+class FactorLine(Struct, frozen=True):
     """
     A second factor in force.
 
@@ -61,15 +60,13 @@ class FactorLine:
     key_changed: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Begun:
+class Begun(Struct, frozen=True):
     """A set-up that waits for its first code: the secret as the app takes it."""
 
     secret: str
 
 
-@dataclass(frozen=True, slots=True)
-class Confirmed:
+class Confirmed(Struct, frozen=True):
     """It was done."""
 
 

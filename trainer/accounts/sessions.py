@@ -11,9 +11,9 @@ from __future__ import annotations
 import hashlib
 import secrets
 import unicodedata
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, and_, delete, select, update
 from sqlalchemy.orm import Session
 
@@ -47,8 +47,7 @@ LONGEST_DEVICE = 120
 LONGEST_TOKEN = 100
 
 
-@dataclass(frozen=True, slots=True)
-class SessionLine:
+class SessionLine(Struct, frozen=True):
     """A live session as its person sees it; `public_id` is what `revoke` takes."""
 
     public_id: str

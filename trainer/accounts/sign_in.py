@@ -6,9 +6,9 @@ A refusal is a value, not an exception: an exception would roll back the count o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -38,8 +38,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class SignedIn:
+class SignedIn(Struct, frozen=True):
     """
     A sign-in that worked.
 
@@ -56,8 +55,7 @@ class SignedIn:
     must_change_password: bool
 
 
-@dataclass(frozen=True, slots=True)
-class PasswordChanged:
+class PasswordChanged(Struct, frozen=True):
     """The new password is in force, and all other sessions have ended."""
 
 
@@ -198,8 +196,7 @@ def change_password(
     return PasswordChanged()
 
 
-@dataclass(frozen=True, slots=True)
-class Proved:
+class Proved(Struct, frozen=True):
     """Whoever sits at the browser has typed the password anew."""
 
 

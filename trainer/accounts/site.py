@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -16,8 +16,7 @@ from trainer.records.models import Site
 __all__ = ["SiteLine", "make_site", "site_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class SiteLine:
+class SiteLine(Struct, frozen=True):
     """The site's own facts: edition of the rules for new problems, and whether all in it is invented."""
 
     edition: str

@@ -22,9 +22,9 @@ from __future__ import annotations
 import hashlib
 import ipaddress
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
 
@@ -34,8 +34,7 @@ from trainer.records.models import Throttle
 __all__ = ["CODE", "JOIN", "Bucket", "SignInGuard", "failed", "network", "wait"]
 
 
-@dataclass(frozen=True, slots=True)
-class Bucket:
+class Bucket(Struct, frozen=True):
     """
     A kind of bucket.
 

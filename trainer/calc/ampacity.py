@@ -7,8 +7,9 @@ The table's column for the insulation is corrected and adjusted; the column for 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.ampacity_device import largest_device
 from trainer.calc.ampacity_load import Load, Supply, given_load, largest_load_on
@@ -43,8 +44,7 @@ CORD_AND_PLUG = Input("cord_and_plug", Kind.YES_NO, "yes", optional=True)
 EDITION = Input("edition", Kind.CHOICE, "2023", optional=True, choices=tuple(_TABLE["base"]["sections"]))
 
 
-@dataclass(frozen=True, slots=True)
-class Factor:
+class Factor(Struct, frozen=True):
     """
     One factor on the table's ampacity.
 
@@ -61,8 +61,7 @@ class Factor:
         return Message(f"ampacity.factor-{self.name}", {"factor": self.factor})
 
 
-@dataclass(frozen=True, slots=True)
-class Ampacity:
+class Ampacity(Struct, frozen=True):
     """
     What a conductor may carry, and what may protect it.
 

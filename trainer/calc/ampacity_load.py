@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.ampacity_device import device_for_load
 from trainer.calc.message import Quantity
@@ -14,8 +14,7 @@ __all__ = ["Load", "Supply", "given_load", "largest_load_on"]
 _PERCENT: int = table("ampacity")["continuous"]["percent"]
 
 
-@dataclass(frozen=True, slots=True)
-class Supply:
+class Supply(Struct, frozen=True):
     """
     A conductor with its device.
 
@@ -30,8 +29,7 @@ class Supply:
     device: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(Struct, frozen=True):
     """What is asked of the supply, or the most that may be [A]."""
 
     largest_load: float | None = None

@@ -9,8 +9,10 @@ between the middles it is one outside diameter less.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from enum import StrEnum
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.handbook import OUTSIDE_GAINS
@@ -39,8 +41,7 @@ SHOE = Input("shoe", Kind.SHOE, "1/2", optional=True)
 WAY = Input("way", Kind.CHOICE, "by-back-mark", optional=True, choices=tuple(Way))
 
 
-@dataclass(frozen=True, slots=True)
-class BackToBack:
+class BackToBack(Struct, frozen=True):
     """
     The second mark, three ways.
 

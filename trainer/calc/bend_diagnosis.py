@@ -8,7 +8,8 @@ nothing is guessed from differences. One slip is looked for, not two at once.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.back_to_back import BACK_TO_BACK
 from trainer.calc.calculation import Calculation, Output
@@ -44,8 +45,7 @@ _TOLD = 5
 _A_STUB = 24.0
 
 
-@dataclass(frozen=True, slots=True)
-class LikelySlip:
+class LikelySlip(Struct, frozen=True):
     """
     A slip, how well it fits, and what saves the piece.
 
@@ -85,8 +85,7 @@ class LikelySlip:
         return Message(f"bend_diagnosis.{single}" if single in {"none", "scrap"} else "bend_diagnosis.fits", params)
 
 
-@dataclass(frozen=True, slots=True)
-class BendDiagnosis:
+class BendDiagnosis(Struct, frozen=True):
     """
     What may have gone wrong.
 

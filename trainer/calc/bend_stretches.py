@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.bend_total import BEND_TOTAL, bend_total
 from trainer.calc.calculation import Calculation, Output
@@ -24,8 +24,7 @@ FIRST, SECOND, THIRD = _bends("first", "3x90"), _bends("second", "4x90, 10, 10")
 LIMIT = BEND_TOTAL.input("limit")
 
 
-@dataclass(frozen=True, slots=True)
-class BendStretches:
+class BendStretches(Struct, frozen=True):
     """
     The sums.
 

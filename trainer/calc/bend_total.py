@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -20,8 +20,7 @@ LIMIT = Input("limit", Kind.ANGLE, "270", "deg", optional=True, above=0)
 EDITION = Input("edition", Kind.CHOICE, "2023", optional=True, choices=tuple(_RULE["sections"]))
 
 
-@dataclass(frozen=True, slots=True)
-class BendTotal:
+class BendTotal(Struct, frozen=True):
     """
     All bends of a run together.
 

@@ -10,9 +10,11 @@ at the full height with the hook the other way.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.layout_compare import NINETY, stick_for
 from trainer.calc.layout_marks import BendOnStick, bends_on_stick, half_turns
@@ -53,8 +55,7 @@ class Fit(StrEnum):
     UNCLEAR = "unclear"
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
+class Setting(Struct, frozen=True):
     """
     The bender on the tube; what is left out is as the wanted bend has it.
 
@@ -71,8 +72,7 @@ class Setting:
     roll: Roll | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class SettingJob:
+class SettingJob(Struct, frozen=True):
     """
     A tube on which one bend is to be made next.
 

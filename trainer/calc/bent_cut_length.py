@@ -7,8 +7,9 @@ of the tube or to its inside has to add up to the backs first. An offset in a le
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.cut_length import GOES_IN as _GOES_IN
@@ -43,8 +44,7 @@ STANDS_OUT = Input("stands_out", Kind.LENGTH, _STANDS_OUT.example, "in", optiona
 GOES_IN = Input("goes_in", Kind.LENGTH, _GOES_IN.example, "in", optional=True, least=0, most=_GOES_IN.most)
 
 
-@dataclass(frozen=True, slots=True)
-class BentCutLength:
+class BentCutLength(Struct, frozen=True):
     """
     The tube of a bent piece.
 

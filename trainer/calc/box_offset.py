@@ -7,7 +7,7 @@ follows; with the near bend given there is no shrink to add. Conventions as in `
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -31,8 +31,7 @@ _NEAR_MARK = 2.5
 _ANGLE = 10.0
 
 
-@dataclass(frozen=True, slots=True)
-class BoxOffset:
+class BoxOffset(Struct, frozen=True):
     """
     A box offset.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.boxes_counted import (
     CLAMPS,
@@ -38,8 +38,7 @@ BOX = Input("box", Kind.BOX, "4 x 1-1/2 square", optional=True)
 ADDED_VOLUME = Input("added_volume", Kind.NUMBER, "4 cu in", "cu in", optional=True, least=0, most=2000)
 
 
-@dataclass(frozen=True, slots=True)
-class BoxFill:
+class BoxFill(Struct, frozen=True):
     """
     What is in a box, in room that it takes [in3].
 
@@ -153,8 +152,7 @@ def box_fill(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Room:
+class _Room(Struct, frozen=True):
     """What the box has; nothing without a box."""
 
     volume_available: float | None = None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.boxes_counted import ALLOWANCES, EDITION, cu_in
 from trainer.calc.boxes_named import Box
@@ -21,8 +21,7 @@ BOX = Input("box", Kind.BOX, "4 x 1-1/2 square")
 CONDUCTOR_SIZE = Input("conductor_size", Kind.CONDUCTOR_SIZE, "12", choices=tuple(ALLOWANCES))
 
 
-@dataclass(frozen=True, slots=True)
-class BoxMaxConductors:
+class BoxMaxConductors(Struct, frozen=True):
     """
     The most conductors of one size.
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.conductors import ConductorGroup, size_name
 from trainer.calc.inputs import Input, Kind
@@ -97,8 +98,7 @@ def devices_take(devices: Groups, edition: str) -> float:
     return device_volume  # noqa: RET504 - the assignment is the step
 
 
-@dataclass(frozen=True, slots=True)
-class Fittings:
+class Fittings(Struct, frozen=True):
     """What clamps, studs and hickeys take [in3]."""
 
     clamp_volume: float = 0.0

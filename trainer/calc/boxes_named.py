@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.message import InputError, Message
 from trainer.calc.number import LONGEST_TEXT, Refusal
@@ -44,8 +45,7 @@ _SIZE = re.compile(r"[0-9]{1,2}(?:[ -][0-9]{1,2}/[0-9]{1,2})?(?![0-9./])")
 _MOST_GANGS = 12
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """
     A box and the room in it.
 
@@ -62,8 +62,7 @@ class Box:
         return self.name
 
 
-@dataclass(frozen=True, slots=True)
-class _Listed:
+class _Listed(Struct, frozen=True):
     shape: str
     size: tuple[str, ...]
     volume: float

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.cautions import cautions_for
 from trainer.calc.inputs import Input
@@ -17,8 +18,7 @@ from trainer.calc.trace import Turn, retrace, trace
 __all__ = ["Calculation", "Output"]
 
 
-@dataclass(frozen=True, slots=True)
-class Output:
+class Output(Struct, frozen=True):
     """
     One output of a calculation: a field of its result.
 
@@ -35,8 +35,7 @@ class Output:
     optional: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Calculation:
+class Calculation(Struct, frozen=True):
     """
     A calculation by name.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -31,8 +32,7 @@ SUBJECT = Input("subject", Kind.CHOICE, "straps", choices=SUBJECTS)
 EDITION = Input("edition", Kind.CHOICE, "2023", optional=True, choices=EDITIONS)
 
 
-@dataclass(frozen=True, slots=True)
-class CodePlace:
+class CodePlace(Struct, frozen=True):
     """
     A place in the code book.
 

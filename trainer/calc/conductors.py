@@ -7,8 +7,9 @@ A size is its name: "12" is 12 AWG, "1/0" is 1/0 AWG, "250" is 250 kcmil. Inches
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.message import Message
 from trainer.calc.tables import table
@@ -65,8 +66,7 @@ SOURCES: tuple[str, ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class ConductorGroup:
+class ConductorGroup(Struct, frozen=True):
     """
     So many conductors of one kind.
 
@@ -98,8 +98,7 @@ class ConductorGroup:
         return Message("conductors.group", {"group": str(self)})
 
 
-@dataclass(frozen=True, slots=True)
-class Dimensions:
+class Dimensions(Struct, frozen=True):
     """Overall diameter [in] and area [in2] of a conductor with its insulation."""
 
     diameter: float

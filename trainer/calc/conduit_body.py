@@ -5,7 +5,7 @@ inches. For conductors of 4 AWG and larger its length goes by the rules for pull
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.boxes_counted import ALLOWANCES, cu_in
 from trainer.calc.calculation import Calculation, Output
@@ -28,8 +28,7 @@ _LARGE_FROM: str = table("pull_boxes")["rule"]["from_size"]
 MARKED_VOLUME = Input("marked_volume", Kind.NUMBER, "12.5 cu in", "cu in", optional=True, above=0, most=10_000)
 
 
-@dataclass(frozen=True, slots=True)
-class ConduitBody:
+class ConduitBody(Struct, frozen=True):
     """
     What a conduit body has to be and may hold.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -19,8 +19,7 @@ RIDGE = Input("ridge", Kind.LENGTH, "1/32 in", "in", optional=True, least=0, mos
 SLANT = Input("slant", Kind.ANGLE, "5", "deg", optional=True, least=0, below=45)
 
 
-@dataclass(frozen=True, slots=True)
-class CutEnd:
+class CutEnd(Struct, frozen=True):
     """
     The end of a tube after the cut.
 

@@ -7,8 +7,9 @@ tube goes in is added again. Both are measured on the fitting in hand; none is t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.cut_plan import CUT_PLAN
@@ -40,8 +41,7 @@ COUPLING_GAP = Input("coupling_gap", Kind.LENGTH, "1/16 in", "in", optional=True
 STOCK_LENGTH = CUT_PLAN.input("stock_length")
 
 
-@dataclass(frozen=True, slots=True)
-class CutLength:
+class CutLength(Struct, frozen=True):
     """
     The tube between two boxes.
 

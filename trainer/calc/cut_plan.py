@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.cut_bounds import least_new_length, least_sticks
@@ -34,8 +35,7 @@ WORTH_KEEPING = Input("worth_keeping", Kind.LENGTH, "18 in", "in", optional=True
 MOST_STOCKS = 4
 
 
-@dataclass(frozen=True, slots=True)
-class StickCuts:
+class StickCuts(Struct, frozen=True):
     """
     What is cut from one stick.
 
@@ -67,8 +67,7 @@ class StickCuts:
         return Message("cut_plan.stick", params)
 
 
-@dataclass(frozen=True, slots=True)
-class SticksToBuy:
+class SticksToBuy(Struct, frozen=True):
     """
     How many new sticks of one length.
 
@@ -86,8 +85,7 @@ class SticksToBuy:
         return Message("cut_plan.to-buy", {"sticks": Quantity(self.count, "sticks"), "length": length})
 
 
-@dataclass(frozen=True, slots=True)
-class CutPlan:
+class CutPlan(Struct, frozen=True):
     """
     A cut plan.
 

@@ -7,8 +7,9 @@ Nothing is worked out here by formula: marks come from the calculation of the be
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trainer.calc.back_to_back import back_to_back
 from trainer.calc.kick import Kick, kick
@@ -44,8 +45,7 @@ class Bent(StrEnum):
     SADDLE = "three-point-saddle"
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """
     What is measured on a piece; None where it was not.
 
@@ -76,8 +76,7 @@ _SOMEWHERE = 90.0
 _BEYOND = 120.0
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Struct, frozen=True):
     """
     A bend as it was wanted, on a shoe.
 

@@ -7,8 +7,9 @@ How far a bend is to be opened is found by bending the piece in `layout`, not by
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import atan2, degrees
+
+from msgspec import Struct
 
 from trainer.calc.diagnosis_job import HELD_ANGLE, HELD_DOG_LEG, HELD_LENGTH, Bent, Figures, Job
 from trainer.calc.diagnosis_slips import Slip, about, over_bent, solved
@@ -25,8 +26,7 @@ _MOST_TWIST: float = _MENDING["twist"]
 _SHORTEST: float = table("cutting")["coupled_piece"]["shortest"]
 
 
-@dataclass(frozen=True, slots=True)
-class Mend:
+class Mend(Struct, frozen=True):
     """
     One thing to do with a piece.
 

@@ -9,8 +9,10 @@ counts for less.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.diagnosis_job import HELD_DOG_LEG, HELD_LENGTH, Bent, Figures, Job, dog_leg_of, misses
 from trainer.calc.handbook import OUTSIDE_GAINS, offset_constants
@@ -35,8 +37,7 @@ _COMMON_ANGLES = (10.0, 15.0, 22.5, 30.0, 45.0, 60.0)
 Marks = tuple[Mark, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """
     One slip, with the marks and bends that it led to.
 
@@ -195,7 +196,7 @@ def _back_to_back_slips(job: Job, marks: Marks) -> Iterator[Slip]:
     take_up, gain = job.shoe.take_up, OUTSIDE_GAINS[job.shoe.trade_size]
 
     def other(kind: str, **changes: object) -> Slip:
-        return Slip(kind, (first, replace(second, **changes)))  # type: ignore[arg-type]
+        return Slip(kind, (first, replace(second, **changes)))
 
     yield Slip("hook-other-way", _turned(marks, 2))
     if second.reference == Reference.TAKE_UP:

@@ -8,9 +8,10 @@ counts are found once more in exact fractions or by trying all ways. Where there
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.evidence_bends import checks_by_layout
@@ -63,8 +64,7 @@ METHODS: Mapping[str, Method] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Printed:
+class Printed(Struct, frozen=True):
     """A published figure and what the core says for the same inputs."""
 
     figure: Published
@@ -81,8 +81,7 @@ class Printed:
         return self.figure.agrees(self.core)
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(Struct, frozen=True):
     """
     All that can be held against one result.
 

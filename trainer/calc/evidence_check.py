@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.message import Message
 
@@ -17,8 +18,7 @@ Values = Mapping[str, Any]
 Method = Callable[[Values, Any], Iterable["Check"]]
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(Struct, frozen=True):
     """
     One number, and the same by a second method.
 

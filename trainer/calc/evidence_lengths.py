@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
+
+from msgspec.structs import replace
 
 from trainer.calc.arcs import radius_of_gain
 from trainer.calc.bent_cut_length import BentCutLength, Side

@@ -9,9 +9,11 @@ result.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass
 from inspect import Parameter, signature
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import fields
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.conductors import is_smaller
@@ -33,8 +35,7 @@ _UP_TO = {
 Row = Sequence[Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Used:
+class Used(Struct, frozen=True):
     """
     What of a group was used.
 
@@ -148,5 +149,5 @@ def _texts(value: Any) -> Iterator[str]:
     elif isinstance(value, tuple):
         for part in value:
             yield from _texts(part)
-    elif is_dataclass(value):
+    elif isinstance(value, Struct):
         yield from _texts(tuple(getattr(value, part.name) for part in fields(value)))

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -24,8 +25,7 @@ MATERIAL = Input("material", Kind.CHOICE, "steel", choices=("steel", "aluminum",
 GIVEN_IN = Input("given_in", Kind.CHOICE, "celsius", optional=True, choices=("fahrenheit", "celsius"))
 
 
-@dataclass(frozen=True, slots=True)
-class ThermalChange:
+class ThermalChange(Struct, frozen=True):
     """
     The change of length, below 0 for a cooling.
 

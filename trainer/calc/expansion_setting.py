@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.expansion import LENGTH, MATERIAL, THERMAL_CHANGE, thermal_change
@@ -19,8 +19,7 @@ HOTTEST = Input("hottest", Kind.TEMPERATURE, "130 F", "°C", least=-100, most=15
 TRAVEL = Input("travel", Kind.LENGTH, "4 in", "in", optional=True, above=0, most=24)
 
 
-@dataclass(frozen=True, slots=True)
-class ExpansionSetting:
+class ExpansionSetting(Struct, frozen=True):
     """
     The movement of a run and its two parts.
 

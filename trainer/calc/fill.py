@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc import conductors as listed
 from trainer.calc import raceways
@@ -43,8 +43,7 @@ NIPPLE = Input("nipple", Kind.YES_NO, "yes", optional=True)
 SOURCES = (_RULE["source"], *raceways.SOURCES, *listed.SOURCES)
 
 
-@dataclass(frozen=True, slots=True)
-class RacewayFill:
+class RacewayFill(Struct, frozen=True):
     """
     What the conductors take of a raceway.
 

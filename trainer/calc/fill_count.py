@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.conductors import INSULATIONS, TABLE_SIZES, Dimensions, dimensions, size_name, sizes_of
@@ -20,8 +20,7 @@ INSULATION = Input("insulation", Kind.INSULATION, "THHN", choices=INSULATIONS)
 CONDUCTOR_SIZE = Input("conductor_size", Kind.CONDUCTOR_SIZE, "12", choices=TABLE_SIZES)
 
 
-@dataclass(frozen=True, slots=True)
-class MaxConductors:
+class MaxConductors(Struct, frozen=True):
     """
     The most conductors of one kind.
 

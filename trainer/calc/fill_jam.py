@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trainer.calc import conductors as listed
 from trainer.calc import raceways
@@ -30,8 +31,7 @@ class JamRisk(StrEnum):
     CRADLE = "none-in-a-cradle"
 
 
-@dataclass(frozen=True, slots=True)
-class JamRatio:
+class JamRatio(Struct, frozen=True):
     """
     Bore against conductor, for three equal single conductors.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.conductors import ConductorGroup
@@ -14,8 +14,7 @@ from trainer.calc.trace import note, steps
 __all__ = ["RACEWAY_SIZE", "RacewaySize", "raceway_size"]
 
 
-@dataclass(frozen=True, slots=True)
-class RacewaySize:
+class RacewaySize(Struct, frozen=True):
     """
     The smallest raceway that may hold the conductors.
 

@@ -7,8 +7,9 @@ The listing, the marking and the maker's carton decide in the end; every reason 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -42,8 +43,7 @@ BOX_SIDE = Input("box_side", Kind.CHOICE, "sealed", optional=True, choices=("pla
 TURN = Input("turn", Kind.CHOICE, "straight", optional=True, choices=("straight", "right-angle"))
 
 
-@dataclass(frozen=True, slots=True)
-class JudgedFitting:
+class JudgedFitting(Struct, frozen=True):
     """
     One fitting and why it suits or not.
 
@@ -64,8 +64,7 @@ class JudgedFitting:
         return Message("fitting.judged", {"fitting": self.name(), "reason": self.reason})
 
 
-@dataclass(frozen=True, slots=True)
-class FittingChoice:
+class FittingChoice(Struct, frozen=True):
     """
     All connectors, judged.
 
@@ -78,8 +77,7 @@ class FittingChoice:
     unsuitable: tuple[JudgedFitting, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Job:
+class _Job(Struct, frozen=True):
     """Where the connector goes."""
 
     place: str

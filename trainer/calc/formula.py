@@ -5,9 +5,10 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import cache
 from itertools import groupby
+
+from msgspec import Struct
 
 from trainer.calc.step import write_number
 from trainer.calc.trig import FUNCTIONS, pi
@@ -27,8 +28,7 @@ _LONE = re.compile(r"(?<![a-z_])\(([0-9.]+)\)")
 _ARITHMETIC = (ast.BinOp, ast.UnaryOp, ast.operator, ast.unaryop, ast.Call, ast.Name, ast.Load, ast.Constant)
 
 
-@dataclass(frozen=True, slots=True)
-class Formula:
+class Formula(Struct, frozen=True):
     """
     An assignment that is a step.
 

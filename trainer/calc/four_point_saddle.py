@@ -8,8 +8,10 @@ conventions, never mixed in silence: sharp corners, the handbook's constants, an
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import astuple, dataclass
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import astuple
 
 from trainer.calc.arcs import arc_and_gain, shift_beside_mark
 from trainer.calc.calculation import Calculation, Output
@@ -34,8 +36,7 @@ SHOE = Input("shoe", Kind.SHOE, "1/2", optional=True)
 HOOK = Input("hook", Kind.CHOICE, "far-end", optional=True, choices=(End.FAR, End.MEASURED))
 
 
-@dataclass(frozen=True, slots=True)
-class FourPointSaddle:
+class FourPointSaddle(Struct, frozen=True):
     """
     A four-point saddle, on three conventions.
 
@@ -78,8 +79,7 @@ class FourPointSaddle:
     marks_arc: tuple[Mark, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Basis:
+class _Basis(Struct, frozen=True):
     """What one convention gives."""
 
     spacing: float

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -27,8 +27,7 @@ EDGE = Input("edge", Kind.LENGTH, "1-1/4 in", "in", optional=True, least=0, most
 MAX_SPACING, MAX_FROM_END = (STRAP_COUNT.input(name) for name in ("max_spacing", "max_from_end"))
 
 
-@dataclass(frozen=True, slots=True)
-class FramingSupport:
+class FramingSupport(Struct, frozen=True):
     """
     What holds a level run in framing.
 

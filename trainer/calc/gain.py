@@ -7,7 +7,7 @@ usual way in the field (`outside_gain`). Mixing them loses one outside diameter 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.arcs import arc_and_gain
 from trainer.calc.calculation import Calculation, Output
@@ -23,8 +23,7 @@ ANGLE = Input("angle", Kind.ANGLE, "90", "deg", above=0, below=180)
 OUTSIDE_DIAMETER = Input("outside_diameter", Kind.LENGTH, "0.706 in", "in", optional=True, above=0)
 
 
-@dataclass(frozen=True, slots=True)
-class Gain:
+class Gain(Struct, frozen=True):
     """
     What one bend takes of the tube.
 

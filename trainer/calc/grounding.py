@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc import conductors as listed
 from trainer.calc.calculation import Calculation, Output
@@ -28,8 +28,7 @@ INSTALLED_PHASE_SIZE = Input("installed_phase_size", Kind.CONDUCTOR_SIZE, "4", o
 EDITION = Input("edition", Kind.CHOICE, "2023", optional=True, choices=tuple(_TABLE["larger"]["rule"]))
 
 
-@dataclass(frozen=True, slots=True)
-class GroundSize:
+class GroundSize(Struct, frozen=True):
     """
     The least equipment grounding conductor.
 

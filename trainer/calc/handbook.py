@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from trainer.calc.tables import table
 
 __all__ = ["OUTSIDE_GAINS", "OffsetConstants", "SaddleConstants", "offset_constants", "saddle_constants"]
 
 
-@dataclass(frozen=True, slots=True)
-class OffsetConstants:
+class OffsetConstants(Struct, frozen=True):
     """
     Constants of one angle.
 
@@ -27,8 +27,7 @@ class OffsetConstants:
     shrink_per_inch: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class SaddleConstants:
+class SaddleConstants(Struct, frozen=True):
     """
     Constants of a three-point saddle.
 

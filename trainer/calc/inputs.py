@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from enum import StrEnum
 from fractions import Fraction
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.boxes_named import read_box
 from trainer.calc.length import read_length, write_length
@@ -66,8 +67,7 @@ class Kind(StrEnum):
     PRESENT = "count or yes"  # int; yes is 1, no is 0
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(Struct, frozen=True):
     """
     One input of a calculation.
 

@@ -7,9 +7,10 @@ travel. It adds its angle to the total between two pull points.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.arcs import arc_and_gain, shift_beside_mark
 from trainer.calc.calculation import Calculation, Output
@@ -45,8 +46,7 @@ SHOE = Input("shoe", Kind.SHOE, "1/2", optional=True)
 HOOK = Input("hook", Kind.CHOICE, "far-end", optional=True, choices=(End.FAR, End.MEASURED))
 
 
-@dataclass(frozen=True, slots=True)
-class Kick:
+class Kick(Struct, frozen=True):
     """
     A kick; a single bend has no spacing.
 

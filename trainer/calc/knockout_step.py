@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -19,8 +19,7 @@ TUBE_SPACER = Input("tube_spacer", Kind.LENGTH, "1/4 in", "in", optional=True, l
 BOX_SPACER = Input("box_spacer", Kind.LENGTH, "1/4 in", "in", optional=True, least=0, most=24)
 
 
-@dataclass(frozen=True, slots=True)
-class KnockoutStep:
+class KnockoutStep(Struct, frozen=True):
     """
     Where tube and knockout stand.
 

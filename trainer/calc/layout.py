@@ -20,7 +20,8 @@ keep its length along the centreline in a bend.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.layout_space import START, Frame
 from trainer.calc.layout_tube import Bend, Centreline, Leg
@@ -32,8 +33,7 @@ __all__ = ["BendProgram", "Move", "lay_out"]
 _FORGIVEN = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(Struct, frozen=True):
     """
     One bend, and what leads to it; moves run from the measured end to the far end.
 
@@ -57,8 +57,7 @@ class Move:
         return self.radius * math.radians(self.angle)
 
 
-@dataclass(frozen=True, slots=True)
-class BendProgram:
+class BendProgram(Struct, frozen=True):
     """
     All bends of one piece of tube.
 

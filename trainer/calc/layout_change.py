@@ -8,7 +8,9 @@ far. All other marks stay where they are, and the bends after it are rolled to w
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.layout import lay_out
 from trainer.calc.layout_marks import bent_by_marks
@@ -23,8 +25,7 @@ _EIGHTH = 1 / 8
 _DEGREE = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Effect:
+class Effect(Struct, frozen=True):
     """
     What a small slip on one mark does to something measured.
 
@@ -41,8 +42,7 @@ class Effect:
     roll: float
 
 
-@dataclass(frozen=True, slots=True)
-class DogLeg:
+class DogLeg(Struct, frozen=True):
     """
     How far a bend leads out of the plane of the first one.
 

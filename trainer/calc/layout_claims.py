@@ -8,9 +8,10 @@ offset is turned. It takes the input values and the result, builds the tube in `
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from types import MappingProxyType
 from typing import Any
+
+from msgspec.structs import replace
 
 from trainer.calc.layout import BendProgram, Move, lay_out
 from trainer.calc.layout_change import bent

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Protocol
+
+from msgspec import Struct
 
 from trainer.calc.layout_reach import Box
 from trainer.calc.layout_space import Vector
@@ -26,8 +27,7 @@ class Obstacle(Protocol):
         """From its surface to a point [in]; below 0 inside."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cylinder:
+class Cylinder(Struct, frozen=True):
     """
     A pipe, a rod or a round column, without end both ways.
 
@@ -46,8 +46,7 @@ class Cylinder:
         return (point - self.point).across(self.axis).length - self.diameter / 2
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """
     A beam, a step in the wall or a box; a wall or a floor is a block that is large enough.
 
@@ -64,8 +63,7 @@ class Block:
         return math.hypot(*(max(part, 0.0) for part in beyond)) + min(max(beyond), 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Clearance:
+class Clearance(Struct, frozen=True):
     """
     Where a tube comes nearest to an obstacle.
 

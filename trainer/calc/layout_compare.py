@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.layout import lay_out
 from trainer.calc.layout_change import bent
@@ -62,8 +64,7 @@ _BEYOND = 120.0
 NINETY = Mark(20.0, End.MEASURED, Reference.TAKE_UP, End.MEASURED, 90.0, 0.0, False, 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Compared:
+class Compared(Struct, frozen=True):
     """
     One measure of the bent tube.
 

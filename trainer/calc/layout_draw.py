@@ -8,9 +8,10 @@ take-up mark from 1/2 in inside the arc to 1-1/2 in outside.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from random import Random
 from types import MappingProxyType
+
+from msgspec.structs import replace
 
 from trainer.calc.layout_change import bent
 from trainer.calc.layout_measure import stub_height

@@ -30,7 +30,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.layout import BendProgram, Move, lay_out
 from trainer.calc.layout_measure import station_from_back
@@ -42,8 +43,7 @@ from trainer.calc.shoes import Shoe
 __all__ = ["BendOnStick", "bends_on_stick", "bent_by_marks", "half_turns", "mark_to_arc"]
 
 
-@dataclass(frozen=True, slots=True)
-class BendOnStick:
+class BendOnStick(Struct, frozen=True):
     """
     Where one bend lies along the straight stick; all distances from the measured end [in].
 

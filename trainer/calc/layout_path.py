@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from trainer.calc.layout import BendProgram, Move
 from trainer.calc.layout_space import START, Frame, Vector
@@ -32,8 +33,7 @@ _FORGIVEN = 1e-6
 _MOST_DEGREES: float = table("bends")["total"]["limit"]
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(Struct, frozen=True):
     """
     How a path turns at a corner.
 
@@ -47,8 +47,7 @@ class Turn:
     roll: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class FittedPath:
+class FittedPath(Struct, frozen=True):
     """
     A program and where it starts: `lay_out(fitted.program, fitted.start)` runs along the path.
 
@@ -61,8 +60,7 @@ class FittedPath:
     start: Frame
 
 
-@dataclass(frozen=True, slots=True)
-class _Corner:
+class _Corner(Struct, frozen=True):
     """A corner that has to be bent: at the end of a leg of this length, in this plane."""
 
     leg: float

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.layout import BendProgram
 from trainer.calc.layout_marks import half_turns, mark_to_arc
@@ -27,8 +28,7 @@ __all__ = ["BendPlan", "marks_of", "plan_bends"]
 _FORGIVEN = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class BendPlan:
+class BendPlan(Struct, frozen=True):
     """
     How one stick is marked and bent.
 

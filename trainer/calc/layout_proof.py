@@ -9,9 +9,10 @@ their marks: `misfit`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from random import Random
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.layout_claims import CLAIMS
@@ -31,8 +32,7 @@ _MARKS: Mapping[str, str] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Proof:
+class Proof(Struct, frozen=True):
     """
     Many drawn inputs, each bent and measured.
 

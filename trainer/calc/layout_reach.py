@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.layout_space import Vector
 from trainer.calc.layout_tube import Bend, Centreline
@@ -13,8 +14,7 @@ __all__ = ["Box", "bend_reach", "envelope", "reach"]
 _NOWHERE = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """
     A box with its edges along x, y and z.
 

@@ -8,13 +8,13 @@ bender's shoe lies before the first roll; y is left, as seen looking along x.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 __all__ = ["START", "Frame", "Vector"]
 
 
-@dataclass(frozen=True, slots=True)
-class Vector:
+class Vector(Struct, frozen=True):
     """A point, or a direction with a length, by its three coordinates [in]."""
 
     x: float
@@ -69,8 +69,7 @@ class Vector:
         return math.degrees(math.atan2(self.cross(other).length, self.dot(other)))
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """
     A place on the tube: where it is, where the tube goes, and which side of it is up.
 

@@ -8,13 +8,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from msgspec import Struct
+
 from trainer.calc.layout_space import Frame, Vector
 
 __all__ = ["Bend", "Centreline", "Leg"]
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
+class Leg(Struct, frozen=True):
     """
     A straight stretch; it can have no length where two arcs touch.
 
@@ -40,8 +41,7 @@ class Leg:
         return self.start + self.along * ahead
 
 
-@dataclass(frozen=True, slots=True)
-class Bend:
+class Bend(Struct, frozen=True):
     """
     An arc.
 

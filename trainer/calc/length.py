@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
+
+from msgspec import Struct
 
 from trainer.calc import units
 from trainer.calc.message import Message
@@ -16,8 +17,7 @@ _ACCEPTED = Message("length.accepted")
 _EXAMPLE = "40-1/2 in"
 
 
-@dataclass(frozen=True, slots=True)
-class Length:
+class Length(Struct, frozen=True):
     """
     A length that was typed.
 

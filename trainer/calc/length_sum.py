@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -22,8 +22,7 @@ TAKEN_OFF = Input("taken_off", Kind.LENGTHS, "2-1/8 in, 1 in", "in", optional=Tr
 PARTS = Input("parts", Kind.COUNT, "2", "count", optional=True, least=1, most=1000)
 
 
-@dataclass(frozen=True, slots=True)
-class LengthSum:
+class LengthSum(Struct, frozen=True):
     """
     A sum of lengths.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -23,8 +24,7 @@ _VOLUME: float = next(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(Struct, frozen=True):
     """
     Something that can be seen.
 
@@ -139,8 +139,7 @@ _INPUTS = tuple(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class LookOver:
+class LookOver(Struct, frozen=True):
     """
     What is found.
 

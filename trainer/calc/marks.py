@@ -7,8 +7,9 @@ goes on it, where the hook points, how the tube is turned before, and which bend
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trainer.calc.message import Message, Quantity
 
@@ -40,8 +41,7 @@ class Reference(StrEnum):
     SADDLE_CENTRE = "saddle-centre-mark"
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """
     One mark and the bend made on it.
 

@@ -7,7 +7,7 @@ cut piece, with couplings between; the cut pieces of all stretches are planned t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.cut_plan import CUT_PLAN, CutPlan, StickCuts, cut_plan
@@ -36,8 +36,7 @@ STOCK_LENGTH, KERF, OFFCUTS = (CUT_PLAN.input(name) for name in ("stock_length",
 MAX_SPACING, MAX_FROM_END = (STRAP_COUNT.input(name) for name in ("max_spacing", "max_from_end"))
 
 
-@dataclass(frozen=True, slots=True)
-class MaterialList:
+class MaterialList(Struct, frozen=True):
     """
     The material of a run.
 
@@ -60,8 +59,7 @@ class MaterialList:
     waste: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Stretch:
+class _Stretch(Struct, frozen=True):
     """What one stretch is made of."""
 
     tube: float

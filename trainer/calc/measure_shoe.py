@@ -7,7 +7,7 @@ A scrap of known length, a pencil mark, the take-up mark of the bender on it wit
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.arcs import radius_of_gain
 from trainer.calc.calculation import Calculation, Output
@@ -31,8 +31,7 @@ TRADE_SIZE = Input("trade_size", Kind.TRADE_SIZE, "1/2", choices=tuple(DEFAULT_S
 _READING = 1 / 16
 
 
-@dataclass(frozen=True, slots=True)
-class MeasuredShoe:
+class MeasuredShoe(Struct, frozen=True):
     """
     A shoe as it was measured.
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 __all__ = ["InputError", "Message", "Quantity"]
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """
     A value with its unit, written for people by `trainer.text.formats`.
 
@@ -22,8 +22,7 @@ class Quantity:
     unit: str
 
 
-@dataclass(frozen=True, slots=True)
-class Message:
+class Message(Struct, frozen=True):
     """
     Something to say, in no language yet.
 

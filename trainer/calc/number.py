@@ -8,8 +8,9 @@ text, however hostile, costs more than a moment. Reading lengths, angles and cou
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from trainer.calc.message import InputError, Message
 
@@ -41,8 +42,7 @@ _THOUSANDS = re.compile(r"(?<![0-9.,/-])[1-9][0-9]{0,2}(?:,[0-9]{3})+(?![0-9,]| 
 _DECIMAL = re.compile(r"[0-9]{1,9}\.?|[0-9]{0,9}\.[0-9]{1,9}")
 
 
-@dataclass(frozen=True, slots=True)
-class Refusal:
+class Refusal(Struct, frozen=True):
     """
     How a reader refuses: everything of an InputError but the reason.
 
@@ -61,8 +61,7 @@ class Refusal:
         return InputError(Message(reason, params), given=self.given, accepted=self.accepted, example=self.example)
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(Struct, frozen=True):
     """A number with the unit text that follows it ("" when none does); `whole` when it has no fraction or point."""
 
     number: Fraction

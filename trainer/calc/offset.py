@@ -8,8 +8,9 @@ constants (`_handbook`), and the true arc of the shoe (`_arc`), the only one tha
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.arcs import arc_and_gain, shift_beside_mark
 from trainer.calc.calculation import Calculation, Output
@@ -32,8 +33,7 @@ SHOE = Input("shoe", Kind.SHOE, "1/2", optional=True)
 HOOK = Input("hook", Kind.CHOICE, "far-end", optional=True, choices=(End.FAR, End.MEASURED))
 
 
-@dataclass(frozen=True, slots=True)
-class Offset:
+class Offset(Struct, frozen=True):
     """
     An offset, on three conventions.
 
@@ -64,8 +64,7 @@ class Offset:
     marks_arc: tuple[Mark, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Basis:
+class _Basis(Struct, frozen=True):
     """What one convention gives."""
 
     spacing: float

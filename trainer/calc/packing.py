@@ -10,8 +10,9 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import accumulate
+
+from msgspec import Struct
 
 from trainer.calc.trig import round_up
 
@@ -28,8 +29,7 @@ _A_STICK = 1e-6
 _MOST_TOTALS = 5_000
 
 
-@dataclass(frozen=True, slots=True)
-class Stock:
+class Stock(Struct, frozen=True):
     """
     New sticks of one length, of which there are enough.
 
@@ -42,8 +42,7 @@ class Stock:
     cost: float
 
 
-@dataclass(frozen=True, slots=True)
-class Packing:
+class Packing(Struct, frozen=True):
     """
     Which pieces go in which stick; a piece is named by its index in the list that was given.
 
@@ -123,8 +122,7 @@ def _totals(costs: Sequence[float], most: float) -> list[float]:
     return sorted(sums)
 
 
-@dataclass(frozen=True, slots=True)
-class _Plan:
+class _Plan(Struct, frozen=True):
     """Pieces in each offcut and each new stick; and of which stock each new stick is."""
 
     bins: tuple[tuple[int, ...], ...]

@@ -8,9 +8,10 @@ are the same. Parallel kicks shift likewise.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -46,8 +47,7 @@ DEPTH = Input("depth", Kind.LENGTH, "6 in", "in", optional=True, above=0)
 ANGLE, DISTANCE, SHOE, HOOK = (OFFSET.input(name) for name in ("angle", "distance", "shoe", "hook"))
 
 
-@dataclass(frozen=True, slots=True)
-class ParallelOffset:
+class ParallelOffset(Struct, frozen=True):
     """
     How a neighbour differs from the first tube.
 

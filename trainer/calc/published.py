@@ -8,10 +8,11 @@ the core against every one, and the evidence of a calculation shows them.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.tables import table
@@ -27,8 +28,7 @@ PUBLISHED_FILES: Mapping[str, Callable[[Mapping[str, Any]], Iterable[str]]] = Ma
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(Struct, frozen=True):
     """
     One published figure.
 

@@ -7,8 +7,9 @@ Width lies between left and right, height between top and bottom, depth between 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.conductors import SIZES, is_smaller, size_name
@@ -29,8 +30,7 @@ CONDUCTOR_SIZE = Input("conductor_size", Kind.CONDUCTOR_SIZE, "4/0", optional=Tr
 _OPPOSITE = {Wall.LEFT: Wall.RIGHT, Wall.RIGHT: Wall.LEFT, Wall.TOP: Wall.BOTTOM, Wall.BOTTOM: Wall.TOP}
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(Struct, frozen=True):
     """
     One dimension of the box and why.
 
@@ -52,8 +52,7 @@ class Dimension:
         return Message("pull_boxes.asked", {**params, "required": Quantity(self.required, "in")})
 
 
-@dataclass(frozen=True, slots=True)
-class Spacing:
+class Spacing(Struct, frozen=True):
     """
     How far apart two entries of the same conductors are.
 
@@ -73,8 +72,7 @@ class Spacing:
         return Message("pull_boxes.apart", {**params, "required": Quantity(self.required, "in")})
 
 
-@dataclass(frozen=True, slots=True)
-class PullBox:
+class PullBox(Struct, frozen=True):
     """
     The least size of a pull box.
 
@@ -97,8 +95,7 @@ class PullBox:
     spacings: tuple[Spacing, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Need:
+class _Need(Struct, frozen=True):
     """A distance that something asks for, and what it is."""
 
     distance: float

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.message import Message
 from trainer.calc.number import Refusal
@@ -43,8 +45,7 @@ class Wall(StrEnum):
     BACK = "back"
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """
     One raceway entry.
 

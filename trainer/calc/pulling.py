@@ -7,7 +7,8 @@ Engineering practice, not the code's: an estimate, with the weight of the conduc
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc import raceways
 from trainer.calc.calculation import Calculation, Output
@@ -44,8 +45,7 @@ GRIP = Input("grip", Kind.CHOICE, "basket", optional=True, choices=("eye", "bask
 MAX_SIDEWALL = Input("max_sidewall", Kind.NUMBER, "500 lb/ft", "lbf/ft", optional=True, above=0, most=3000)
 
 
-@dataclass(frozen=True, slots=True)
-class PullingTension:
+class PullingTension(Struct, frozen=True):
     """
     What a pull takes, as given and the other way round.
 
@@ -72,8 +72,7 @@ class PullingTension:
     within_limits: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Pull:
+class _Pull(Struct, frozen=True):
     """What holds for every section."""
 
     friction: float
@@ -83,8 +82,7 @@ class _Pull:
     default_radius: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class _Course:
+class _Course(Struct, frozen=True):
     """Tension after each section and pressure in each bend."""
 
     tensions: tuple[float, ...]

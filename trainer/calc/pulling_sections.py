@@ -7,7 +7,9 @@ Inches and degrees.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.length import read_length, write_length
 from trainer.calc.message import InputError, Message, Quantity
@@ -27,8 +29,7 @@ _BEND = re.compile(
 _STRAIGHT = re.compile(r"(?:straight |level )?(.+?)(?: (up|down|level)(?: (.+))?)?")
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """
     A straight piece or a bend of the run.
 

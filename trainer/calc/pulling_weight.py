@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trainer.calc.conductors import ConductorGroup, dimensions
 from trainer.calc.inputs import Input, Kind
@@ -32,8 +33,7 @@ class Lay(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True)
-class Correction:
+class Correction(Struct, frozen=True):
     """The factor and the lay that it stands for."""
 
     factor: float

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.tables import table
 
@@ -24,8 +25,7 @@ SOURCES: tuple[str, ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Raceway:
+class Raceway(Struct, frozen=True):
     """
     One raceway of one trade size.
 

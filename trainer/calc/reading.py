@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc import units
 from trainer.calc.length import read_length
@@ -31,8 +31,7 @@ _EXAMPLES = {
 _TEMPERATURES = {"temperature": read_temperature, "temperature-change": read_temperature_change}
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """
     A number that was typed.
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from trainer.calc.formula import Formula, Operands
 from trainer.calc.message import Message
@@ -15,8 +16,7 @@ __all__ = ["Recorder", "Turn", "Turner"]
 Turn = Callable[[Formula, Operands, float], float]
 
 
-@dataclass(slots=True)
-class Recorder:
+class Recorder(Struct):
     """Collects the steps of one run of a twin."""
 
     lines: list[Step] = field(default_factory=list)
@@ -33,8 +33,7 @@ class Recorder:
         return value
 
 
-@dataclass(frozen=True, slots=True)
-class Turner:
+class Turner(Struct, frozen=True):
     """Stands in the recorder's place and may change a step's value."""
 
     turn: Turn

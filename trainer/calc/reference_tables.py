@@ -8,9 +8,10 @@ Cells are values in the core's units with a named format; the words of titles an
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.fill import allowed_percent_for
 from trainer.calc.fill_count import max_conductors
@@ -24,16 +25,14 @@ __all__ = ["REFERENCE_TABLES", "Heading", "ReferenceTable"]
 Row = Sequence[Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     """A column: its name for the words, and the named format of its cells."""
 
     name: str
     format: str
 
 
-@dataclass(frozen=True, slots=True)
-class ReferenceTable:
+class ReferenceTable(Struct, frozen=True):
     """
     A table to look things up in.
 

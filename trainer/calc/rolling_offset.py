@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from msgspec import Struct
+from msgspec.structs import fields
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -19,8 +20,7 @@ ROLL = Input("roll", Kind.LENGTH, "8 in", "in", above=0)
 ANGLE, DISTANCE, SHOE, HOOK = (OFFSET.input(name) for name in ("angle", "distance", "shoe", "hook"))
 
 
-@dataclass(frozen=True, slots=True)
-class RollingOffset:
+class RollingOffset(Struct, frozen=True):
     """
     A rolling offset: bent as an offset as deep as `true_offset`, then turned by `roll_angle`.
 

@@ -8,8 +8,9 @@ them: clockwise as seen from the measured end, with the bend before upward.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from trainer.calc.arcs import arc_and_gain
 from trainer.calc.calculation import Calculation, Output
@@ -26,8 +27,7 @@ LEGS = Input("legs", Kind.WAYS, "30 in ahead, 20 in up, 16 in left")
 SHOE = OFFSET.input("shoe")
 
 
-@dataclass(frozen=True, slots=True)
-class RunInSpace:
+class RunInSpace(Struct, frozen=True):
     """
     A run of 90s.
 

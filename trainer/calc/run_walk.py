@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import accumulate
+
+from msgspec import Struct
 
 from trainer.calc.bend_total import BEND_TOTAL, bend_total
 from trainer.calc.calculation import Calculation, Output
@@ -27,8 +28,7 @@ ANGLES = Input("angles", Kind.ANGLES, "90, 90", "deg", optional=True, above=0, m
 UPRIGHT = Input("upright", Kind.YES_NO, "no", optional=True)
 
 
-@dataclass(frozen=True, slots=True)
-class RunWalk:
+class RunWalk(Struct, frozen=True):
     """
     What a walk along a run finds.
 

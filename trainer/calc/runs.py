@@ -8,7 +8,8 @@ with `+` between: each `+` is a 90, the legs measured to its back.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.length import read_length, write_length
 from trainer.calc.message import InputError, Message
@@ -23,8 +24,7 @@ _EXAMPLE = "60 ft, 12 in + 40 ft + 12 in, 3x 9 ft 6 in"
 _REPEATED = re.compile(r"\(?([0-9]{1,3})(?:\) ?| ?[x×*] ?)(.*)")
 
 
-@dataclass(frozen=True, slots=True)
-class Legs:
+class Legs(Struct, frozen=True):
     """
     A stretch of tube between two terminations.
 

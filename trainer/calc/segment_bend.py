@@ -8,7 +8,7 @@ arcs of this very shoe lie around the wanted curve.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.arcs import arc_and_gain
 from trainer.calc.calculation import Calculation, Output
@@ -31,8 +31,7 @@ CENTRE_SPACING = Input("centre_spacing", Kind.LENGTH, "3 in", "in", optional=Tru
 NEIGHBOUR = Input("neighbour", Kind.COUNT, "1", "count", optional=True, least=1, most=50)
 
 
-@dataclass(frozen=True, slots=True)
-class SegmentBend:
+class SegmentBend(Struct, frozen=True):
     """
     A wide bend in shots.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.arcs import arc_and_gain
 from trainer.calc.step import write_number
@@ -11,8 +11,7 @@ from trainer.calc.tables import table
 __all__ = ["DEFAULT_SHOE", "DEFAULT_SHOES", "HOOK_NEEDS", "Shoe"]
 
 
-@dataclass(frozen=True, slots=True)
-class Shoe:
+class Shoe(Struct, frozen=True):
     """
     One bender shoe.
 

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from fractions import Fraction
+
+from msgspec.structs import replace
 
 from trainer.calc.arcs import radius_of_gain
 from trainer.calc.length import read_length

@@ -6,7 +6,7 @@ The other way round from `bend_diagnosis`: there a piece leads to its slip, here
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.bend_diagnosis import bend_diagnosis
 from trainer.calc.calculation import Calculation, Output
@@ -38,8 +38,7 @@ DISTANCE = Input("distance", Kind.LENGTH, "40 in", "in", above=0)
 ANGLE, SHOE = OFFSET.input("angle"), OFFSET.input("shoe")
 
 
-@dataclass(frozen=True, slots=True)
-class SlipMade:
+class SlipMade(Struct, frozen=True):
     """
     A piece with one slip.
 

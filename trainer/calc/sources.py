@@ -8,10 +8,11 @@ own: `radius_checked` for `radius`, `checked` in a row.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.tables import table
 
@@ -24,8 +25,7 @@ _ABOUT = frozenset({"source", "checked", "columns", "sections", "tables", "agree
 _OF_A_VALUE = ("_checked", "_source")
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Struct, frozen=True):
     """
     One table of a file.
 
@@ -53,8 +53,7 @@ class Group:
         return (self.file, *self.name.split("."))
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
+class Fact(Struct, frozen=True):
     """
     A value, a row, or all of a group that has one source and one check.
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.inputs import Kind
@@ -32,8 +33,7 @@ _CLASSES = frozenset({"Input", "Kind", "Calculation"})
 _NAMES = frozenset({"SIZES", "TABLE_SIZES", "INSULATIONS", "TRADE_SIZES", "sizes_of"})
 
 
-@dataclass(frozen=True, slots=True)
-class _Module:
+class _Module(Struct, frozen=True):
     """What a module defines, and what it has from other modules of the core; "" for a module itself."""
 
     defined: dict[str, ast.AST]

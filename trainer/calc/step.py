@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.message import Message
 
 __all__ = ["Step", "write_number"]
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """
     One line of worked arithmetic, or one sentence where a table or a search says its own step.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -29,8 +30,7 @@ RUN_LENGTH, MAX_SPACING, MAX_FROM_END = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Violation:
+class Violation(Struct, frozen=True):
     """
     One thing that is wrong.
 
@@ -52,8 +52,7 @@ class Violation:
         return Message(f"strap_check.{self.kind}", {name: _feet(length) for name, length in lengths.items()})
 
 
-@dataclass(frozen=True, slots=True)
-class StrapCheck:
+class StrapCheck(Struct, frozen=True):
     """
     What is wrong with the straps of a run.
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import combinations, pairwise
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -31,8 +32,7 @@ COUPLINGS = Input("couplings", Kind.LENGTHS, "10 ft", "in", optional=True, least
 UPRIGHT = Input("upright", Kind.YES_NO, "no", optional=True)
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """
     A set of places.
 
@@ -49,8 +49,7 @@ class Layout:
         return Message("strap_places.letters", {"letters": self.letters})
 
 
-@dataclass(frozen=True, slots=True)
-class StrapPlaces:
+class StrapPlaces(Struct, frozen=True):
     """
     The sets of places that keep the rule with the fewest straps.
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import fields
 
 from trainer.calc.length import write_length
 from trainer.calc.message import Message, Quantity
@@ -41,8 +43,7 @@ def letter(place: int) -> str:
     return chr(ord("A") + place)
 
 
-@dataclass(frozen=True, slots=True)
-class StrapRun:
+class StrapRun(Struct, frozen=True):
     """
     A run from a panel to a junction box.
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -37,8 +38,7 @@ MAX_FROM_END = Input("max_from_end", Kind.LENGTH, "3 ft", "in", optional=True, l
 FLOORS = Input("floors", Kind.LENGTHS, "4 ft, 14 ft", "in", optional=True, above=0, most=12_000)
 
 
-@dataclass(frozen=True, slots=True)
-class StrapCount:
+class StrapCount(Struct, frozen=True):
     """
     The straps of one stretch between two terminations.
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.length import read_length, write_length
 from trainer.calc.message import InputError, Message, Quantity
@@ -17,8 +18,7 @@ _EXAMPLE = "42 in to 49 in, 80 in to 87 in"
 _TO = re.compile(r"\bto\b|[–—]|\.\.")
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """
     A stretch of a run.
 

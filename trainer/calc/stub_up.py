@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -18,8 +18,7 @@ TRADE_SIZE = Input("trade_size", Kind.TRADE_SIZE, "1/2", optional=True, choices=
 TAKE_UP = Input("take_up", Kind.LENGTH, "5 in", "in", optional=True, above=0)
 
 
-@dataclass(frozen=True, slots=True)
-class StubUp:
+class StubUp(Struct, frozen=True):
     """
     A stub-up.
 

@@ -7,7 +7,7 @@ much by that, and it comes off again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -26,8 +26,7 @@ READING = Input("reading", Kind.LENGTH, "34.703 in", "in", above=0, most=LONGEST
 BEGUN_AT = Input("begun_at", Kind.LENGTH, "10 in", "in", optional=True, least=0, most=LONGEST)
 
 
-@dataclass(frozen=True, slots=True)
-class TapeReading:
+class TapeReading(Struct, frozen=True):
     """
     A place on the tape, and what was measured.
 

@@ -9,8 +9,10 @@ by. Three conventions, never mixed in silence: sharp corners, the handbook's con
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import astuple, dataclass
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import astuple
 
 from trainer.calc.arcs import arc_and_gain, shift_beside_mark
 from trainer.calc.calculation import Calculation, Output
@@ -32,8 +34,7 @@ DISTANCE = Input("distance", Kind.LENGTH, "40 in", "in", optional=True, above=0)
 SHOE = Input("shoe", Kind.SHOE, "1/2", optional=True)
 
 
-@dataclass(frozen=True, slots=True)
-class ThreePointSaddle:
+class ThreePointSaddle(Struct, frozen=True):
     """
     A three-point saddle, on three conventions.
 
@@ -72,8 +73,7 @@ class ThreePointSaddle:
     marks_arc: tuple[Mark, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Basis:
+class _Basis(Struct, frozen=True):
     """What one convention gives."""
 
     outer_spacing: float

@@ -8,15 +8,15 @@ A count of straps and a count of sticks are two quantities, so that one is never
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
+
+from msgspec import Struct
 
 __all__ = ["UNITS", "Unit", "convert", "core_unit", "find_unit", "unit"]
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """
     One unit.
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc import conductors as listed
 from trainer.calc.calculation import Calculation, Output
@@ -29,8 +30,7 @@ VOLTS = Input("volts", Kind.NUMBER, "120 V", "V", above=0, most=1_000_000)
 PHASES = Input("phases", Kind.COUNT, "1", "count", least=1, most=3)
 
 
-@dataclass(frozen=True, slots=True)
-class VoltageDrop:
+class VoltageDrop(Struct, frozen=True):
     """
     What is lost on the way, by two methods that differ by a percent or so.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trainer.calc.length import read_length, write_length
 from trainer.calc.message import InputError, Message, Quantity
@@ -43,8 +44,7 @@ STEPS: dict[Direction, Step] = {
 _WORD = re.compile(rf"\b({'|'.join(Direction)})\b")
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Struct, frozen=True):
     """
     A leg.
 

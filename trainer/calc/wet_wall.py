@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input, Kind
@@ -21,8 +21,7 @@ LIVE_PARTS = Input("live_parts", Kind.LENGTH, "40 in", "in", least=0, most=240)
 ENTRY = Input("entry", Kind.LENGTH, "52 in", "in", least=0, most=240)
 
 
-@dataclass(frozen=True, slots=True)
-class WetWall:
+class WetWall(Struct, frozen=True):
     """
     What is amiss or asked for.
 

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from importlib import import_module
 from types import MappingProxyType
 
 import click
+from msgspec import Struct
 
 __all__ = ["main"]
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """Where a command lives, and its line in the help; the command's own docstring says more."""
 
     module: str

@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import asdict
 
 import click
+from msgspec import to_builtins
 
 from trainer.config import SettingsError, settings_from
 from trainer.lessons.coverage import Covered, Facts, load_facts
@@ -40,7 +40,7 @@ def coverage(*, only_open: bool, as_json: bool) -> None:
     unmet = [entry for entry in found if entry.is_open]
     shown = unmet if only_open else found
     if as_json:
-        click.echo(json.dumps({"facts": [asdict(entry) for entry in shown]}, ensure_ascii=False, indent=2))
+        click.echo(json.dumps({"facts": [to_builtins(entry) for entry in shown]}, ensure_ascii=False, indent=2))
     else:
         click.echo("\n".join([*_text(shown), *_lessons_without(facts, lessons), _sum(found)]))
     if unmet:

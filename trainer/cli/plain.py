@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import fields, is_dataclass
 from enum import StrEnum
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import fields
 
 from trainer.calc.calculation import Calculation, Output
 from trainer.calc.inputs import Input
@@ -91,7 +93,7 @@ def plain(value: Any) -> Any:
             return [plain(part) for part in value]
         case float():
             return round(value, 12)  # Sheds the last bits: 12.000000000000002 helps nobody.
-    if is_dataclass(value):
+    if isinstance(value, Struct):
         return {part.name: plain(getattr(value, part.name)) for part in fields(value)}
     return value
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
-from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
 import click
+from msgspec.structs import replace
 from sqlalchemy.exc import DBAPIError
 
 from trainer.accounts.site import make_site

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import partial
+
+from msgspec import Struct
 
 from trainer.calc.length import write_length
 from trainer.demo.cast import Extra
@@ -23,8 +24,7 @@ NOON = 17
 CARD = "Journeyman, invented state, {number}"
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """
     A school or shop in the demo.
 
@@ -118,8 +118,7 @@ def bench_night(scene: Scene, place: Place, people: Mapping[int, tuple[str, ...]
     return Moment(scene.now - timedelta(hours=3), place.leader, 4300, hold)
 
 
-@dataclass(frozen=True, slots=True)
-class _Bench:
+class _Bench(Struct, frozen=True):
     """Where a group's checks are set and signed by who leads it."""
 
     scene: Scene

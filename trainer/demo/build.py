@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from contextlib import closing
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from random import Random
 from zoneinfo import ZoneInfo
 
+from msgspec.structs import replace
 from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor, actor_of_person

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
 
 from faker import Faker
+from msgspec import Struct
 
 from trainer.demo.parts import APPRENTICE, OTHERS, Part
 
@@ -20,8 +20,7 @@ CLASS = "First year, Tuesday night"
 CREWS = {"garage": "Garage crew", "van": "Service van"}
 
 
-@dataclass(frozen=True, slots=True)
-class DemoPerson:
+class DemoPerson(Struct, frozen=True):
     """
     Someone whom a visitor can sign in as.
 
@@ -38,8 +37,7 @@ class DemoPerson:
     display_name: str
 
 
-@dataclass(frozen=True, slots=True)
-class Extra:
+class Extra(Struct, frozen=True):
     """Someone who fills the class or a crew: sign-in name, name as others read it, and the part; nobody signs in as them."""
 
     sign_in_name: str

@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from random import Random
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor, actor_of_person
@@ -17,8 +18,7 @@ from trainer.library.shelf import Library
 __all__ = ["Moment", "Scene", "live"]
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(Struct, frozen=True):
     """
     What every moment needs.
 

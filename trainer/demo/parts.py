@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.demo.pretend import Pretend
 
 __all__ = ["APPRENTICE", "OTHERS", "Part", "Shows", "Signed"]
 
 
-@dataclass(frozen=True, slots=True)
-class Shows:
+class Shows(Struct, frozen=True):
     """
     A proof run: the skill is practised on one day, and the run goes over the days after it.
 
@@ -29,8 +28,7 @@ class Shows:
     days: int = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Signed:
+class Signed(Struct, frozen=True):
     """A check by hand: its kind, the trade sizes, the day, and whether the foreman has signed it or it is still open."""
 
     kind: str
@@ -39,8 +37,7 @@ class Signed:
     signed: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """
     What one invented person does in the weeks.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import partial
 
+from msgspec import Struct
 from sqlalchemy import select
 
 from trainer.accounts.access import NotFoundError
@@ -70,8 +70,7 @@ def _decide(scene: Scene, pretend: Pretend, person_id: int, question: str, at: d
     return at
 
 
-@dataclass(frozen=True, slots=True)
-class _Run:
+class _Run(Struct, frozen=True):
     """One proof run of one person."""
 
     scene: Scene

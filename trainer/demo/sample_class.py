@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from random import Random
 from typing import Any
 from uuid import uuid4
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct, field
 from sqlalchemy import insert, select
 from sqlalchemy.orm import Session
 
@@ -85,8 +85,7 @@ SLIPS = (
 ABILITY = 1.4
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """Work of a sample class: given and due, in days from now; how many of the people have done it; what it asks."""
 
     title: str
@@ -102,8 +101,7 @@ WORKS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Sample:
+class _Sample(Struct, frozen=True):
     """A sample class while it is made; `answers` counts those of each person."""
 
     session: Session

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import partial
 from uuid import UUID
+
+from msgspec import Struct
 
 from trainer.demo.cast import Extra
 from trainer.demo.moments import Moment, Scene
@@ -24,8 +25,7 @@ __all__ = ["Given", "give_answer", "sittings", "work_on"]
 MOST_TRIES = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """A piece of assigned work: its id, how many lines it has, when it was given and when it is due."""
 
     work: str

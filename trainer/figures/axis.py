@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from trainer.figures.svg import MARGIN, WIDTH
 
@@ -12,8 +12,7 @@ __all__ = ["Axis", "axis_for"]
 GAP = 16.0
 
 
-@dataclass(frozen=True, slots=True)
-class Axis:
+class Axis(Struct, frozen=True):
     """
     Where positions along the tube lie on the drawing.
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.layout import lay_out
 from trainer.calc.layout_marks import bent_by_marks
@@ -59,8 +60,7 @@ def stations(tube: Centreline) -> list[float]:
     return sorted(found)
 
 
-@dataclass(frozen=True, slots=True)
-class Elevation:
+class Elevation(Struct, frozen=True):
     """
     The tube on its drawing.
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.layout_marks import mark_to_arc
 from trainer.calc.marks import Datum, End, Mark
@@ -30,8 +31,7 @@ _DIVISIONS = (0.125, 0.25, 0.5, 1.0)
 _NUMBERED = (1.0, 2.0, 3.0, 6.0)
 
 
-@dataclass(frozen=True, slots=True)
-class _Sheet:
+class _Sheet(Struct, frozen=True):
     """One mark on its drawing; the measured end lies to the left, the tube's centre line at height 0."""
 
     drawing: Drawing

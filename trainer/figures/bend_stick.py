@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.marks import End, Mark
 from trainer.figures.axis import Axis
@@ -25,8 +26,7 @@ _NEAR = 70.0
 _CLOSE = 14.0
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(Struct, frozen=True):
     """A stretch of the tube with the sentence that is written on it; `name` as of a `Dimension`."""
 
     start: float
@@ -35,8 +35,7 @@ class Span:
     name: str = "fig-dim"
 
 
-@dataclass(frozen=True, slots=True)
-class Stick:
+class Stick(Struct, frozen=True):
     """
     What is seen on the straight tube.
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.bend_total import BendTotal
 from trainer.figures.callout import Callout, callouts
@@ -131,8 +132,7 @@ def number_beside(drawing: Drawing, words: str, at: Point, outward: Point) -> No
                 return
 
 
-@dataclass(frozen=True, slots=True)
-class _Sum:
+class _Sum(Struct, frozen=True):
     """The sum of the bends, its limit, and a learner's sum [deg]."""
 
     total: float

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.bender_settings import SettingJob
 from trainer.calc.layout_marks import BendOnStick
@@ -24,8 +25,7 @@ _BESIDE = 6.0
 _STUB = 40.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Sheet:
+class _Sheet(Struct, frozen=True):
     """The drawing of the marked tube, its upper edge at height 0."""
 
     drawing: Drawing

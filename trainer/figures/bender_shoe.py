@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.shoes import Shoe
 from trainer.figures.svg import Drawing, Point, polyline
@@ -19,8 +20,7 @@ _REACH = 78.0
 _PARTS = 24
 
 
-@dataclass(frozen=True, slots=True)
-class HandBender:
+class HandBender(Struct, frozen=True):
     """
     A bender on a tube whose centre line lies at height 0.
 

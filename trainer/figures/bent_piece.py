@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.bent_cut_length import BentCutLength, Side
 from trainer.calc.layout_space import Vector
@@ -30,8 +31,7 @@ _ARROW = 14.0
 _AROUND = 3
 
 
-@dataclass(frozen=True, slots=True)
-class _Sheet:
+class _Sheet(Struct, frozen=True):
     """The drawing of a piece: its scale [units an inch] and where the point (0, 0) of its plane lies."""
 
     drawing: Drawing

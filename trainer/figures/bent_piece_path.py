@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.arcs import radius_of_gain
 from trainer.calc.bent_cut_length import Side
@@ -27,8 +29,7 @@ _AROUND = 2
 _BEYOND = {Side.BACK: 0.5, Side.CENTRE: 0.0, Side.INSIDE: -0.5}
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """
     The piece in its plane.
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.layout import lay_out
 from trainer.calc.layout_marks import bends_on_stick, bent_by_marks
@@ -33,8 +34,7 @@ _MOST_NAMED = 6
 View = Callable[[Vector], Point]
 
 
-@dataclass(frozen=True, slots=True)
-class _Bent:
+class _Bent(Struct, frozen=True):
     """The tube, its bends' numbers along it, and the stretch of it that is drawn [in]."""
 
     tube: Centreline

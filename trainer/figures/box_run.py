@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.cut_length import CutLength, Measured
 from trainer.calc.message import Quantity
@@ -25,8 +26,7 @@ _BOXES, _CONNECTORS = 130.0, 70.0
 _COUPLING = 34.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Places:
+class _Places(Struct, frozen=True):
     """Where everything lies on the drawing, from left to right."""
 
     scale: float

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.figures.measure import FONT_SIZE, LINE_HEIGHT, Box, text_box, text_width
 from trainer.figures.svg import WIDTH, Drawing, Point
@@ -15,8 +16,7 @@ _PAD = 5.0
 _TRIES = 2000
 
 
-@dataclass(frozen=True, slots=True)
-class Callout:
+class Callout(Struct, frozen=True):
     """
     A label and what it names.
 
@@ -43,8 +43,7 @@ class Callout:
         return max(text_width(line, f"{self.name}-text") for line in self.lines)
 
 
-@dataclass(frozen=True, slots=True)
-class _Placed:
+class _Placed(Struct, frozen=True):
     """A label with its row and its left edge."""
 
     callout: Callout

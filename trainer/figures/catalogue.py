@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import partial
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.figures.back_to_back import draw_back_to_back
@@ -63,8 +64,7 @@ from trainer.figures.words import Say, Words
 __all__ = ["FIGURES", "Figure", "draw_figure", "figure_for"]
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """
     One figure.
 

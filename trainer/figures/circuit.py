@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.ampacity import Ampacity
 from trainer.calc.conductors import size_name
@@ -35,8 +36,7 @@ _AMPERES = ("corrected", "ampacity", "overcurrent_device", "needed", "load_devic
 _LABEL = -HEIGHT / 2 - 8
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """What stands below the line: what is given and found, and a learner's values."""
 
     lines: Sequence[str]

@@ -7,9 +7,10 @@ Plain shapes at the proportions of small sizes, after no maker's part.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.conduit_body import ConduitBody
 from trainer.calc.message import Quantity
@@ -26,8 +27,7 @@ _DEEP = 44.0
 _COVER = 7.0
 
 
-@dataclass(frozen=True, slots=True)
-class Openings:
+class Openings(Struct, frozen=True):
     """Where a body is open, its long part upright and its cover toward you: "bottom", "top", "left", "right", "back"."""
 
     at: frozenset[str]

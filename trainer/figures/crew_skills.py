@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import count
+
+from msgspec import Struct
 
 from trainer.figures.measure import LINE_HEIGHT
 from trainer.figures.svg import MARGIN, WIDTH, Drawing
@@ -20,8 +21,7 @@ _TAPE = 22.0
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
-@dataclass(frozen=True, slots=True)
-class Stands:
+class Stands(Struct, frozen=True):
     """Right answers out of 10 that are likely at the first try, and the range that holds the truth in 90 of 100 cases."""
 
     about: float
@@ -29,8 +29,7 @@ class Stands:
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class CrewRow:
+class CrewRow(Struct, frozen=True):
     """A person, and where he or she stands by id of the skill; a skill that says nothing yet is left out."""
 
     name: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from trainer.figures.callout import Callout, callouts
 from trainer.figures.fitting_parts import BORE, OUTSIDE, break_off
@@ -23,8 +24,7 @@ _END: Point = (284.0, 38.0)
 _MIDDLE = (BORE + OUTSIDE) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class CutEnd:
+class CutEnd(Struct, frozen=True):
     """
     What a tool left at the end of a tube. Points are (along the tube, from the bore's surface outward) [in].
 

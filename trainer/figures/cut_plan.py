@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.cut_plan import CutPlan, StickCuts
 from trainer.figures.dimension import Dimension, dimensions_below
@@ -19,8 +20,7 @@ __all__ = ["draw_cut_plan"]
 _BAR = 22.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Sheet:
+class _Sheet(Struct, frozen=True):
     """The drawing with its words, its scale [units an inch] and the saw's kerf [in]."""
 
     drawing: Drawing
@@ -33,8 +33,7 @@ class _Sheet:
         return MARGIN + position * self.scale
 
 
-@dataclass(frozen=True, slots=True)
-class _Stretch:
+class _Stretch(Struct, frozen=True):
     """Equal pieces that lie side by side on a stick."""
 
     piece: float

@@ -8,7 +8,8 @@ than what it measures stands beside it, with the arrows pointing inward.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.figures.measure import FONT_SIZE, Box, text_width
 from trainer.figures.svg import WIDTH, Drawing, Point
@@ -21,8 +22,7 @@ _GAP = 4.0
 _TAIL = 14.0
 
 
-@dataclass(frozen=True, slots=True)
-class Dimension:
+class Dimension(Struct, frozen=True):
     """
     A distance along the drawing's x axis with its written length.
 
@@ -48,8 +48,7 @@ class Dimension:
         return text_width(self.words, f"{self.name}-text")
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(Struct, frozen=True):
     """
     Where the words of a dimension go.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.expansion import ThermalChange
 from trainer.calc.expansion_setting import ExpansionSetting, fahrenheit
@@ -22,8 +23,7 @@ _COLD, _WARM = 176.0, 330.0
 _TUBE, _ROW = 9.0, 36.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Bar:
+class _Bar(Struct, frozen=True):
     """The run at one temperature: what is said above it, and how much of the movement it has done."""
 
     said: str

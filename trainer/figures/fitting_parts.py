@@ -8,7 +8,8 @@ from how such parts work, after no maker's part.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.tables import table
 from trainer.figures.section import Axle
@@ -105,8 +106,7 @@ def seal(axle: Axle, along: float, radius: float, size: float = 0.055) -> None:
         axle.drawing.circle(axle.at(along, side * radius), size * axle.scale, "fig-seal")
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(Struct, frozen=True):
     """
     A point of a fitting that a label names.
 
@@ -123,8 +123,7 @@ class Named:
     side: str = "middle"
 
 
-@dataclass(frozen=True, slots=True)
-class Labels:
+class Labels(Struct, frozen=True):
     """What is named above and below a fitting, and how far from the axis the labels begin [in]."""
 
     above: tuple[Named, ...]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.knockout_step import KnockoutStep
 from trainer.calc.raceways import raceway_of
@@ -20,8 +21,7 @@ _TUBE_END, _BOX = 150.0, (262.0, 330.0)
 _WALL = 12.0
 
 
-@dataclass(frozen=True, slots=True)
-class _View:
+class _View(Struct, frozen=True):
     """Heights off the wall on the drawing; the wall's face lies at 0."""
 
     drawing: Drawing

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.length import write_length
 from trainer.calc.length_sum import LengthSum
@@ -21,8 +23,7 @@ _BAR = 20.0
 _THINNEST = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class _Sheet:
+class _Sheet(Struct, frozen=True):
     """The drawing with its words and its scale [units an inch]; `solved` where the answer may be seen."""
 
     drawing: Drawing

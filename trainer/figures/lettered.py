@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 __all__ = ["PLAIN", "Lettered"]
 
 
-@dataclass(frozen=True, slots=True)
-class Lettered:
+class Lettered(Struct, frozen=True):
     """
     The letters of one drawing.
 

@@ -7,8 +7,9 @@ more room.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 __all__ = ["FONT_SIZE", "LINE_HEIGHT", "Box", "text_box", "text_width", "wrap"]
 
@@ -31,8 +32,7 @@ _BOLD = ("fig-heading", "fig-mark-text", "fig-wrong-text", "fig-place-leader-tex
 _BOLDER = 1.11
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """A rectangle that a text fills; y grows downward."""
 
     left: float

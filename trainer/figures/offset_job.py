@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.marks import End
 from trainer.calc.offset import Offset
@@ -25,16 +26,14 @@ _MOVES: Mapping[str, tuple[float, float]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Marks:
+class Marks(Struct, frozen=True):
     """Positions of the far and the near mark, from the end that measuring starts from [in]."""
 
     far: float
     near: float
 
 
-@dataclass(frozen=True, slots=True)
-class OffsetJob:
+class OffsetJob(Struct, frozen=True):
     """
     An offset to draw.
 
@@ -146,8 +145,7 @@ def _moved(marks: Marks, result: Offset, name: str, value: float) -> Marks | Non
     return Marks(marks.far + far * (value - right), marks.near + near * (value - right))
 
 
-@dataclass(frozen=True, slots=True)
-class OffsetSheet:
+class OffsetSheet(Struct, frozen=True):
     """The drawing with its job, its scale, its words, and how thick the tube is drawn."""
 
     drawing: Drawing

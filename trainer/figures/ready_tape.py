@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.figures.hatch import hatch
 from trainer.figures.measure import LINE_HEIGHT, text_width
@@ -21,8 +22,7 @@ _FIGURES = 34.0
 _STEPS = (1, 5, 10, 50, 100, 500, 1000, 5000)
 
 
-@dataclass(frozen=True, slots=True)
-class JobTally:
+class JobTally(Struct, frozen=True):
     """A job type and how many people are ready for it, due to show something again, and not ready yet."""
 
     name: str

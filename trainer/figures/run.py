@@ -9,15 +9,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.figures.svg import Point, units
 
 __all__ = ["Bend", "Piece", "Run", "Station", "pieces_between"]
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """
     A straight piece or an arc of the centre line.
 
@@ -35,8 +35,7 @@ class Piece:
         return self.length / math.radians(abs(self.turn))
 
 
-@dataclass(frozen=True, slots=True)
-class Bend:
+class Bend(Struct, frozen=True):
     """
     Where an arc lies on the straight tube.
 
@@ -71,8 +70,7 @@ def pieces_between(bends: Sequence[Bend], last: float) -> list[Piece]:
     return [*pieces, Piece(last - reached)]
 
 
-@dataclass(frozen=True, slots=True)
-class Station:
+class Station(Struct, frozen=True):
     """A point of the centre line on the drawing, and the direction [deg, upward positive] in which the tube goes on."""
 
     point: Point

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.four_point_saddle import FourPointSaddle, four_point_saddle
 from trainer.calc.layout_space import Vector
@@ -38,8 +39,7 @@ _ANGLE = 54.0
 _UPRIGHT = 62.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Job:
+class _Job(Struct, frozen=True):
     """A saddle over an obstacle that is `height` high with what is left clear, and reaches from `start` to `end` [in]."""
 
     height: float

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.figures.hatch import section
 from trainer.figures.svg import Drawing, Point
@@ -11,8 +12,7 @@ from trainer.figures.svg import Drawing, Point
 __all__ = ["Axle"]
 
 
-@dataclass(frozen=True, slots=True)
-class Axle:
+class Axle(Struct, frozen=True):
     """
     The axis of round parts on the drawing.
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.segment_bend import SegmentBend
 from trainer.figures.dimension import Dimension, arrowhead, dimensions_below
@@ -24,8 +25,7 @@ _REACH = 46.0
 _ASKED = ("developed_length", "shot_spacing", "first_shot", "setback", "first_mark")
 
 
-@dataclass(frozen=True, slots=True)
-class _Bent:
+class _Bent(Struct, frozen=True):
     """The tube on the drawing, and where it begins to curve, curves half and ends to curve."""
 
     run: Run

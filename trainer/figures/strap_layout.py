@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.length import write_length
 from trainer.calc.strap_check import StrapCheck, Violation
@@ -25,8 +26,7 @@ _DROP = 20.0
 _SAME = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class _Scale:
+class _Scale(Struct, frozen=True):
     """A run along the drawing [in]."""
 
     run: float

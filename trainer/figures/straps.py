@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.length import write_length
 from trainer.calc.straps import StrapCount
@@ -102,8 +103,7 @@ def _whole_inches(inches: float, words: Words) -> str:
     return written if abs(inches - round(inches)) < 1e-6 else words("straps.nearly", length=written)
 
 
-@dataclass(frozen=True, slots=True)
-class _Yours:
+class _Yours(Struct, frozen=True):
     """A learner's number of straps on a run [in]."""
 
     run: float

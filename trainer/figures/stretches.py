@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.length import write_length
 from trainer.calc.material_list import MaterialList, tube_of
@@ -27,8 +28,7 @@ _ROW = 46.0
 _FLAGS = 18.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Stretch:
+class _Stretch(Struct, frozen=True):
     """A stretch of tube [in] and the places of its straps."""
 
     length: float

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.shoes import DEFAULT_SHOES, Shoe
 from trainer.calc.stub_up import StubUp
@@ -25,8 +27,7 @@ _TALLEST = 210.0
 _GROUND = 7.0
 
 
-@dataclass(frozen=True, slots=True)
-class _Job:
+class _Job(Struct, frozen=True):
     """The stub, its shoe, and a learner's wrong mark [in]."""
 
     height: float

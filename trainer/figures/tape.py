@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.tape_reading import TapeReading
 from trainer.figures.callout import Callout, callouts
@@ -29,8 +30,7 @@ _FLAGS = 20.0
 _ON_A_LINE = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class _Strip:
+class _Strip(Struct, frozen=True):
     """A stretch of tape from `first` [in], its divided edge at height `edge`."""
 
     drawing: Drawing

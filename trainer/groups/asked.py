@@ -7,9 +7,9 @@ A run begins on the strictest line that any of them asks. Where none asks for th
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from datetime import timedelta
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -19,8 +19,7 @@ from trainer.records.models import JobType, JobTypeSkill, Membership, Organisati
 __all__ = ["NOTHING_ASKED", "Asked", "asked_for", "asked_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class AskingJob:
+class AskingJob(Struct, frozen=True):
     """
     A job type that asks for a skill.
 
@@ -39,8 +38,7 @@ class AskingJob:
     valid: timedelta | None
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """What the job types of somebody's shops and schools ask of one skill."""
 
     jobs: tuple[AskingJob, ...]

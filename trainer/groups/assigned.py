@@ -12,10 +12,10 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import func, insert, select, update
 from sqlalchemy.orm import Session
 
@@ -40,8 +40,7 @@ FURTHEST = timedelta(days=730)
 LARGEST_SEED = 10**18
 
 
-@dataclass(frozen=True, slots=True)
-class GivenWork:
+class GivenWork(Struct, frozen=True):
     """Work as its group's leaders list it; `due_at` in UTC, to be shown in the organisation's zone."""
 
     work: str

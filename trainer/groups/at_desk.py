@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -20,8 +20,7 @@ from trainer.records.models import Group, Membership, Person
 __all__ = ["AtDesk", "reset_at_desk", "who_is_at_desk"]
 
 
-@dataclass(frozen=True, slots=True)
-class AtDesk:
+class AtDesk(Struct, frozen=True):
     """A learner, and what the learner signs in with; `why_not` says why no password may be given here, None where one may."""
 
     learner: LearnerRef

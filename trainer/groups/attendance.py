@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import delete, or_, select
 from sqlalchemy.orm import Session
 
@@ -22,8 +22,7 @@ from trainer.records.types import is_public_id, new_public_id
 __all__ = ["AttendancePage", "Attended", "DayLine", "Ticked", "attendance_page", "days_attended", "note_day"]
 
 
-@dataclass(frozen=True, slots=True)
-class Ticked:
+class Ticked(Struct, frozen=True):
     """A person on the list, and whether he or she was there."""
 
     person: str
@@ -31,8 +30,7 @@ class Ticked:
     there: bool
 
 
-@dataclass(frozen=True, slots=True)
-class DayLine:
+class DayLine(Struct, frozen=True):
     """One day: its id in addresses, what it was about, its quarters of an hour, and who was there."""
 
     public_id: str
@@ -42,8 +40,7 @@ class DayLine:
     people: tuple[Ticked, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class AttendancePage:
+class AttendancePage(Struct, frozen=True):
     """A group, who can be ticked on a new day, and its days, the newest first."""
 
     group: GroupRef
@@ -51,8 +48,7 @@ class AttendancePage:
     days: tuple[DayLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Attended:
+class Attended(Struct, frozen=True):
     """A day on which somebody was there."""
 
     day: date

@@ -7,10 +7,10 @@ What is open, what was signed today, how many sticks the open pieces take, and w
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -27,8 +27,7 @@ __all__ = ["BenchNight", "Sticks", "bench_night", "sticks_for"]
 _STICK: float = table("cutting")["stick"]["length"]
 
 
-@dataclass(frozen=True, slots=True)
-class Sticks:
+class Sticks(Struct, frozen=True):
     """New sticks that the open checks of one trade size take, and what is cut from each [in], the longest piece first."""
 
     trade_size: str
@@ -36,8 +35,7 @@ class Sticks:
     cuts: tuple[tuple[float, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class BenchNight:
+class BenchNight(Struct, frozen=True):
     """
     The list of an evening.
 

@@ -8,9 +8,10 @@ on, with readiness; what was typed and which slips come back, with practice.
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, replace
 from datetime import datetime
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
@@ -28,8 +29,7 @@ __all__ = ["LOOKED", "Board", "MemberLine", "board", "shown_skills"]
 LOOKED = "looked.readiness"
 
 
-@dataclass(frozen=True, slots=True)
-class MemberLine:
+class MemberLine(Struct, frozen=True):
     """
     One member.
 
@@ -52,8 +52,7 @@ class MemberLine:
     skills: tuple[SkillLine, ...] | None
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(Struct, frozen=True):
     """A group and its members by name."""
 
     group: GroupRef

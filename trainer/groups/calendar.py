@@ -9,10 +9,10 @@ was taken back, and groups that were left or put away, are gone from the next on
 from __future__ import annotations
 
 import secrets
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, or_, select, update
 from sqlalchemy.orm import Session
 
@@ -29,8 +29,7 @@ __all__ = ["DueDate", "due_dates", "end_feed", "feed_made_at", "new_feed", "owne
 LOOKS_BACK = timedelta(days=60)
 
 
-@dataclass(frozen=True, slots=True)
-class DueDate:
+class DueDate(Struct, frozen=True):
     """
     One date of a person's calendar.
 

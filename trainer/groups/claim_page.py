@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -22,8 +22,7 @@ __all__ = ["ClaimPage", "OthersLine", "claim_page"]
 MOST_OF_OTHERS = 8
 
 
-@dataclass(frozen=True, slots=True)
-class OthersLine:
+class OthersLine(Struct, frozen=True):
     """How many people's first answer to such a question was judged so, with these known mistakes."""
 
     verdict: str
@@ -31,8 +30,7 @@ class OthersLine:
     people: int
 
 
-@dataclass(frozen=True, slots=True)
-class ClaimPage:
+class ClaimPage(Struct, frozen=True):
     """
     A claim.
 

@@ -7,9 +7,9 @@ days, on the page of the day.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import exists, func, select
 from sqlalchemy.orm import Session
 
@@ -52,8 +52,7 @@ TOLD_FOR = timedelta(days=7)
 MOST_ANSWERED = 20
 
 
-@dataclass(frozen=True, slots=True)
-class KeyNote:
+class KeyNote(Struct, frozen=True):
     """
     What is to be said about the key on the page of one's own problem.
 
@@ -80,8 +79,7 @@ class KeyNote:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class ClaimLine:
+class ClaimLine(Struct, frozen=True):
     """A claim in the queue; `person` is "" for who may not know whose it is."""
 
     claim: str
@@ -93,8 +91,7 @@ class ClaimLine:
     outcome: str
 
 
-@dataclass(frozen=True, slots=True)
-class OwnReply:
+class OwnReply(Struct, frozen=True):
     """An answer to one's own claim: to which problem, what its question is called, and what came of it."""
 
     problem: str

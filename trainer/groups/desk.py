@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
@@ -24,8 +24,7 @@ from trainer.records.models import (
 __all__ = ["DeskGroup", "DeskWork", "begun_in", "desk"]
 
 
-@dataclass(frozen=True, slots=True)
-class DeskWork:
+class DeskWork(Struct, frozen=True):
     """Work that is not past its due date; `begun` members of the group have answered some of it in time."""
 
     work: str
@@ -34,8 +33,7 @@ class DeskWork:
     begun: int
 
 
-@dataclass(frozen=True, slots=True)
-class DeskGroup:
+class DeskGroup(Struct, frozen=True):
     """
     A class or crew that one leads.
 

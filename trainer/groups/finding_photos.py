@@ -7,9 +7,9 @@ group with readiness.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import LearnerRef, NotAllowedError, NotFoundError, learner_seen_by
@@ -32,8 +32,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class PhotosPage:
+class PhotosPage(Struct, frozen=True):
     """A finding that was reported in a group, about whom, and why the one who asks may add no photograph; None if he may."""
 
     learner: LearnerRef

@@ -7,9 +7,9 @@ of another group see it with readiness.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -46,8 +46,7 @@ __all__ = [
 LONGEST_NOTE = 300
 
 
-@dataclass(frozen=True, slots=True)
-class FindingsPage:
+class FindingsPage(Struct, frozen=True):
     """A member, and the findings about him or her that the one who asks may see, the newest first."""
 
     learner: LearnerRef

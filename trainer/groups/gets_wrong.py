@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -27,8 +27,7 @@ MOST_SAID = 3
 """Known mistakes that are said of one question."""
 
 
-@dataclass(frozen=True, slots=True)
-class GotWrong:
+class GotWrong(Struct, frozen=True):
     """
     A question that was not right at first.
 

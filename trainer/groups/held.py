@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, ScalarSelect, func, or_, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
@@ -93,8 +93,7 @@ OWN: Mapping[
 }
 
 
-@dataclass(frozen=True, slots=True)
-class LeftGroup:
+class LeftGroup(Struct, frozen=True):
     """
     A class or crew that the person has left.
 
@@ -113,8 +112,7 @@ class LeftGroup:
     answers_kept: int
 
 
-@dataclass(frozen=True, slots=True)
-class Held:
+class Held(Struct, frozen=True):
     """
     Counts of a person's rows.
 

@@ -6,10 +6,10 @@ The latest decision counts, and every one is noted. Nobody decides on hours of h
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session, aliased
 
@@ -30,8 +30,7 @@ __all__ = ["CrewHours", "Hours", "crew_hours", "decide", "enter", "own_hours", "
 LONGEST_NOTE = 200
 
 
-@dataclass(frozen=True, slots=True)
-class Hours:
+class Hours(Struct, frozen=True):
     """
     One entry.
 
@@ -72,8 +71,7 @@ class Hours:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class CrewHours:
+class CrewHours(Struct, frozen=True):
     """Hours that were entered in a crew, the newest day first, and the work processes of its shop."""
 
     group: GroupRef

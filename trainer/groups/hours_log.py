@@ -9,9 +9,9 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor
@@ -46,8 +46,7 @@ OWN_TOTAL_COLUMNS = ("Name", "Shop", *TOTAL_COLUMNS[1:])
 COLUMNS = ("kind", "day", "person", "crew or class", "what", "hours", "state", "by", "note")
 
 
-@dataclass(frozen=True, slots=True)
-class ProcessTotal:
+class ProcessTotal(Struct, frozen=True):
     """
     Quarters of an hour on one work process, by what became of them.
 
@@ -71,16 +70,14 @@ class ProcessTotal:
         return None if self.required is None else max(0, self.required - self.confirmed)
 
 
-@dataclass(frozen=True, slots=True)
-class ShopTotals:
+class ShopTotals(Struct, frozen=True):
     """Hours on the job in one shop or school by its work processes: those with hours, and those that ask for some."""
 
     organisation: str
     lines: tuple[ProcessTotal, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class LessonRead:
+class LessonRead(Struct, frozen=True):
     """A lesson that was read, when last, and the minutes that it takes; counted once."""
 
     title: str
@@ -88,8 +85,7 @@ class LessonRead:
     minutes: int
 
 
-@dataclass(frozen=True, slots=True)
-class HoursLog:
+class HoursLog(Struct, frozen=True):
     """
     A person's log.
 

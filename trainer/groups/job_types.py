@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import delete, literal, select, union_all, update
 from sqlalchemy.orm import Session
 
@@ -46,8 +46,7 @@ LONGEST_VALID = 3650
 SKILL, CHECK = "skill", "check"
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(Struct, frozen=True):
     """A job type with its skills (id, line) and its checks (kind, trade size)."""
 
     job_type: JobType
@@ -55,8 +54,7 @@ class _Row:
     checks: list[tuple[str, str]]
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Struct, frozen=True):
     """A job type of an organisation: its public id and what is written in it."""
 
     job: str

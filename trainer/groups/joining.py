@@ -6,9 +6,9 @@ A refusal is a value, not an exception: an exception would roll back the count o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
@@ -27,8 +27,7 @@ from trainer.records.models import Group, Membership, Person
 __all__ = ["JoinPreview", "Joined", "join", "join_preview", "leaders_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class JoinPreview:
+class JoinPreview(Struct, frozen=True):
     """
     What joining a group means.
 
@@ -55,8 +54,7 @@ class JoinPreview:
     is_member: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Joined:
+class Joined(Struct, frozen=True):
     """The one who asked is a member now: public id and name of the group."""
 
     group: str

@@ -9,10 +9,10 @@ of what only ever grows, as `kept_ready` knows it of each. Where one of them is 
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
+from msgspec import Struct, field
 from sqlalchemy import ColumnElement, Row, ScalarSelect, Select, String, cast, func, literal, select
 from sqlalchemy.orm import Session
 
@@ -33,8 +33,7 @@ Members = Select[*tuple[Any, ...]]
 Jobs = Mapping[str, Readiness] | Mapping[str, KeptJob]
 
 
-@dataclass(frozen=True, slots=True)
-class PersonReady:
+class PersonReady(Struct, frozen=True):
     """
     Somebody who shows readiness.
 
@@ -53,8 +52,7 @@ class PersonReady:
     crews: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Crew:
+class Crew(Struct, frozen=True):
     """A crew or class on the board: public id, name, and how many learn in it."""
 
     group: str
@@ -62,8 +60,7 @@ class Crew:
     people: int
 
 
-@dataclass(frozen=True, slots=True)
-class OnBoard:
+class OnBoard(Struct, frozen=True):
     """
     What is on a board.
 
@@ -80,8 +77,7 @@ class OnBoard:
     crews: tuple[Crew, ...] = ()
 
 
-@dataclass(slots=True)
-class KeptBoard:
+class KeptBoard(Struct):
     """
     A board as it was put together last.
 
@@ -98,8 +94,7 @@ class KeptBoard:
     noted: dict[int, datetime] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(Struct, frozen=True):
     """
     A look at people of a place.
 

@@ -12,12 +12,13 @@ meanwhile, and once a day.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
 from weakref import WeakKeyDictionary
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct, field
+from msgspec.structs import replace
 from sqlalchemy import CompoundSelect, Engine, Select, func, literal, select, union_all
 from sqlalchemy.orm import Session
 
@@ -36,8 +37,7 @@ MOST_PEOPLE = 5000
 Stamp = tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class KeptJob:
+class KeptJob(Struct, frozen=True):
     """
     How a person stands with a job type, as `Readiness` says it; without sentences and runs.
 
@@ -58,8 +58,7 @@ class KeptJob:
     days: int
 
 
-@dataclass(frozen=True, slots=True)
-class _Person:
+class _Person(Struct, frozen=True):
     """What is kept of a person, under which stamp, and until when it is true at the longest."""
 
     stamp: Stamp
@@ -67,8 +66,7 @@ class _Person:
     jobs: Mapping[str, KeptJob]
 
 
-@dataclass(slots=True, weakref_slot=True, eq=False)
-class KeptPlace:
+class KeptPlace(Struct, weakref=True, eq=False):
     """What is kept for the job types of an organisation: of its people, and its boards (`trainer.groups.kept_board`)."""
 
     organisation_id: int

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
@@ -24,8 +24,7 @@ from trainer.records import models
 __all__ = ["Decision", "KeyInQuestion", "RulingLine", "key_in_question", "read_decision", "ruling_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class Decision:
+class Decision(Struct, frozen=True):
     """What is wanted, as typed: the remedy, what else is accepted, and why."""
 
     remedy: str
@@ -33,8 +32,7 @@ class Decision:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class RulingLine:
+class RulingLine(Struct, frozen=True):
     """One thing that was decided."""
 
     remedy: str
@@ -44,8 +42,7 @@ class RulingLine:
     ruled_by: str
 
 
-@dataclass(frozen=True, slots=True)
-class KeyInQuestion:
+class KeyInQuestion(Struct, frozen=True):
     """
     A family in one version, and what can be done about its key.
 

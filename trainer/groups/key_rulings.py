@@ -8,9 +8,9 @@ name; the others are counted. Each of them reads afterwards that it was done.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import func, select, true, update
 from sqlalchemy.orm import Session
 
@@ -33,8 +33,7 @@ __all__ = ["ChangeLine", "Preview", "preview", "rule"]
 LOOKED = "looked.assigned"
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeLine:
+class ChangeLine(Struct, frozen=True):
     """One answer whose result changes: whose, where, as typed, and its verdict before and after."""
 
     person: str
@@ -45,8 +44,7 @@ class ChangeLine:
     after: str
 
 
-@dataclass(frozen=True, slots=True)
-class ShownProblem:
+class ShownProblem(Struct, frozen=True):
     """A problem that is shown with a name: whose, and for which work of which group."""
 
     person_id: int
@@ -55,8 +53,7 @@ class ShownProblem:
     group_id: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Preview:
+class Preview(Struct, frozen=True):
     """
     What would change.
 

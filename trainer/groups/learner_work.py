@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
 
@@ -21,8 +21,7 @@ from trainer.records.models import AssignedWork, Group, Organisation
 __all__ = ["LearnerLine", "LearnerWork", "due_work", "learner_work", "work_of_learner"]
 
 
-@dataclass(frozen=True, slots=True)
-class LearnerLine:
+class LearnerLine(Struct, frozen=True):
     """
     One line of assigned work.
 
@@ -43,8 +42,7 @@ class LearnerLine:
     open_problem: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class LearnerWork:
+class LearnerWork(Struct, frozen=True):
     """
     Assigned work of one learner.
 

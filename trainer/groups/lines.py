@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -17,8 +17,7 @@ from trainer.records.models import AssignedFamily, ContentVersion
 __all__ = ["WorkLine", "lines_of", "shared_numbers"]
 
 
-@dataclass(frozen=True, slots=True)
-class WorkLine:
+class WorkLine(Struct, frozen=True):
     """One line: its place from 1, and its family in the pinned version."""
 
     position: int

@@ -6,10 +6,10 @@ reason; it can be taken back, and the learner reads all of it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
 
@@ -51,8 +51,7 @@ LONGEST_REASON = 300
 EXPORTED = "exported.results"
 
 
-@dataclass(frozen=True, slots=True)
-class PersonWork:
+class PersonWork(Struct, frozen=True):
     """One person at one piece of work: its lines, what came of each, and the points."""
 
     work: WorkRef
@@ -62,8 +61,7 @@ class PersonWork:
     points: PersonPoints
 
 
-@dataclass(frozen=True, slots=True)
-class OwnPoints:
+class OwnPoints(Struct, frozen=True):
     """One's own points at a piece of work."""
 
     kind: str

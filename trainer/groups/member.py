@@ -7,9 +7,10 @@ Work that was assigned in the group is always shown to its leaders. That they lo
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, replace
 from datetime import datetime
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
@@ -43,8 +44,7 @@ ASSIGNED = "assigned"
 PROOF = "proof"
 
 
-@dataclass(frozen=True, slots=True)
-class MemberLine:
+class MemberLine(Struct, frozen=True):
     """One line of assigned work and what came of it."""
 
     position: int
@@ -53,8 +53,7 @@ class MemberLine:
     best: Best
 
 
-@dataclass(frozen=True, slots=True)
-class MemberWork:
+class MemberWork(Struct, frozen=True):
     """Work that was assigned in the group, as one member did it."""
 
     work: str
@@ -63,8 +62,7 @@ class MemberWork:
     lines: tuple[MemberLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(Struct, frozen=True):
     """
     A member's page.
 
@@ -83,8 +81,7 @@ class Member:
     jobs: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class MemberSkill:
+class MemberSkill(Struct, frozen=True):
     """One skill of a member, the answers behind it, and which of their problems the one who asks may open."""
 
     learner: LearnerRef
@@ -94,8 +91,7 @@ class MemberSkill:
     can_open: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
-class MemberProblem:
+class MemberProblem(Struct, frozen=True):
     """A member's problem as it was."""
 
     learner: LearnerRef

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
@@ -35,8 +35,7 @@ __all__ = [
 KIND_OF = {"school": "class", "shop": "crew"}
 
 
-@dataclass(frozen=True, slots=True)
-class SharingLine:
+class SharingLine(Struct, frozen=True):
     """One part of a member's record towards a group: whether it is open, and whether the member may change that."""
 
     what: Shared

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -24,8 +24,7 @@ __all__ = ["MoreTime", "due_for", "give_more_time", "more_time"]
 LONGEST_REASON = 200
 
 
-@dataclass(frozen=True, slots=True)
-class MoreTime:
+class MoreTime(Struct, frozen=True):
     """One learner of the work's group, and until when and why there is more time; None without."""
 
     person: str

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import actor_of_person
@@ -18,8 +18,7 @@ from trainer.groups.joining import join, join_preview
 __all__ = ["Newcomer", "join_as_newcomer"]
 
 
-@dataclass(frozen=True, slots=True)
-class Newcomer:
+class Newcomer(Struct, frozen=True):
     """What someone new has typed: a name to sign in with, a name for others to read, a password."""
 
     sign_in_name: str

@@ -7,10 +7,10 @@ asks, a line that was begun goes on where it was.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -29,8 +29,7 @@ from trainer.records.models import AssignedFamily, ContentVersion
 __all__ = ["open_line"]
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """Work that is opened by one learner: what was tried so far, and until when it counts for this learner."""
 
     session: Session

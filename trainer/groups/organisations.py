@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import available_timezones
 
+from msgspec import Struct
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
@@ -39,8 +39,7 @@ ROLES_OF_KIND = {"school": ("instructor", "owner"), "shop": ("foreman", "owner")
 STAFF_ROLES = ("owner", "instructor", "foreman")
 
 
-@dataclass(frozen=True, slots=True)
-class StaffLine:
+class StaffLine(Struct, frozen=True):
     """Someone with a role in a whole organisation."""
 
     person: str

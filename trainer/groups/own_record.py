@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -21,8 +21,7 @@ from trainer.records.models import ProofRun
 __all__ = ["DecidedRun", "OwnRecord", "own_record"]
 
 
-@dataclass(frozen=True, slots=True)
-class DecidedRun:
+class DecidedRun(Struct, frozen=True):
     """A proof run that was decided: skill, outcome, questions that counted, who sat beside (none for nobody), and when."""
 
     title: str
@@ -32,8 +31,7 @@ class DecidedRun:
     ended_at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class OwnRecord:
+class OwnRecord(Struct, frozen=True):
     """
     A person's record.
 

@@ -8,10 +8,11 @@ formats are tried, and what is kept is our own JPEG. Where and when it was taken
 from __future__ import annotations
 
 import warnings
-from dataclasses import dataclass
 from io import BytesIO
 from struct import error as struct_error
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from trainer.calc.message import InputError, Message
 
@@ -39,8 +40,7 @@ MOST_KEPT = 2_000_000
 BROKEN = (OSError, ValueError, SyntaxError, EOFError, struct_error)
 
 
-@dataclass(frozen=True, slots=True)
-class Photograph:
+class Photograph(Struct, frozen=True):
     """A photograph as it is kept: JPEG, and its width and height in pixels."""
 
     image: bytes

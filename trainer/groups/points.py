@@ -10,10 +10,10 @@ stands in place of it all.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from math import fsum
 
+from msgspec import Struct
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session, aliased
 
@@ -39,8 +39,7 @@ __all__ = [
 HALF = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """Points that a leader set: how ("override" or "by-hand"), how many, why, when and who."""
 
     how: str
@@ -50,8 +49,7 @@ class Mark:
     set_by: str
 
 
-@dataclass(frozen=True, slots=True)
-class LinePoints:
+class LinePoints(Struct, frozen=True):
     """
     The points of one line of one person.
 
@@ -69,8 +67,7 @@ class LinePoints:
         return self.mark.points if self.mark else self.worked
 
 
-@dataclass(frozen=True, slots=True)
-class PersonPoints:
+class PersonPoints(Struct, frozen=True):
     """The points of one person at a piece of work, line by line."""
 
     lines: tuple[LinePoints, ...]

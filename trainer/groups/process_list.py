@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import secrets
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import exists, func, select
 from sqlalchemy.orm import Session
 
@@ -35,16 +35,14 @@ MOST_HOURS = 20_000
 MOST_PROCESSES = 60
 
 
-@dataclass(frozen=True, slots=True)
-class ProcessRow:
+class ProcessRow(Struct, frozen=True):
     """A process, and whether hours were ever entered on it here."""
 
     process: Process
     is_used: bool
 
 
-@dataclass(frozen=True, slots=True)
-class ProcessList:
+class ProcessList(Struct, frozen=True):
     """An organisation with its list; `required` is the sum of the hours asked for on what is open."""
 
     organisation: OrganisationRef

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -21,8 +21,7 @@ from trainer.records.models import WorkProcess
 __all__ = ["Process", "processes_of", "ready_made"]
 
 
-@dataclass(frozen=True, slots=True)
-class Process:
+class Process(Struct, frozen=True):
     """
     A work process.
 

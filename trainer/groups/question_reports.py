@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
@@ -45,8 +45,7 @@ SHEET_PEOPLE, SHEET_PROBLEMS = 50, 10
 TO_LEARN, TO_DECIDE, PASSING = 0.70, 0.90, 0.70
 
 
-@dataclass(frozen=True, slots=True)
-class QuestionReport:
+class QuestionReport(Struct, frozen=True):
     """
     What is said of a question.
 
@@ -70,8 +69,7 @@ class QuestionReport:
         return tuple(one for one in self.said if one.flagged)
 
 
-@dataclass(frozen=True, slots=True)
-class SheetReport:
+class SheetReport(Struct, frozen=True):
     """
     Work with the same numbers for all, as a whole.
 

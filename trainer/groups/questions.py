@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.message import InputError, Message
 from trainer.library.shelf import Library
@@ -16,8 +17,7 @@ MOST_OF_ONE = 10
 MOST_LINES = 60
 
 
-@dataclass(frozen=True, slots=True)
-class FamilyCount:
+class FamilyCount(Struct, frozen=True):
     """How many problems of a family are asked, or how many runs of a job, by the job's id."""
 
     family_id: str

@@ -8,10 +8,11 @@ out from a fixed number of queries, however many people, skills and job types th
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
@@ -41,8 +42,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ReadyPeople:
+class ReadyPeople(Struct, frozen=True, kw_only=True):
     """
     People by job type.
 
@@ -80,15 +80,13 @@ class ReadyPeople:
         return sorted(found, key=lambda one: (len(one.jobs[job.job].missing), one.jobs[job.job].days))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ReadyBoard(ReadyPeople):
+class ReadyBoard(ReadyPeople, frozen=True, kw_only=True):
     """A crew or class by job type."""
 
     group: GroupRef
 
 
-@dataclass(frozen=True, slots=True)
-class OwnJobs:
+class OwnJobs(Struct, frozen=True):
     """The job types of one shop or school, as somebody who learns there stands with them: its name, its zone's, they."""
 
     organisation: str

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+
+from msgspec import Struct
 
 from trainer.progress.points import Line
 
 __all__ = ["JobTypeText", "ready_made"]
 
 
-@dataclass(frozen=True, slots=True)
-class JobTypeText:
+class JobTypeText(Struct, frozen=True):
     """
     A job type as it is written down or typed.
 

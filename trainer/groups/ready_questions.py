@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from weakref import WeakKeyDictionary
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.figures.ready_tape import JobTally
 from trainer.groups.kept_ready import LONGEST, KeptPlace
@@ -19,8 +21,7 @@ SOON = timedelta(days=30)
 MOST_MOVES = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Stale:
+class Stale(Struct, frozen=True):
     """What somebody has shown and soon has to show again, or has to already (`until` None), and for which jobs it counts."""
 
     person: PersonReady
@@ -29,8 +30,7 @@ class Stale:
     jobs: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(Struct, frozen=True):
     """
     One thing to learn or to have signed, and whom it makes ready.
 
@@ -47,8 +47,7 @@ class Move:
     days: int
 
 
-@dataclass(frozen=True, slots=True)
-class BoardAnswers:
+class BoardAnswers(Struct, frozen=True):
     """
     What a board answers.
 
@@ -65,8 +64,7 @@ class BoardAnswers:
     moves: tuple[Move, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Answered:
+class _Answered(Struct, frozen=True):
     """The answers of a board, how its people stood then, and what goes stale some time after it was asked."""
 
     people: tuple[PersonReady, ...]

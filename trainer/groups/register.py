@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -17,8 +16,7 @@ from trainer.records.models import Membership, Organisation, Person
 __all__ = ["OrganisationLine", "StaffPage", "organisations_of_site", "staff_page"]
 
 
-@dataclass(frozen=True, slots=True)
-class OrganisationLine:
+class OrganisationLine(Struct, frozen=True):
     """An organisation and the names of its owners."""
 
     organisation: str
@@ -28,8 +26,7 @@ class OrganisationLine:
     owners: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class StaffPage:
+class StaffPage(Struct, frozen=True):
     """An organisation and who has a role in the whole of it."""
 
     organisation: OrganisationRef

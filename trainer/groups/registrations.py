@@ -6,10 +6,10 @@ The program shows them. Whether one suffices for a task is judged by those who r
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -27,8 +27,7 @@ __all__ = ["WHAT", "RegistrationLine", "end_own", "enter_for_member", "enter_own
 WHAT = ("registration", "licence")
 
 
-@dataclass(frozen=True, slots=True)
-class RegistrationLine:
+class RegistrationLine(Struct, frozen=True):
     """
     One registration or licence.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import WorkRef, assigned_work_led_by
@@ -21,8 +21,7 @@ __all__ = ["LOOKED", "LineCount", "PersonResults", "TallyLine", "WorkResults", "
 LOOKED = "looked.assigned"
 
 
-@dataclass(frozen=True, slots=True)
-class LineCount:
+class LineCount(Struct, frozen=True):
     """One line of the work, and how many people came how far with it."""
 
     position: int
@@ -33,8 +32,7 @@ class LineCount:
     with_help: int
 
 
-@dataclass(frozen=True, slots=True)
-class PersonResults:
+class PersonResults(Struct, frozen=True):
     """One learner's results, a `Best` for each line, and the points. `is_member` is False once the person has left."""
 
     id: int
@@ -60,8 +58,7 @@ class PersonResults:
         return sum(line.came is Came.RIGHT for line in self.lines)
 
 
-@dataclass(frozen=True, slots=True)
-class WorkResults:
+class WorkResults(Struct, frozen=True):
     """The results of a piece of work; the tally has the most frequent mistake first."""
 
     work: WorkRef

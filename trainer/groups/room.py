@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
@@ -37,8 +37,7 @@ MOST_SLIPS = 6
 LAST_MINUTE = timedelta(minutes=1)
 
 
-@dataclass(frozen=True, slots=True)
-class RoomSlip:
+class RoomSlip(Struct, frozen=True):
     """
     A known mistake that comes up.
 
@@ -53,8 +52,7 @@ class RoomSlip:
     lesson: str
 
 
-@dataclass(frozen=True, slots=True)
-class RoomLine:
+class RoomLine(Struct, frozen=True):
     """One question, how many have answered it, how many of them rightly, and whether all who learn in the group have."""
 
     position: int
@@ -64,8 +62,7 @@ class RoomLine:
     by_all: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """
     What comes in.
 

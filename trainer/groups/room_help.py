@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from trainer.calc.message import Message
 from trainer.groups.lines import WorkLine
@@ -24,8 +25,7 @@ WRONG_FROM = 2
 """From so many first answers that are not right, and at least half of all, somebody is told to the leader."""
 
 
-@dataclass(frozen=True, slots=True)
-class Helped:
+class Helped(Struct, frozen=True):
     """Somebody to go to, and why."""
 
     person: str

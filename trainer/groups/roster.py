@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import insert, select, update
 from sqlalchemy.orm import Session
 
@@ -22,8 +22,7 @@ from trainer.records.models import AuditLine, Group, Membership, Person, Share
 __all__ = ["Imported", "RosterPlan", "import_roster", "put_in", "roster_group", "roster_plan"]
 
 
-@dataclass(frozen=True, slots=True)
-class RosterPlan:
+class RosterPlan(Struct, frozen=True):
     """What a list would do to a group."""
 
     group: GroupRef
@@ -39,8 +38,7 @@ class RosterPlan:
         return len(self.of(Fate.NEW, Fate.JOINS, Fate.AGAIN))
 
 
-@dataclass(frozen=True, slots=True)
-class Imported:
+class Imported(Struct, frozen=True):
     """What a list did: who is new, with first passwords that are stored nowhere, and how many others were put in."""
 
     group: GroupRef

@@ -8,9 +8,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from trainer.text.separated import Row
 
@@ -54,8 +55,7 @@ NAMES = {Holds.NAME, Holds.FIRST, Holds.LAST}
 COUNTED = re.compile(r"^\d+[.)]\s+")
 
 
-@dataclass(frozen=True, slots=True)
-class RosterColumn:
+class RosterColumn(Struct, frozen=True):
     """
     One column as it is shown to be chosen.
 
@@ -70,8 +70,7 @@ class RosterColumn:
     holds: Holds
 
 
-@dataclass(frozen=True, slots=True)
-class RosterTable:
+class RosterTable(Struct, frozen=True):
     """
     The columns, the rows below the headings, whether the first row is headings, and whether the names were numbered;
     their numbers are left out of the rows then.
@@ -89,8 +88,7 @@ class RosterTable:
         return Holds.NAME in held or {Holds.FIRST, Holds.LAST} <= held
 
 
-@dataclass(frozen=True, slots=True)
-class ListedPerson:
+class ListedPerson(Struct, frozen=True):
     """Who stands in a line; what is not given is ""."""
 
     line: int

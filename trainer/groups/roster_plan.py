@@ -11,9 +11,10 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from enum import StrEnum
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
@@ -43,8 +44,7 @@ class Fate(StrEnum):
     BAD = "bad"
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedLine:
+class PlannedLine(Struct, frozen=True):
     """
     One line of the list.
 
@@ -67,8 +67,7 @@ class PlannedLine:
     person_id: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class _Known:
+class _Known(Struct, frozen=True):
     """Somebody who is or was in the class, or in its school under a sign-in name that the list gives."""
 
     person_id: int

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.accounts.refs import LearnerRef
@@ -16,8 +16,7 @@ from trainer.records.models import Answer, Problem, ProofRun
 __all__ = ["RunAnswer", "run_answers"]
 
 
-@dataclass(frozen=True, slots=True)
-class RunAnswer:
+class RunAnswer(Struct, frozen=True):
     """One answer of a run: when, which question (public id of the problem, title), and the verdict that counts."""
 
     answered_at: datetime

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.accounts.access import NotFoundError
 from trainer.calc.message import Message, Quantity
@@ -24,8 +25,7 @@ from trainer.text.markdown import inline_html, to_html
 __all__ = ["Sample", "SampleMistake", "sample"]
 
 
-@dataclass(frozen=True, slots=True)
-class SampleMistake:
+class SampleMistake(Struct, frozen=True):
     """
     A known mistake, and what it leads to with these numbers.
 
@@ -42,8 +42,7 @@ class SampleMistake:
     before_html: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Sample:
+class Sample(Struct, frozen=True):
     """
     One problem of a family, seen from behind.
 

@@ -8,9 +8,10 @@ moment: whatever becomes of the set afterwards, what was given stays as it is.
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlalchemy import delete, insert, select
 from sqlalchemy.orm import Session
 
@@ -28,8 +29,7 @@ __all__ = ["KeptSet", "SetGiven", "SetLine", "change_set", "copy_set", "make_set
 EXAMPLE = "Offsets, first evening"
 
 
-@dataclass(frozen=True, slots=True)
-class SetLine:
+class SetLine(Struct, frozen=True):
     """What a set asks: a family or job, how many of it, and its title; None once it is no longer on the shelf."""
 
     family_id: str
@@ -37,8 +37,7 @@ class SetLine:
     title: str | None
 
 
-@dataclass(frozen=True, slots=True)
-class SetGiven:
+class SetGiven(Struct, frozen=True):
     """Work that was given from a set."""
 
     work: str
@@ -47,8 +46,7 @@ class SetGiven:
     given_at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class KeptSet:
+class KeptSet(Struct, frozen=True):
     """
     A set.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -28,8 +28,7 @@ from trainer.records.models import AssignedFamily, AssignedWork, ContentVersion,
 __all__ = ["Sheet", "SheetLine", "WorkSheets", "make_sheets", "work_of_code", "work_sheets"]
 
 
-@dataclass(frozen=True, slots=True)
-class SheetLine:
+class SheetLine(Struct, frozen=True):
     """
     One problem of a sheet: its place in the work from 1, its family, and the problem with its numbers.
 
@@ -42,8 +41,7 @@ class SheetLine:
     problem: model.Problem | None
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """
     The sheet of one learner.
 
@@ -60,8 +58,7 @@ class Sheet:
     lines: tuple[SheetLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class WorkSheets:
+class WorkSheets(Struct, frozen=True):
     """The sheets of a piece of work, by name; `without` names learners who have none yet."""
 
     work: WorkRef

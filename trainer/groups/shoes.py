@@ -6,9 +6,10 @@ Everybody in an organisation bends with its shoes; who has a role in the whole o
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import datetime
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlalchemy import ColumnElement, select, update
 from sqlalchemy.orm import Session
 
@@ -40,8 +41,7 @@ LONGEST_NAME = 60
 _SAME_PLACE = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class KeptShoe:
+class KeptShoe(Struct, frozen=True):
     """
     A shoe that a shop has measured.
 
@@ -64,8 +64,7 @@ class KeptShoe:
     shop: str
 
 
-@dataclass(frozen=True, slots=True)
-class Shop:
+class Shop(Struct, frozen=True):
     """An organisation as its people meet it at the bench; `may_keep`: whether this one may add and end shoes."""
 
     public_id: str
@@ -75,8 +74,7 @@ class Shop:
     may_keep: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Bench:
+class Bench(Struct, frozen=True):
     """
     What a person finds at the bench.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import and_, select
 from sqlalchemy.orm import Session
 
@@ -35,8 +35,7 @@ from trainer.records.models import Group, Membership, Person, Share
 __all__ = ["Crew", "ShopBoard", "shop_board"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShopBoard(ReadyPeople):
+class ShopBoard(ReadyPeople, frozen=True, kw_only=True):
     """
     The people of a whole shop or school, or of one of its groups.
 
@@ -51,8 +50,7 @@ class ShopBoard(ReadyPeople):
     chosen: Crew | None
 
 
-@dataclass(slots=True)
-class _Member:
+class _Member(Struct):
     """A person, in which groups, and to which of them readiness is shown."""
 
     key: int

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import group_of_member
@@ -15,8 +14,7 @@ from trainer.groups.membership import SharingLine, sharing_of
 __all__ = ["GroupSight", "who_sees"]
 
 
-@dataclass(frozen=True, slots=True)
-class GroupSight:
+class GroupSight(Struct, frozen=True):
     """
     A class or crew that a person learns in.
 

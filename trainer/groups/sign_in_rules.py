@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
@@ -20,8 +20,7 @@ from trainer.records.models import Organisation
 __all__ = ["SignInRules", "ask_for_codes", "sign_in_rules"]
 
 
-@dataclass(frozen=True, slots=True)
-class SignInRules:
+class SignInRules(Struct, frozen=True):
     """
     What an organisation asks for at sign-in.
 

@@ -10,10 +10,10 @@ old naming and begins a new one, so that each signature keeps the licence under 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
@@ -34,8 +34,7 @@ MOST_YEARS = 50
 """How far ahead the last day of a card may lie: it is a slip beyond that."""
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(Struct, frozen=True):
     """
     One naming.
 
@@ -60,8 +59,7 @@ class Named:
     holds: bool
 
 
-@dataclass(frozen=True, slots=True)
-class SignersPage:
+class SignersPage(Struct, frozen=True):
     """The organisation, whom its owner may name (public id and name each), and every naming, those that hold first."""
 
     organisation: OrganisationRef

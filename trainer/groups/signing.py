@@ -9,10 +9,10 @@ head of `trainer.groups.signers`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct, to_builtins
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
@@ -33,8 +33,7 @@ SECOND_JUDGED = 3
 LONGEST_NOTE = 400
 
 
-@dataclass(frozen=True, slots=True)
-class LedCheck:
+class LedCheck(Struct, frozen=True):
     """
     A check as a leader of the group meets it.
 
@@ -123,7 +122,7 @@ def sign(
             signer_id=naming.id,
             signed_by_id=actor.person_id,
             signed_at=now,
-            measured={one.id: asdict(measured[one.id]) for one in check.sheet.measured},
+            measured={one.id: to_builtins(measured[one.id]) for one in check.sheet.measured},
             steps={one.id: steps[one.id] for one in check.sheet.steps},
             passed=judged.passed,
             note=said,

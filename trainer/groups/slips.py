@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -14,8 +14,7 @@ from trainer.records.models import Membership, Person
 __all__ = ["SlipPerson", "slips_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class SlipPerson:
+class SlipPerson(Struct, frozen=True):
     """A person as a slip names him."""
 
     public_id: str

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -19,8 +19,7 @@ from trainer.records.models import Membership, Person
 __all__ = ["Learner", "TallyLine", "learners_of", "tally", "tally_words"]
 
 
-@dataclass(frozen=True, slots=True)
-class Learner:
+class Learner(Struct, frozen=True):
     """Someone who learns or learned in the group."""
 
     id: int
@@ -29,8 +28,7 @@ class Learner:
     is_member: bool
 
 
-@dataclass(frozen=True, slots=True)
-class TallyLine:
+class TallyLine(Struct, frozen=True):
     """How many of those who answered a family's problems made a known mistake; `words` says it in a sentence."""
 
     family_id: str

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
@@ -23,8 +23,7 @@ __all__ = ["AwayGroup", "copy_group", "next_term", "open_again", "put_away", "pu
 TERMS = ("Spring", "Summer", "Fall")
 
 
-@dataclass(frozen=True, slots=True)
-class AwayGroup:
+class AwayGroup(Struct, frozen=True):
     """A class or crew that is put away."""
 
     group: str

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, select, update
 from sqlalchemy.orm import Session
 
@@ -20,8 +20,7 @@ from trainer.records.models import Group, Membership, Person
 __all__ = ["UntoldGroup", "note_told", "untold_groups"]
 
 
-@dataclass(frozen=True, slots=True)
-class UntoldGroup:
+class UntoldGroup(Struct, frozen=True):
     """A group that somebody was put into: who did it, who leads it, what they see from the start and what not."""
 
     group: str

@@ -8,10 +8,10 @@ line may still be practised, and counts no more. Who was given more time has a l
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
 from datetime import datetime
 from enum import IntEnum
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
@@ -33,8 +33,7 @@ class Came(IntEnum):
     RIGHT = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """One answer to a problem of a line, with the grading that counts; `value` as it was read."""
 
     answered_at: datetime
@@ -45,8 +44,7 @@ class Given:
     value: object = None
 
 
-@dataclass(frozen=True, slots=True)
-class Tried:
+class Tried(Struct, frozen=True):
     """
     One problem that was issued to a person for a line.
 
@@ -76,8 +74,7 @@ class Tried:
         return tuple(given for given in self.answers if given.answered_at <= last)
 
 
-@dataclass(frozen=True, slots=True)
-class Best:
+class Best(Struct, frozen=True):
     """
     What counts for one line of one person.
 

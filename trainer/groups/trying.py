@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from trainer.accounts.access import NotFoundError
 from trainer.calc.message import Message
@@ -25,8 +26,7 @@ __all__ = ["Trial", "try_out"]
 NOBODY = "-"
 
 
-@dataclass(frozen=True, slots=True)
-class Trial:
+class Trial(Struct, frozen=True):
     """The page with what came of an answer, or why the answer could not be read."""
 
     page: ProblemPage

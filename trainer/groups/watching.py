@@ -8,9 +8,9 @@ member to read, and kept with the run. It needs readiness shared, since a run sh
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import LearnerRef, NotAllowedError, NotFoundError, learner_seen_by
@@ -34,8 +34,7 @@ from trainer.records.locks import lock_person
 __all__ = ["SkillToWatch", "Watching", "end_watch", "watch", "watching"]
 
 
-@dataclass(frozen=True, slots=True)
-class SkillToWatch:
+class SkillToWatch(Struct, frozen=True):
     """
     A skill at whose run somebody could sit.
 
@@ -63,8 +62,7 @@ class SkillToWatch:
         return not self.waiting and self.beside is None and (self.run is not None or self.shown is None)
 
 
-@dataclass(frozen=True, slots=True)
-class Watching:
+class Watching(Struct, frozen=True):
     """A member, and the skills that he has begun or that job types ask for, those that are asked for first."""
 
     learner: LearnerRef

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -17,8 +17,7 @@ from trainer.records.models import AssignedFamily, AssignedWork, Problem
 __all__ = ["WayOn", "next_line", "way_back", "way_on"]
 
 
-@dataclass(frozen=True, slots=True)
-class WayOn:
+class WayOn(Struct, frozen=True):
     """
     A problem's place in assigned work.
 

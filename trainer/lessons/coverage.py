@@ -9,10 +9,10 @@ teaches or no family asks needs a reason.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Literal
 
+from msgspec import Struct
 from pydantic import BaseModel, ConfigDict, Field
 
 from trainer.calc.calculation import Calculation
@@ -64,8 +64,7 @@ class _FileShape(_Part):
     table: list[TableShape] = []
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(Struct, frozen=True):
     """The file as read: its facts, the reasons for tables, and the line of each entry."""
 
     file: str
@@ -74,8 +73,7 @@ class Facts:
     lines: Mapping[tuple[str, int], int]
 
 
-@dataclass(frozen=True, slots=True)
-class Covered:
+class Covered(Struct, frozen=True):
     """
     A fact and where it is met.
 

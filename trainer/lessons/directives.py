@@ -14,8 +14,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
 from types import MappingProxyType
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.cautions import AREAS
 from trainer.calc.expression import compile_expression
@@ -50,8 +52,7 @@ class DirectiveError(ValueError):
         self.accepted = accepted
 
 
-@dataclass(frozen=True, slots=True)
-class Context:
+class Context(Struct, frozen=True):
     """What directives may name: the lesson's examples and tables."""
 
     examples: Mapping[str, Example]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.catalogue import CATALOGUE
@@ -23,8 +24,7 @@ __all__ = ["FENCE", "Front", "read_front"]
 FENCE = "+++"
 
 
-@dataclass(frozen=True, slots=True)
-class Front:
+class Front(Struct, frozen=True):
     """The front matter read: its shape, and what is made of it."""
 
     shape: FrontShape

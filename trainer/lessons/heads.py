@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from trainer.lessons.front import FENCE
 from trainer.lessons.model import Lesson
@@ -22,8 +23,7 @@ from trainer.problems.held import Held
 __all__ = ["LessonHead", "head_of", "hold_lessons"]
 
 
-@dataclass(frozen=True, slots=True)
-class LessonHead:
+class LessonHead(Struct, frozen=True):
     """What a lesson is listed by; its fields are those of the lesson."""
 
     id: str

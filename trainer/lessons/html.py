@@ -8,9 +8,10 @@ prose, never through the cleaner.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import partial
 from typing import Literal
+
+from msgspec import Struct
 
 from trainer.calc.cautions import cautions_for
 from trainer.calc.message import Message
@@ -39,16 +40,14 @@ __all__ = [
 NONE = "–"
 
 
-@dataclass(frozen=True, slots=True)
-class ShownProse:
+class ShownProse(Struct, frozen=True):
     """Clean HTML of a stretch of prose."""
 
     html: str
     kind: Literal["prose"] = "prose"
 
 
-@dataclass(frozen=True, slots=True)
-class ShownDrawing:
+class ShownDrawing(Struct, frozen=True):
     """An `<svg>` element, and its caption as clean HTML ("" for none)."""
 
     svg: str
@@ -56,8 +55,7 @@ class ShownDrawing:
     kind: Literal["drawing"] = "drawing"
 
 
-@dataclass(frozen=True, slots=True)
-class ShownWork:
+class ShownWork(Struct, frozen=True):
     """
     A worked example.
 
@@ -73,8 +71,7 @@ class ShownWork:
     kind: Literal["work"] = "work"
 
 
-@dataclass(frozen=True, slots=True)
-class ShownTable:
+class ShownTable(Struct, frozen=True):
     """A computed table: caption, headings with whether their column holds numbers, rows of text."""
 
     caption: str
@@ -83,16 +80,14 @@ class ShownTable:
     kind: Literal["table"] = "table"
 
 
-@dataclass(frozen=True, slots=True)
-class ShownCautions:
+class ShownCautions(Struct, frozen=True):
     """Cautions as sentences in the reader's language."""
 
     sentences: tuple[str, ...]
     kind: Literal["cautions"] = "cautions"
 
 
-@dataclass(frozen=True, slots=True)
-class ShownTryIt:
+class ShownTryIt(Struct, frozen=True):
     """A problem family to try, and its title."""
 
     family_id: str
@@ -122,8 +117,7 @@ def lesson_html(
     return [page.shown(block, place) for place, block in enumerate(lesson.blocks)]
 
 
-@dataclass(frozen=True, slots=True)
-class _Page:
+class _Page(Struct, frozen=True):
     """One lesson on its way to the page."""
 
     lesson: Lesson

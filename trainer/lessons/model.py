@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from msgspec import Struct
+
 from trainer.calc.calculation import Calculation
 from trainer.calc.expression import Expression
 from trainer.text.template import Template
@@ -25,8 +27,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """
     Where something that a lesson says comes from.
 
@@ -41,8 +42,7 @@ class Source:
     checked: str
 
 
-@dataclass(frozen=True, slots=True)
-class Example:
+class Example(Struct, frozen=True):
     """
     A job that the core works out whenever it is shown.
 
@@ -59,8 +59,7 @@ class Example:
     text: Template | None
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """A column of a computed table: name of an input or output, heading, named format."""
 
     name: str
@@ -68,24 +67,21 @@ class Column:
     format: str
 
 
-@dataclass(frozen=True, slots=True)
-class Prose:
+class Prose(Struct, frozen=True):
     """Markdown with places for values."""
 
     line: int
     text: Template
 
 
-@dataclass(frozen=True, slots=True)
-class Wrong:
+class Wrong(Struct, frozen=True):
     """A wrong value in a drawing, as a beginner gets it: the output and a formula over the example's values."""
 
     output: str
     value: Expression
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """
     A figure.
 
@@ -106,8 +102,7 @@ class Drawing:
     caption: Template | None
 
 
-@dataclass(frozen=True, slots=True)
-class Work:
+class Work(Struct, frozen=True):
     """A worked example: what is asked, and the steps that lead to the outputs named."""
 
     line: int
@@ -115,8 +110,7 @@ class Work:
     outputs: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """
     A computed table.
 
@@ -139,16 +133,14 @@ class Table:
     columns: tuple[Column, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Cautions:
+class Cautions(Struct, frozen=True):
     """The cautions of these areas, see `trainer.calc.cautions`."""
 
     line: int
     areas: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TryIt:
+class TryIt(Struct, frozen=True):
     """A problem of this family, to be tried at this place."""
 
     line: int

@@ -7,7 +7,7 @@ than paragraphs, lists, strong and emphasized words; `Text` knows headings too.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 __all__ = [
     "Blanks",
@@ -34,38 +34,33 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     """A heading: rank 1 or 2 below the title, 0 for the title of one person's pages."""
 
     words: str
     rank: int = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(Struct, frozen=True):
     """A paragraph of plain text; a soft one is set smaller, for remarks."""
 
     words: str
     soft: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Prose:
+class Prose(Struct, frozen=True):
     """Paragraphs and lists in Markdown, of the program's own writing."""
 
     markdown: str
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
+class Text(Struct, frozen=True):
     """Headings, paragraphs and lists as the clean HTML of a lesson's prose; anything else in it stands as text."""
 
     html: str
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """A column of a table: its head, how wide it is beside the others, whether its cells are numbers."""
 
     head: str
@@ -73,8 +68,7 @@ class Column:
     is_number: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """
     A table; its head stands again on each page that it runs over.
 
@@ -89,8 +83,7 @@ class Table:
     to_write_in: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """
     A drawing, already in print styles (`for_print`).
 
@@ -105,23 +98,20 @@ class Figure:
     share: float = 0.8
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(Struct, frozen=True):
     """Names with their values, below each other: (name, value) each; a small drawing may stand beside them."""
 
     rows: tuple[tuple[str, str], ...]
     code: Figure | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Large:
+class Large(Struct, frozen=True):
     """A few signs that are read from across a room, such as a code."""
 
     words: str
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """
     A slip for one person.
 
@@ -138,63 +128,54 @@ class Slip:
     below: str
 
 
-@dataclass(frozen=True, slots=True)
-class Slips:
+class Slips(Struct, frozen=True):
     """Slips to be cut apart along dashed lines, two side by side."""
 
     slips: tuple[Slip, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Blanks:
+class Blanks(Struct, frozen=True):
     """Lines to write on, each behind its name and what is asked there ("" for nothing)."""
 
     rows: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Signature:
+class Signature(Struct, frozen=True):
     """Lines to write on side by side, each above its name."""
 
     names: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Cautions:
+class Cautions(Struct, frozen=True):
     """Safety lines in a frame."""
 
     title: str
     lines: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Choices:
+class Choices(Struct, frozen=True):
     """What can be chosen: (letter, Markdown of a single line) each; short ones stand in two columns."""
 
     rows: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(Struct, frozen=True):
     """Empty squared paper, so many inches high."""
 
     inches: float
 
 
-@dataclass(frozen=True, slots=True)
-class NewPage:
+class NewPage(Struct, frozen=True):
     """What follows begins a page."""
 
 
-@dataclass(frozen=True, slots=True)
-class Together:
+class Together(Struct, frozen=True):
     """Blocks that stay on one page."""
 
     blocks: tuple[Block, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """
     Pages of one person: they begin a page, are counted by themselves, and bear name and code at the top of each.
 
@@ -232,8 +213,7 @@ Block = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(Struct, frozen=True):
     """
     One sheet, or several.
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from trainer.text.markdown import to_html
 
@@ -13,16 +15,14 @@ _STYLES = {"strong": "strong", "em": "emphasis"}
 _HEADINGS = frozenset({"h2", "h3", "h4"})
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """Text in one style: "", "strong" or "emphasis"."""
 
     text: str
     style: str = ""
 
 
-@dataclass(slots=True)
-class Paragraph:
+class Paragraph(Struct):
     """Runs that follow each other; `item` says what they are when no plain paragraph: "ul" or "ol" for an item, "h2", "h3"."""
 
     item: str = ""

@@ -13,10 +13,11 @@ import re
 import subprocess
 import sys
 from collections.abc import Mapping
-from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
 from typing import Any
+
+from msgspec import to_builtins
 
 from trainer.paper.blocks import Block, Choices, Document, Prose, Sheet, Text, Together
 from trainer.paper.prose import paragraphs, paragraphs_of_html
@@ -51,7 +52,7 @@ def typeset(document: Document, *, moment: datetime, seconds: float = MOST_SECON
     Raises:
         TypesettingError: When it cannot be set, or takes too long.
     """
-    data = asdict(document) | {"blocks": [_block(one) for one in document.blocks]}
+    data = to_builtins(document) | {"blocks": [_block(one) for one in document.blocks]}
     try:
         return compile_file(TEMPLATES / "document.typ", data, moment=moment, seconds=seconds)
     except TypesettingError as error:
@@ -109,13 +110,14 @@ def _block(block: Block) -> dict[str, Any]:
     if isinstance(block, Together):
         return kind | {"blocks": [_block(one) for one in block.blocks]}
     if isinstance(block, Choices):
-        rows = [(letter, [asdict(one) for one in paragraphs(words)]) for letter, words in block.rows]
+        rows = [(letter, [to_builtins(one) for one in paragraphs(words)]) for letter, words in block.rows]
         return kind | {"rows": rows, "longest": max((len(words) for _, words in block.rows), default=0)}
     if isinstance(block, Sheet):
         inside = {"blocks": [_block(one) for one in block.blocks]}
         return kind | {"name": block.name, "code": block.code, "page_words": block.page_words} | inside
     if isinstance(block, Prose):
-        return kind | {"paragraphs": [asdict(one) for one in paragraphs(block.markdown)]}
+        return kind | {"paragraphs": [to_builtins(one) for one in paragraphs(block.markdown)]}
     if isinstance(block, Text):
-        return {"kind": "prose", "paragraphs": [asdict(one) for one in paragraphs_of_html(block.html)]}
-    return kind | asdict(block)
+        return {"kind": "prose", "paragraphs": [to_builtins(one) for one in paragraphs_of_html(block.html)]}
+    inside: dict[str, Any] = to_builtins(block)
+    return kind | inside

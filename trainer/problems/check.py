@@ -19,7 +19,9 @@ For places on a run: right when it is one of the keys; a known mistake when the 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from trainer.calc.length import read_length
 from trainer.calc.message import InputError, Message, Quantity
@@ -46,8 +48,7 @@ ROUNDING_STEPS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(Struct, frozen=True):
     """A typed number in the problem's unit, and in which unit it was typed, if in any."""
 
     value: float

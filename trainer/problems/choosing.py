@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, TypeVar
+
+from msgspec import Struct
 
 from trainer.calc.expression import ExpressionError
 from trainer.calc.fitting_choice import JudgedFitting
@@ -24,8 +25,7 @@ __all__ = ["Choosing", "draw_options"]
 Item = TypeVar("Item")
 
 
-@dataclass(frozen=True, slots=True)
-class Choosing:
+class Choosing(Struct, frozen=True):
     """What is shown, in order, and the ids of the right ones."""
 
     options: tuple[DrawnOption, ...]

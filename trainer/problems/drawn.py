@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.message import Message
 from trainer.calc.strap_run import StrapRun
@@ -15,16 +16,14 @@ from trainer.text.words import say
 __all__ = ["Drawn", "DrawnOption", "dress"]
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnOption:
+class DrawnOption(Struct, frozen=True):
     """An option by its id, with the core's words for it as messages; None where the family has its own words."""
 
     id: str
     from_core: tuple[Message, Message] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(Struct, frozen=True):
     """
     One instance without words.
 

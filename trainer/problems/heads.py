@@ -10,10 +10,11 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.problems.held import Held
 from trainer.problems.job_file import load_file
@@ -26,8 +27,7 @@ PARTS = re.compile(r"^\[\[parts\]\]\s*$", re.MULTILINE)
 TABLE = re.compile(r"^\[", re.MULTILINE)
 
 
-@dataclass(frozen=True, slots=True)
-class Head:
+class Head(Struct, frozen=True):
     """
     What a family is listed by.
 

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from msgspec import Struct
+
 from trainer.problems.parameters import Parameter
 from trainer.problems.parts import Family
 
@@ -57,8 +59,7 @@ class Job:
         return self.parts[0].later
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where a part stands in its job; `at` counts from 0."""
 
     job: Job

@@ -10,8 +10,9 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from trainer.problems.drawn import Drawn
 from trainer.problems.errors import DrawError
@@ -36,8 +37,7 @@ Numbers = Mapping[str, float | str]
 Settle = Callable[..., Drawn]
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """
     One run through a job.
 

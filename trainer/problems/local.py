@@ -11,12 +11,12 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated, Any
 
 import tomli_w
+from msgspec import Struct
 from pydantic import BaseModel, ConfigDict, Field
 
 from trainer.calc.catalogue import CATALOGUE
@@ -60,8 +60,7 @@ class _Shape(BaseModel):
     inputs: dict[Name, dict[Name, Line]] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class LocalRule:
+class LocalRule(Struct, frozen=True):
     """
     What holds at a place beside the code.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from enum import StrEnum
+
+from msgspec import Struct, field
 
 from trainer.calc.message import Message
 from trainer.calc.strap_run import StrapRun
@@ -83,16 +84,14 @@ class VerdictKind(StrEnum):
     UNREADABLE = "unreadable"
 
 
-@dataclass(frozen=True, slots=True)
-class Key:
+class Key(Struct, frozen=True):
     """One accepted answer, not rounded; `basis` names the convention it follows ("" when there is only one)."""
 
     value: Value
     basis: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class MistakeValue:
+class MistakeValue(Struct, frozen=True):
     """What a known wrong route leads to with these numbers, and what to say (Markdown, filled in)."""
 
     id: str
@@ -100,8 +99,7 @@ class MistakeValue:
     say: str
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(Struct, frozen=True):
     """
     One thing to choose.
 
@@ -117,8 +115,7 @@ class Option:
     from_core: tuple[Message, Message] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """
     One drawn instance of a family.
 
@@ -169,8 +166,7 @@ def _apart(one: object, other: object) -> float:
     return 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """
     What an answer was judged to be.
 

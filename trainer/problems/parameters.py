@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
+
+from msgspec import Struct
 
 from trainer.calc.length import read_length
 from trainer.calc.message import InputError
@@ -40,8 +41,7 @@ class ShapeError(ValueError):
         self.accepted = accepted
 
 
-@dataclass(frozen=True, slots=True)
-class Parameter:
+class Parameter(Struct, frozen=True):
     """One or several names that are drawn together, and the rows of values that they may take."""
 
     names: tuple[str, ...]

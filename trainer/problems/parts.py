@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from msgspec import Struct
+
 from trainer.calc.calculation import Calculation
 from trainer.calc.expression import Expression
 from trainer.problems.hashes import rules_hash, words_hash
@@ -22,8 +24,7 @@ if TYPE_CHECKING:
 __all__ = ["BenderAsk", "Family", "KnownMistake", "Statement", "WorkStep"]
 
 
-@dataclass(frozen=True, slots=True)
-class KnownMistake:
+class KnownMistake(Struct, frozen=True):
     """
     A wrong route.
 
@@ -49,8 +50,7 @@ class KnownMistake:
     say: Template
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(Struct, frozen=True):
     """An option in the family's words; `right` decides by the core's numbers, `value` is a number that `why` tells."""
 
     id: str
@@ -61,8 +61,7 @@ class Statement:
     value: Expression | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WorkStep:
+class WorkStep(Struct, frozen=True):
     """A step to be put in its place."""
 
     id: str
@@ -70,8 +69,7 @@ class WorkStep:
     why: Template
 
 
-@dataclass(frozen=True, slots=True)
-class BenderAsk:
+class BenderAsk(Struct, frozen=True):
     """
     The bender to be put on the tube.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 
+from msgspec import Struct
 from pydantic import BaseModel, ConfigDict, Field
 
 from trainer.problems.errors import ContentError
@@ -34,8 +34,7 @@ class ContentRootError(FileNotFoundError):
     """No folder with lessons and questions was found; the text says where was looked."""
 
 
-@dataclass(frozen=True, slots=True)
-class Skill:
+class Skill(Struct, frozen=True):
     """
     What families exercise: a person's ability rather than a question's.
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TypeGuard
+
+from msgspec import Struct, field
 
 from trainer.calc.formula import Formula, Operands
 from trainer.calc.message import InputError
@@ -36,8 +37,7 @@ class Place(StrEnum):
     ANSWER = "answer"
 
 
-@dataclass(frozen=True, slots=True)
-class Route:
+class Route(Struct, frozen=True):
     """
     A wrong route.
 
@@ -60,8 +60,7 @@ class Route:
     basis: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Attempt:
+class Attempt(Struct, frozen=True):
     """
     One problem and the way to its answer.
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from types import CodeType
+
+from msgspec import Struct
 
 from trainer.calc.formula import KNOWN
 
@@ -20,8 +21,7 @@ __all__ = ["FUNCTIONS_OF_SLIPS", "Change", "changes", "work_out"]
 Numbers = tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """A formula with one thing done otherwise, and what that is, in words."""
 
     did: str

@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from trainer.calc.units import UNITS, convert
 from trainer.problems.draw import draw
@@ -34,8 +35,7 @@ class NotNumericError(ValueError):
     """A family that is answered by choosing has no numeric routes."""
 
 
-@dataclass(slots=True)
-class Found:
+class Found(Struct):
     """
     A wrong route over many problems.
 

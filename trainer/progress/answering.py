@@ -8,12 +8,12 @@ up, so that two posts at the same moment queue up.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 from uuid import UUID, uuid4
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import InputError, Message
@@ -52,8 +52,7 @@ class Outcome(StrEnum):
     UNATTENDED = "unattended"
 
 
-@dataclass(frozen=True, slots=True)
-class AnswerResult:
+class AnswerResult(Struct, frozen=True):
     """
     What became of an answer.
 

@@ -11,7 +11,8 @@ the program takes neither, and of a skill that was asked for only where the skil
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.message import Message
 from trainer.progress.constants import CURRENT, Constants
@@ -22,8 +23,7 @@ from trainer.progress.why import Ground, why
 __all__ = ["Choice", "family_for", "next_problem"]
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """What comes next, and why in words for the person."""
 
     skill: str

@@ -8,14 +8,14 @@ value is a new version beside the old ones, never an edit.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 __all__ = ["CURRENT", "VERSIONS", "Constants"]
 
 
-@dataclass(frozen=True, slots=True)
-class Constants:
+class Constants(Struct, frozen=True):
     """
     Settings of the skill model; levels and difficulties in logits, times in days.
 

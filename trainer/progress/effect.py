@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from math import factorial
+
+from msgspec import Struct
 
 from trainer.problems.model import ONE, SEVERAL, AnswerKind, VerdictKind
 from trainer.progress.constants import CURRENT, Constants
@@ -45,8 +46,7 @@ class Try(StrEnum):
     LATER = "later"
 
 
-@dataclass(frozen=True, slots=True)
-class Effect:
+class Effect(Struct, frozen=True):
     """
     What an answer does to the skill state.
 

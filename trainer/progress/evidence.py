@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, Select, func, select
 from sqlalchemy.orm import Session, aliased
 
@@ -16,8 +16,7 @@ from trainer.records import models
 __all__ = ["EvidenceLine", "answered_by_real_people", "evidence", "latest_gradings"]
 
 
-@dataclass(frozen=True, slots=True)
-class EvidenceLine:
+class EvidenceLine(Struct, frozen=True):
     """
     One answer on record.
 

@@ -9,10 +9,10 @@ and moves nothing.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, Select, and_, select
 from sqlalchemy.orm import Session, aliased
 
@@ -43,8 +43,7 @@ class FindingKind(StrEnum):
         return Message(f"field.kind.{self.value}")
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """
     One finding as everybody reads it who may see it.
 

@@ -9,9 +9,9 @@ nothing back. Only a withdrawal with its reason does.
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, and_, select
 from sqlalchemy.orm import Session, aliased
 
@@ -22,8 +22,7 @@ from trainer.records.models import CheckSigning, CheckWithdrawal, Group, HandsOn
 __all__ = ["Check", "Signing", "Withdrawal", "checks_where", "own_checks", "signed_checks_of_people", "tally"]
 
 
-@dataclass(frozen=True, slots=True)
-class Signing:
+class Signing(Struct, frozen=True):
     """
     One judge's signature.
 
@@ -54,8 +53,7 @@ class Signing:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Withdrawal:
+class Withdrawal(Struct, frozen=True):
     """That a signed check counts no longer: why, by whom and when."""
 
     reason: str
@@ -63,8 +61,7 @@ class Withdrawal:
     at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
+class Check(Struct, frozen=True):
     """
     One check.
 

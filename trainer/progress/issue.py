@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
@@ -28,8 +28,7 @@ __all__ = ["issue", "seed_for"]
 LARGEST_SEED = 10**18
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """What a problem is issued for; None where it doesn't matter."""
 
     context: str
@@ -40,8 +39,7 @@ class Wanted:
     seed: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
+class Taken(Struct, frozen=True):
     """The family that was taken, in which version, and why."""
 
     family: Family

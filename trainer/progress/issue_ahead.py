@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import insert, select
 from sqlalchemy.orm import Session
 
@@ -24,8 +24,7 @@ __all__ = ["Ahead", "issue_ahead"]
 Seed = Callable[[Person, "Ahead"], int]
 
 
-@dataclass(frozen=True, slots=True)
-class Ahead:
+class Ahead(Struct, frozen=True):
     """
     A line of assigned work that asks for a problem.
 

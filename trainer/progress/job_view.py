@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from msgspec import Struct
+from msgspec.structs import replace
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -30,8 +31,7 @@ LEFT_FOR = timedelta(days=14)
 """How long a job that was left between two parts is offered again."""
 
 
-@dataclass(frozen=True, slots=True)
-class FoundView:
+class FoundView(Struct, frozen=True):
     """
     What was found in an earlier part.
 
@@ -52,8 +52,7 @@ class FoundView:
     goes_on: bool
 
 
-@dataclass(frozen=True, slots=True)
-class JobView:
+class JobView(Struct, frozen=True):
     """
     A part's place in its job.
 

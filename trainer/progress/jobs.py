@@ -8,11 +8,11 @@ that a part takes over are kept with it like all its numbers; what the page says
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import product
 from operator import eq
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -44,8 +44,7 @@ CARRIED = "carried"
 OWN = "job.own"
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """
     What came of an earlier part.
 

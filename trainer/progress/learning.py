@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -26,8 +26,7 @@ __all__ = ["Learned", "learn", "learn_difficulty"]
 LESSON = "lesson"
 
 
-@dataclass(frozen=True, slots=True)
-class Learned:
+class Learned(Struct, frozen=True):
     """
     What an update of the skill used; the answer's row keeps it, so that a replay finds the same bits.
 

@@ -6,8 +6,9 @@ Systematic errors come and go (Brown and Burton 1978; VanLehn 1982): the memory 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from trainer.progress.constants import CURRENT, Constants
 
@@ -18,8 +19,7 @@ LENGTH = 6
 ACTIVE_FROM = 2
 
 
-@dataclass(frozen=True, slots=True)
-class History:
+class History(Struct, frozen=True):
     """
     What is remembered about one mistake of one person.
 

@@ -7,9 +7,10 @@ Ready means ready for this task under the supervision that the state requires, n
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from enum import StrEnum
+
+from msgspec import Struct, field
 
 from trainer.calc.message import Message
 from trainer.progress.lapse import lapsed
@@ -40,8 +41,7 @@ class Ready(StrEnum):
     NOT_YET = "not-yet"
 
 
-@dataclass(frozen=True, slots=True)
-class SkillNeed:
+class SkillNeed(Struct, frozen=True):
     """A skill that a job type needs: id, title, and how strict ready is meant."""
 
     skill: str
@@ -49,16 +49,14 @@ class SkillNeed:
     line: Line
 
 
-@dataclass(frozen=True, slots=True)
-class CheckNeed:
+class CheckNeed(Struct, frozen=True):
     """A hands-on check that a job type needs: its kind, in one trade size."""
 
     kind: str
     trade_size: str
 
 
-@dataclass(frozen=True, slots=True)
-class RegistrationNeed:
+class RegistrationNeed(Struct, frozen=True):
     """That a person's card is entered and in date: a "registration", for which a license stands too, or a "licence"."""
 
     what: str
@@ -67,8 +65,7 @@ class RegistrationNeed:
 Need = SkillNeed | CheckNeed | RegistrationNeed
 
 
-@dataclass(frozen=True, slots=True)
-class JobNeed:
+class JobNeed(Struct, frozen=True):
     """
     What a job type asks.
 
@@ -93,8 +90,7 @@ class JobNeed:
     registration: RegistrationNeed | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class RunLine:
+class RunLine(Struct, frozen=True):
     """A proof run as it is on record; `outcome` is "" while it is on its way, `watchers` names who sat there, in order."""
 
     run: str
@@ -118,8 +114,7 @@ class RunLine:
         return self.outcome == "ready" and self.counts_for(line, watched=watched)
 
 
-@dataclass(frozen=True, slots=True)
-class SkillStanding:
+class SkillStanding(Struct, frozen=True):
     """
     Where a person stands on a skill, as readiness sees it.
 
@@ -151,8 +146,7 @@ class SkillStanding:
         return not (too_old or self.troubles(run) or lapsed(self.state, run.ended_at or now, now))
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(Struct, frozen=True):
     """
     What a person has besides skills.
 
@@ -165,8 +159,7 @@ class Shown:
     cards: Mapping[str, datetime] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Effort:
+class Effort(Struct, frozen=True):
     """What is still to do: practice problems at the fewest, questions of a proof run as they usually are, and days."""
 
     practice: int
@@ -174,8 +167,7 @@ class Effort:
     days: int
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """
     One thing that a job type asks, and how one person stands with it.
 
@@ -200,8 +192,7 @@ class Part:
     to_be_watched: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Readiness:
+class Readiness(Struct, frozen=True):
     """One person and one job type."""
 
     need: JobNeed

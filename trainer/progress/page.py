@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from trainer.calc.message import Message, Quantity
 from trainer.calc.step import Step
@@ -13,8 +14,7 @@ from trainer.progress.job_view import JobView
 __all__ = ["AcceptedAnswer", "AttemptView", "MistakeView", "OptionView", "ProblemPage", "RefusedOption"]
 
 
-@dataclass(frozen=True, slots=True)
-class OptionView:
+class OptionView(Struct, frozen=True):
     """
     One thing to choose.
 
@@ -43,8 +43,7 @@ class OptionView:
     legend: Message | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class MistakeView:
+class MistakeView(Struct, frozen=True):
     """A known mistake that an answer shows: its id, what it is called, and what was done and what to do instead."""
 
     id: str
@@ -52,16 +51,14 @@ class MistakeView:
     html: str
 
 
-@dataclass(frozen=True, slots=True)
-class RefusedOption:
+class RefusedOption(Struct, frozen=True):
     """Something that was chosen and doesn't belong: what it says, and why not."""
 
     html: str
     why_html: str
 
 
-@dataclass(frozen=True, slots=True)
-class AttemptView:
+class AttemptView(Struct, frozen=True):
     """
     One answer to the problem.
 
@@ -88,16 +85,14 @@ class AttemptView:
     refused: tuple[RefusedOption, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class AcceptedAnswer:
+class AcceptedAnswer(Struct, frozen=True):
     """One accepted number, not rounded, and the basis that it stands on ("" where there is only one)."""
 
     quantity: Quantity
     basis: str
 
 
-@dataclass(frozen=True, slots=True)
-class ProblemPage:
+class ProblemPage(Struct, frozen=True):
     """
     All that the page of a problem shows.
 

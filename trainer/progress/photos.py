@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -13,8 +13,7 @@ from trainer.records.models import CheckPhoto, FindingPhoto, Person
 __all__ = ["Photo", "photos_of_checks", "photos_of_findings"]
 
 
-@dataclass(frozen=True, slots=True)
-class Photo:
+class Photo(Struct, frozen=True):
     """A photograph without its picture: its name in addresses, what it shows, who added it, width and height in pixels."""
 
     public_id: str

@@ -11,9 +11,10 @@ of each skill.
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from math import log, sqrt
+
+from msgspec import Struct
 
 from trainer.progress.constants import CURRENT, Constants
 from trainer.progress.skill import faded, sharpness
@@ -28,16 +29,14 @@ DIGITS = 9
 """Digits to which two questions are compared: what tells alike is decided by the order of the trade."""
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """What to ask next."""
 
     skill: str
     family_id: str
 
 
-@dataclass(frozen=True, slots=True)
-class Beliefs:
+class Beliefs(Struct, frozen=True):
     """
     What is believed about the skills of one unit, in their order.
 

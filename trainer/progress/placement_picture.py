@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass
 from typing import Any
+
+from msgspec import Struct, to_builtins
 
 from trainer.calc.message import Message, Quantity
 
@@ -14,8 +15,7 @@ SAID_FROM = 3
 """Questions asked in a unit from which more is said than the count."""
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """What one decided question told: its unit, whether the answer was right, whether the person passed on it."""
 
     unit: str
@@ -23,8 +23,7 @@ class Told:
     skipped: bool
 
 
-@dataclass(frozen=True, slots=True)
-class UnitPicture:
+class UnitPicture(Struct, frozen=True):
     """
     A unit in the picture.
 
@@ -57,8 +56,7 @@ class UnitPicture:
         return "most" if 2 * self.right > self.asked else "few"
 
 
-@dataclass(frozen=True, slots=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """
     What came of a run.
 
@@ -112,7 +110,8 @@ def weakest(units: Sequence[UnitPicture]) -> str:
 
 def write_picture(picture: Picture) -> dict[str, Any]:
     """As it is kept."""
-    return asdict(picture)
+    kept: dict[str, Any] = to_builtins(picture)
+    return kept
 
 
 def read_picture(kept: Mapping[str, Any]) -> Picture:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -42,8 +42,7 @@ LONGEST_QUESTION = timedelta(minutes=5)
 """What one question counts at most: who puts the phone away has not worked on it longer."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlacementView:
+class PlacementView(Struct, frozen=True):
     """
     How it stands.
 

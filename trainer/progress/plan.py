@@ -7,9 +7,10 @@ It is a plan for somebody who gets along as people usually do; how it goes in tr
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
+
+from msgspec import Struct
 
 from trainer.progress.needs import CheckNeed, Part, Readiness, Ready, SkillNeed
 from trainer.progress.readiness import MOST_A_DAY
@@ -34,8 +35,7 @@ class Todo(StrEnum):
     CHECK = "check"
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(Struct, frozen=True):
     """One line of a day: what to do, with which skill or check, and with how many questions (0 for none)."""
 
     todo: Todo
@@ -45,24 +45,21 @@ class Task:
     lesson_title: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class PlanDay:
+class PlanDay(Struct, frozen=True):
     """A working day and what is planned for it."""
 
     day: date
     tasks: tuple[Task, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """The days, and the skills and checks that do not fit into them."""
 
     days: tuple[PlanDay, ...]
     left: tuple[SkillNeed | CheckNeed, ...]
 
 
-@dataclass(slots=True)
-class _Still:
+class _Still(Struct):
     """What is still to do about a skill."""
 
     need: SkillNeed

@@ -11,10 +11,11 @@ Source: Wald 1945 (the test), Reckase 1983 (difficulties in it), Ville 1939 (the
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from math import log
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from trainer.progress.constants import CURRENT, Constants
 from trainer.progress.skill import sigmoid
@@ -32,16 +33,14 @@ class Line(StrEnum):
     LIGHT = "light"
 
 
-@dataclass(frozen=True, slots=True)
-class Points:
+class Points(Struct, frozen=True):
     """What one answer gives: points when right, points when not (below 0)."""
 
     right: float
     wrong: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Terms:
+class _Terms(Struct, frozen=True):
     """
     A line in numbers.
 
@@ -101,8 +100,7 @@ LINES: Mapping[Line, _Terms] = MappingProxyType(
 UPPER = 0.90
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """
     The rule of one run.
 

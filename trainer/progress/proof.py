@@ -7,11 +7,11 @@ Practice tells when to try, only a run says "ready". Days are days of the person
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import Message
@@ -60,8 +60,7 @@ class ProofState(StrEnum):
     READY = "ready"
 
 
-@dataclass(frozen=True, slots=True)
-class ProofView:
+class ProofView(Struct, frozen=True):
     """
     A skill's proof run, as its person and who may see the record read it.
 

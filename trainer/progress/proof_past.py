@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.progress.points import Line
@@ -15,8 +15,7 @@ from trainer.records import models
 __all__ = ["PastRun", "past_runs"]
 
 
-@dataclass(frozen=True, slots=True)
-class PastRun:
+class PastRun(Struct, frozen=True):
     """A decided run: when, "ready", "not-yet" or "abandoned", its line, the answers that counted, and who sat there."""
 
     ended_at: datetime

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from math import isclose
+
+from msgspec import Struct, field
 
 from trainer.calc.message import Message, Quantity
 from trainer.problems.model import CHOOSING, FINDING, ONE, AnswerKind
@@ -44,8 +45,7 @@ GAVE_UP = "gave-up"
 TOO_FEW = {"unexplained": "report.too-few-wrong", "ranges": "report.too-few-ranges"}
 
 
-@dataclass(frozen=True, slots=True)
-class FirstTry:
+class FirstTry(Struct, frozen=True):
     """
     A first try without a hint.
 
@@ -79,16 +79,14 @@ class FirstTry:
         return self.verdict == "right"
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """What is known of a question besides its answers: the running alarm, and whether it was raised."""
 
     alarm: float
     alarmed: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(Struct, frozen=True):
     """
     What one statistic says.
 

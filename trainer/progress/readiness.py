@@ -9,9 +9,10 @@ requires, not that somebody may work alone. Pure: nothing here knows a clock or 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import ceil
+
+from msgspec import Struct
 
 from trainer.calc.message import Message, Quantity
 from trainer.progress.lapse import had_lapsed
@@ -56,8 +57,7 @@ def readiness(
     return readiness_of_jobs(plan_of([need]), standings, shown, now)[need.job]
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(Struct, frozen=True):
     """
     What several job types ask, each thing once that some of them ask alike.
 

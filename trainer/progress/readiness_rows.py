@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import replace
 from datetime import date, datetime, time
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from msgspec.structs import replace
 from sqlalchemy import Row, exists, func, select
 from sqlalchemy.orm import Session, aliased
 

@@ -8,9 +8,9 @@ early to say, and no number is given.
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import case, func, select
 from sqlalchemy.orm import Session
 
@@ -29,8 +29,7 @@ __all__ = ["SkillLine", "skills_of", "skills_of_people", "words_for"]
 A_MONTH = 30.0
 
 
-@dataclass(frozen=True, slots=True)
-class SkillLine:
+class SkillLine(Struct, frozen=True):
     """
     One skill of one person's record.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
@@ -22,8 +22,7 @@ from trainer.records import models
 __all__ = ["Given", "put_on_record"]
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """
     What someone handed in.
 

@@ -8,9 +8,9 @@ What would change is worked out by the same functions that change it, so that a 
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy import insert, select, update
 from sqlalchemy.orm import Session
 
@@ -31,8 +31,7 @@ from trainer.records.locks import locked
 __all__ = ["Change", "changes_under", "lock_holders", "put_through"]
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True):
     """What an answer is judged to be: verdict, known mistakes, what to say about it, basis of the key that it met."""
 
     verdict: str
@@ -41,8 +40,7 @@ class Judged:
     basis: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """
     One answer whose grading a ruling changes.
 

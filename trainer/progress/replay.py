@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, field
 
+from msgspec import Struct, field
 from sqlalchemy import delete, insert, select
 from sqlalchemy.orm import Session
 
@@ -39,8 +39,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
-class MistakeKey:
+class MistakeKey(Struct, frozen=True):
     """Which memory: a known mistake of a family, and the skill that it counts for."""
 
     skill: str
@@ -48,8 +47,7 @@ class MistakeKey:
     mistake_id: str
 
 
-@dataclass(slots=True)
-class Replayed:
+class Replayed(Struct):
     """
     A person's record as the answers give it.
 

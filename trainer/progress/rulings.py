@@ -15,8 +15,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from enum import StrEnum
+
+from msgspec.structs import replace
 
 from trainer.calc.expression import ExpressionError, compile_expression
 from trainer.calc.length import read_length

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import datetime
 from uuid import uuid4
 
+from msgspec.structs import replace
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import Quantity

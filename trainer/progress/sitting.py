@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from msgspec import Struct
 from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session, aliased
 
@@ -20,8 +19,7 @@ from trainer.records.types import is_public_id
 __all__ = ["Sitting", "in_force", "sit_down"]
 
 
-@dataclass(frozen=True, slots=True)
-class Sitting:
+class Sitting(Struct, frozen=True):
     """
     A person at a problem.
 

@@ -8,9 +8,10 @@ the moment and the days since the last counted answer are passed in.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import exp, log, pi, sqrt
+
+from msgspec import Struct
 
 from trainer.progress.constants import CURRENT, Constants
 from trainer.progress.effect import Effect
@@ -20,8 +21,7 @@ __all__ = ["SkillState", "chance", "days_since", "faded", "fresh", "likely_range
 DAY = timedelta(days=1)
 
 
-@dataclass(frozen=True, slots=True)
-class SkillState:
+class SkillState(Struct, frozen=True):
     """
     What is known about one person on one skill.
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from trainer.progress.skill import SkillState
 
 __all__ = ["FamilyLine", "Standing"]
 
 
-@dataclass(frozen=True, slots=True)
-class FamilyLine:
+class FamilyLine(Struct, frozen=True):
     """
     A family that could be asked.
 
@@ -37,8 +37,7 @@ class FamilyLine:
         return self.unopened or self.in_doubt
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(Struct, frozen=True):
     """
     A skill that could have the next turn.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 
+from msgspec import Struct
 from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
@@ -27,8 +27,7 @@ from trainer.records import models
 __all__ = ["Standings", "standings_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class Standings:
+class Standings(Struct, frozen=True):
     """
     All that the choice needs to know.
 

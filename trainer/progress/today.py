@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Container, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, and_, select
 from sqlalchemy.orm import Session
 
@@ -44,8 +44,7 @@ class Kind(StrEnum):
     REFRESH = "refresh"
 
 
-@dataclass(frozen=True, slots=True)
-class DueWork:
+class DueWork(Struct, frozen=True):
     """
     Assigned work that is not done yet, as `trainer.groups.assigned.due_work` finds it.
 
@@ -72,8 +71,7 @@ class DueWork:
     in_the_room: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(Struct, frozen=True):
     """
     One thing to do.
 
@@ -98,8 +96,7 @@ class Thing:
     skill: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Today:
+class Today(Struct, frozen=True):
     """What to do first, and what else there is. `first` is None on a shelf without questions; `is_new` before anything is done."""
 
     first: Thing | None

@@ -9,9 +9,9 @@ of the same family with new numbers, so that nothing is gained by thinking it ov
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import ColumnElement, Select, func, select, update
 from sqlalchemy.orm import Session
 
@@ -33,16 +33,14 @@ SITTING_LASTS = timedelta(hours=1)
 """How long somebody is taken to sit there who does not say when he leaves: eight questions take less."""
 
 
-@dataclass(frozen=True, slots=True)
-class Watcher:
+class Watcher(Struct, frozen=True):
     """Who watches, and the class or crew as whose leader."""
 
     person_id: int
     group_id: int
 
 
-@dataclass(frozen=True, slots=True)
-class BesideLine:
+class BesideLine(Struct, frozen=True):
     """Who sits beside a person at a run: public id of the run, key and name, since when, and until when at the latest."""
 
     run: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 if TYPE_CHECKING:
     from icalendar import Event
@@ -17,8 +18,7 @@ PRODUCT = "-//Tubing Trainer//Due dates//EN"
 AGAIN_AFTER = timedelta(hours=4)
 
 
-@dataclass(frozen=True, slots=True)
-class CalendarEvent:
+class CalendarEvent(Struct, frozen=True):
     """
     One due date.
 

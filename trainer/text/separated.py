@@ -11,8 +11,9 @@ import codecs
 import csv
 import re
 from collections import Counter
-from dataclasses import dataclass
 from io import StringIO
+
+from msgspec import Struct
 
 from trainer.calc.message import InputError, Message
 
@@ -38,8 +39,7 @@ SAYS_SEPARATOR = re.compile(r"sep=(.)\r?\n", re.IGNORECASE)
 EXAMPLE = "Name,Number"
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One row: the number of the line on which it begins, and its cells without space around them."""
 
     line: int

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from msgspec import Struct
 
 from trainer.calc.look_over import THINGS, said, why
 from trainer.text.formats import FORMATS
@@ -56,16 +57,14 @@ class TemplateError(ValueError):
         self.accepted = accepted
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """One `{{ name | format }}`."""
 
     name: str
     format: str
 
 
-@dataclass(frozen=True, slots=True)
-class Template:
+class Template(Struct, frozen=True):
     """Prose cut at its places: text, place, text, ... text."""
 
     parts: tuple[str | Place, ...]

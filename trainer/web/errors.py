@@ -6,12 +6,13 @@ Errors of the use cases become pages here, so that no view catches them: what so
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import timedelta
 from math import ceil
 
 from flask import Flask, Response, make_response, render_template
 from flask_wtf.csrf import CSRFError
+from msgspec import Struct
+from msgspec.structs import replace
 from werkzeug.exceptions import HTTPException, SecurityError
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
@@ -27,8 +28,7 @@ from trainer.web.sessions import cookie_would_be_lost
 __all__ = ["explain_errors", "too_many_tries"]
 
 
-@dataclass(frozen=True, slots=True)
-class Explanation:
+class Explanation(Struct, frozen=True):
     """A page's heading, what happened, and what to do next."""
 
     title: Later

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from flask import current_app, request, url_for
+from msgspec import Struct
 
 from trainer.web.language import Later
 from trainer.web.sessions import reader
@@ -13,8 +12,7 @@ from trainer.web.visitors import Visitor, kinds_of
 __all__ = ["PLACES", "Place", "ShownPlace", "places_of_reader"]
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """
     A main page.
 
@@ -33,8 +31,7 @@ class Place:
     kinds: frozenset[Visitor]
 
 
-@dataclass(frozen=True, slots=True)
-class ShownPlace:
+class ShownPlace(Struct, frozen=True):
     """A main page as one page shows it."""
 
     href: str

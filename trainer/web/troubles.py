@@ -8,10 +8,10 @@ which was put on record after all counts once.
 from __future__ import annotations
 
 import logging
-from dataclasses import dataclass
 from http import HTTPStatus
 
 from flask import Flask, Response, make_response, render_template, request
+from msgspec import Struct
 from sqlalchemy.exc import DBAPIError
 from werkzeug.exceptions import HTTPException
 
@@ -24,8 +24,7 @@ __all__ = ["TroubleWords", "explain_troubles", "passes_without"]
 log = logging.getLogger("trainer.web")
 
 
-@dataclass(frozen=True, slots=True)
-class TroubleWords:
+class TroubleWords(Struct, frozen=True):
     """A page's heading, what is the matter, what to do, and after how long to try again [s]."""
 
     title: Later

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 from sqlalchemy import text
 
 from trainer.accounts.site import make_site

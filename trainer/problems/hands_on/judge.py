@@ -8,8 +8,9 @@ than one was not: the kind of slip that the next piece mends.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import cast
+
+from msgspec import Struct
 
 from trainer.calc.inputs import Input, Kind
 from trainer.calc.length import write_length
@@ -26,16 +27,14 @@ _INPUT_KINDS = {"in": Kind.LENGTH, "deg": Kind.ANGLE, "straps": Kind.COUNT}
 _MOST = {"in": 1200.0, "deg": 180.0, "straps": 200.0}
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """A measured value: the text as typed, and the number read from it in the measure's unit."""
 
     typed: str
     value: float
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
+class Judgement(Struct, frozen=True):
     """
     What came of a check.
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+
+from msgspec import Struct
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.cautions import AREAS, cautions_for
@@ -33,8 +34,7 @@ TOLERANCES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class CompiledMeasure:
+class CompiledMeasure(Struct, frozen=True):
     """A measured value with its formulas."""
 
     shape: MeasureShape
@@ -43,8 +43,7 @@ class CompiledMeasure:
     hint: Template
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """A kind of check; `shape` is its file, the rest compiled from it."""
 
     shape: KindShape

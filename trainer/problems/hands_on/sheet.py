@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
 from typing import Any
+
+from msgspec import Struct, to_builtins
 
 __all__ = ["MarkLine", "Measure", "Sheet", "StepLine"]
 
@@ -12,16 +13,14 @@ __all__ = ["MarkLine", "Measure", "Sheet", "StepLine"]
 _FORGIVEN = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class MarkLine:
+class MarkLine(Struct, frozen=True):
     """A mark that the learner works out, and every right place of it: basis ("" where there is one only) and inches."""
 
     say: str
     values: tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Struct, frozen=True):
     """
     Something that is measured.
 
@@ -59,8 +58,7 @@ class Measure:
         return read >= self.value - _FORGIVEN
 
 
-@dataclass(frozen=True, slots=True)
-class StepLine:
+class StepLine(Struct, frozen=True):
     """Something that one sees; a critical one that was not done so fails the check."""
 
     id: str
@@ -68,8 +66,7 @@ class StepLine:
     critical: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """
     One check as it was set.
 
@@ -103,7 +100,8 @@ class Sheet:
 
     def to_json(self) -> dict[str, Any]:
         """As JSON takes it."""
-        return asdict(self)
+        kept: dict[str, Any] = to_builtins(self)
+        return kept
 
     @classmethod
     def from_json(cls, kept: Mapping[str, Any]) -> Sheet:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from contextlib import closing
-from dataclasses import dataclass
 
+from msgspec import Struct
 from sqlalchemy import URL, Connection, func, select
 
 from trainer.records.carry.errors import CarryError
@@ -18,8 +18,7 @@ from trainer.records.revision import DatabaseVersionError
 __all__ = ["Copied", "copy_site"]
 
 
-@dataclass(frozen=True, slots=True)
-class Copied:
+class Copied(Struct, frozen=True):
     """
     What was carried.
 

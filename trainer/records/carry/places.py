@@ -8,10 +8,10 @@ import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
-from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 
+from msgspec import Struct, field
 from sqlalchemy import URL
 
 from trainer.records.carry.errors import CarryError
@@ -24,8 +24,7 @@ COMPANIONS = ("-wal", "-shm", "-journal")
 WAIT_SECONDS = 2.0
 
 
-@dataclass(slots=True)
-class NewFile:
+class NewFile(Struct):
     """
     An SQLite file that is being built.
 

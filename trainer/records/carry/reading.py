@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from hashlib import sha256
 
+from msgspec import Struct
 from sqlalchemy import Connection, select
 
 from trainer.records.carry.errors import UnreadableRowError
@@ -18,8 +18,7 @@ BATCH, BATCH_WITH_BYTES = 1000, 8
 """Rows that are held at a time; of a table with photographs, each of up to 2 MB, few."""
 
 
-@dataclass(slots=True)
-class Tally:
+class Tally(Struct):
     """How many rows a table has, and the SHA-256 of their lines: alike exactly where the rows are."""
 
     rows: int = 0

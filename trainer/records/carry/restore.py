@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from msgspec import Struct
 from sqlalchemy import URL, Connection, delete, update
 from sqlalchemy.exc import DatabaseError
 
@@ -23,8 +23,7 @@ from trainer.records.revision import DatabaseVersionError
 __all__ = ["Restored", "restore"]
 
 
-@dataclass(frozen=True, slots=True)
-class Restored:
+class Restored(Struct, frozen=True):
     """
     What was done.
 

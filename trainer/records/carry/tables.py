@@ -8,10 +8,10 @@ program changes its tables, and a backup of an older version can be restored.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import (
     JSON,
     BigInteger,
@@ -64,8 +64,7 @@ _KINDS: tuple[tuple[type[TypeEngine[Any]], Kind, TypeEngine[Any]], ...] = (
 _TYPES: Mapping[Kind, TypeEngine[Any]] = {kind: used for _, kind, used in _KINDS}
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(Struct, frozen=True):
     """
     One table.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import partial
 
 from flask import Blueprint, flash, redirect, render_template, request, url_for
+from msgspec import Struct
 from werkzeug.wrappers import Response
 from wtforms import StringField
 
@@ -39,8 +39,7 @@ MOST_PICTURED = 30
 """People in the picture; the list below it has all."""
 
 
-@dataclass(frozen=True, slots=True)
-class SkillRows:
+class SkillRows(Struct, frozen=True):
     """One skill across the people who show where they stand: those who have begun it, the best first, and the others."""
 
     skill: str

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from flask import Blueprint, abort, render_template, request
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.catalogue import CATALOGUE
@@ -36,8 +36,7 @@ AREAS: Mapping[Later, frozenset[str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """The numbers as typed, those of the example at first; sentences by input for what can't be used, and the evidence."""
 
     typed: Mapping[str, str]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.evidence import Evidence, Printed
 from trainer.calc.evidence_check import Check
@@ -37,8 +38,7 @@ _BLANK_WHERE_ZERO = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Compared:
+class Compared(Struct, frozen=True):
     """What one second method says: its words, AGREES, KNOWN or MISSES, and rows of name, core, other and residue."""
 
     method: str
@@ -46,8 +46,7 @@ class Compared:
     rows: Sequence[tuple[str, str, str, str]]
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """One published figure: its output, its inputs, printed, core, residue, AGREES, KNOWN or MISSES, and why."""
 
     output: str
@@ -59,8 +58,7 @@ class Figure:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """Figures of one source."""
 
     source: str
@@ -68,8 +66,7 @@ class Figures:
     rows: Sequence[Figure]
 
 
-@dataclass(frozen=True, slots=True)
-class Tabled:
+class Tabled(Struct, frozen=True):
     """Rows of one table: its name and source, headings, and cells with how each row was checked at the end."""
 
     name: str

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from flask import url_for
+from msgspec import Struct
 
 from trainer.accounts.access import GroupRef
 from trainer.accounts.actor import Actor
@@ -22,8 +22,7 @@ from trainer.web.papers.sheet import document
 __all__ = ["FirstSlip", "join_paper", "slips_paper", "start_paper"]
 
 
-@dataclass(frozen=True, slots=True)
-class FirstSlip:
+class FirstSlip(Struct, frozen=True):
     """What a slip hands over: a name, what its person signs in with, and the password that works once."""
 
     display_name: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
+
+from msgspec import Struct, field
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.catalogue import CATALOGUE
@@ -14,8 +15,7 @@ from trainer.web.language import Later
 __all__ = ["BENDS", "Asked", "BenchBend"]
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(Struct, frozen=True):
     """
     One thing that a bend asks for.
 
@@ -36,8 +36,7 @@ class Asked:
     optional: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class BenchBend:
+class BenchBend(Struct, frozen=True):
     """
     A bend as the bench offers it.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from urllib.parse import urlencode
 
 from flask import abort, render_template, request, url_for
+from msgspec.structs import replace
 
 from trainer.calc.message import InputError
 from trainer.groups.shoes import Bench

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from trainer.calc.message import InputError, Message, Quantity
 from trainer.calc.runs import Legs, read_run
@@ -27,8 +28,7 @@ _LONGEST = 400
 _LONGEST_JOB = 80
 
 
-@dataclass(frozen=True, slots=True)
-class ShoeChoice:
+class ShoeChoice(Struct, frozen=True):
     """A shoe as the form offers it: `kept` is None for a usual hand bender."""
 
     value: str
@@ -43,8 +43,7 @@ class ShoeChoice:
         return f"{self.kept.name} ({self.shoe.trade_size})"
 
 
-@dataclass(frozen=True, slots=True)
-class ReadSheet:
+class ReadSheet(Struct, frozen=True):
     """
     The form as it was sent.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from flask import flash, redirect, render_template, request, url_for
+from msgspec import Struct
 from werkzeug.wrappers import Response
 
 from trainer.calc.catalogue import CATALOGUE
@@ -37,8 +37,7 @@ READINGS: Mapping[str, tuple[Later, Later]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Measured:
+class Measured(Struct, frozen=True):
     """The form of the readings: texts, what to look at again, and what came of it."""
 
     typed: Mapping[str, str]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from trainer.calc.calculation import Calculation
 from trainer.calc.cautions import cautions_for
@@ -32,8 +33,7 @@ _IN_PLACE = ("arc", "sharp-corner", "handbook")
 _MOST_DRAWN = 6
 
 
-@dataclass(frozen=True, slots=True)
-class Instruction:
+class Instruction(Struct, frozen=True):
     """One mark, the words for it, and the bender on it; `figure` is "" where it looks like the one before."""
 
     mark: Mark
@@ -42,8 +42,7 @@ class Instruction:
     figure: str
 
 
-@dataclass(frozen=True, slots=True)
-class CameOut:
+class CameOut(Struct, frozen=True):
     """One measure of the bent tube: its name, what was asked, what it measures."""
 
     name: str
@@ -56,8 +55,7 @@ class CameOut:
         return abs(self.got.value - self.asked.value)
 
 
-@dataclass(frozen=True, slots=True)
-class BasisLine:
+class BasisLine(Struct, frozen=True):
     """The marks of one basis, and the largest miss of the tube that they give; None where it cannot be bent."""
 
     basis: str
@@ -70,8 +68,7 @@ class BasisLine:
         return self.miss is not None and self.miss.value <= NEAR_ENOUGH
 
 
-@dataclass(frozen=True, slots=True)
-class Worked:
+class Worked(Struct, frozen=True):
     """
     What the bench answers.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from flask import redirect, render_template, request, url_for
+from msgspec import Struct
 from werkzeug.wrappers import Response
 
 from trainer.calc.bend_diagnosis import BendDiagnosis
@@ -26,8 +26,7 @@ _DIAGNOSIS = CATALOGUE["bend_diagnosis"]
 _OFFSET, _SADDLE = "offset", "three-point-saddle"
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """Something to measure on the piece: the diagnosis' input, what it is called, how, and in which unit."""
 
     name: str
@@ -37,8 +36,7 @@ class Finding:
     optional: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Looked:
+class Looked(Struct, frozen=True):
     """The form of the findings, and what came of it."""
 
     typed: Mapping[str, str]

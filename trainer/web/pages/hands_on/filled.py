@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from trainer.calc.message import InputError
 from trainer.problems.hands_on import Reading, Sheet, read_measured
@@ -15,8 +16,7 @@ __all__ = ["FilledSheet", "measure_field", "read_filled", "step_field"]
 LONGEST = 400
 
 
-@dataclass(frozen=True, slots=True)
-class FilledSheet:
+class FilledSheet(Struct, frozen=True):
     """Texts as typed by field, sentences by field where something has to be looked at again, and what was read."""
 
     typed: Mapping[str, str] = field(default_factory=dict)

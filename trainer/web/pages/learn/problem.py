@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from http import HTTPStatus
 
 from flask import redirect, render_template, request, url_for
 from flask import session as cookie
+from msgspec import Struct
 from sqlalchemy.orm import Session
 from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
@@ -43,8 +43,7 @@ LESSON, ASSIGNED, PRACTICE, PROOF = "lesson", "assigned", "practice", "proof"
 NOT_FOR_PAGES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
 
 
-@dataclass(frozen=True, slots=True)
-class Kept:
+class Kept(Struct, frozen=True):
     """
     What a page shows besides the record.
 

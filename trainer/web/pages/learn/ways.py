@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from flask import url_for
+from msgspec import Struct
 
 from trainer.groups.way_on import WayOn
 from trainer.lessons.model import Lesson
@@ -17,8 +17,7 @@ __all__ = ["Way", "Ways", "ways_of"]
 PROOF, PLACEMENT = "proof", "placement"
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Struct, frozen=True):
     """
     A way to go.
 
@@ -33,8 +32,7 @@ class Way:
     fields: Mapping[str, str] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Ways:
+class Ways(Struct, frozen=True):
     """The ways from a problem: back, the same with new numbers, on to what comes next."""
 
     back: Way

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import partial
 from uuid import NAMESPACE_URL, uuid4, uuid5
 from zoneinfo import ZoneInfo
 
 from flask import flash, redirect, render_template, request, url_for
+from msgspec import Struct
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 from wtforms import StringField
@@ -58,8 +58,7 @@ class WorkForm(SiteForm):
             raise ValidationError(said % {"day": now().date() + A_WEEK}) from None
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """What was given, or what is wrong with its questions; neither where the form says what is wrong."""
 
     work: str

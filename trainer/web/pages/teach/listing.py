@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 
+from msgspec import Struct, field
 from werkzeug.datastructures import MultiDict
 
 from trainer.groups.gets_wrong import GotWrong
@@ -22,8 +22,7 @@ LEVELS = (1, 2, 3)
 Givable = Family | Job
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """What is to be listed: a unit, a level, words in titles, only what the class gets wrong; empty for all."""
 
     unit: str = ""
@@ -35,8 +34,7 @@ class Wanted:
         return bool(self.unit or self.level or self.words or self.wrong)
 
 
-@dataclass(frozen=True, slots=True)
-class Listing:
+class Listing(Struct, frozen=True):
     """
     The list.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from flask import flash, redirect, render_template, request, url_for
+from msgspec import Struct
 from werkzeug.wrappers import Response
 
 from trainer.accounts.access import GroupRef
@@ -43,8 +43,7 @@ HELD = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Sent:
+class Sent(Struct, frozen=True):
     """A list as it was sent: its text, its columns, and who stands in it."""
 
     text: str

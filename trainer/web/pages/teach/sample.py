@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from flask import render_template, request, url_for
+from msgspec import Struct
 
 from trainer.accounts.access import group_led_by
 from trainer.groups.sample import sample as sample_of
@@ -24,8 +24,7 @@ __all__ = ["sample"]
 MOST_SAMPLES = 99
 
 
-@dataclass(frozen=True, slots=True)
-class WayBack:
+class WayBack(Struct, frozen=True):
     """Where one came from: its words, its address, and what the address of another sample carries along for it."""
 
     words: str

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from urllib.parse import urlencode
 from uuid import uuid4
 
 from flask import flash, redirect, render_template, request, url_for
+from msgspec import Struct
 from werkzeug.wrappers import Response
 from wtforms import StringField
 
@@ -49,8 +49,7 @@ class SetForm(SiteForm):
     form_key = StringField()
 
 
-@dataclass(frozen=True, slots=True)
-class Steps:
+class Steps(Struct, frozen=True):
     """Where the list, the name and the form of a set are, and the words and address of the way back."""
 
     list: str
