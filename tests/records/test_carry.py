@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sqlalchemy import func, select, text, update
+from sqlalchemy import delete, func, select, text, update
 
 from trainer.records.carry import copying
 from trainer.records.carry.archive import opened
@@ -27,7 +27,7 @@ from trainer.records.carry.restore import restore
 from trainer.records.carry.tables import Kind, Shape, as_table, shapes_of
 from trainer.records.engine import Database
 from trainer.records.migrate import current, head, revisions
-from trainer.records.models import Base, Person, SignInSession
+from trainer.records.models import AuditLine, Base, Person, SignInSession
 from trainer.records.revision import DatabaseVersionError
 
 NOW = datetime(2026, 11, 28, 20, 15, tzinfo=UTC)
@@ -141,6 +141,20 @@ def test_a_line_does_not_tell_the_zone_in_which_a_moment_was_given():
     in_chicago = datetime.fromisoformat("2026-11-28T14:15:00-06:00")
 
     assert line_of(shape, [in_chicago]) == line_of(shape, [NOW]) == b'["2026-11-28T20:15:00.000000+00:00"]\n'
+
+
+def test_a_document_that_is_a_number_reads_the_same_from_both_engines(any_database):
+    """An answer as it was read is one: SQLite gives 12 for 12.0, PostgreSQL gives what it was given."""
+    for value in (12.0, 15.678757, -3, "12", [12.0], True, None, 1e300):
+        with any_database.write() as session:
+            session.connection().execute(delete(AuditLine))
+            session.add(AuditLine(at=NOW, what="test", detail=value))
+        with any_database.read() as session:
+            connection = session.connection()
+            shape = next(shape for shape in shapes_of(connection) if shape.name == "audit_line")
+            (line,) = lines_of(connection, shape)
+        assert json.loads(line)[list(shape.columns).index("detail")] == value
+        assert b"12.0," not in line
 
 
 @pytest.mark.parametrize(

@@ -37,6 +37,7 @@ COMMANDS: Mapping[str, Entry] = MappingProxyType(
         "backup": Entry("trainer.cli.keep", "backup", "Write all of a site into one file while it runs.", _SITE),
         "restore": Entry("trainer.cli.keep", "restore", "Put a backup back.", _SITE),
         "copy-to": Entry("trainer.cli.keep", "copy_to", "Carry a site into another database.", _SITE),
+        "check": Entry("trainer.cli.check", "check", "Look for damage, and say what to do about it.", _SITE),
         "settings": Entry("trainer.cli.settings", "settings", "Show every setting, its value and its source.", _SITE),
         "example": Entry("trainer.cli.example", "example", "Print a systemd unit or an nginx site.", _SITE),
         "lost-phone": Entry(

@@ -21,6 +21,9 @@ from trainer.records.carry.tables import Kind, Shape
 
 __all__ = ["line_of", "row_of"]
 
+EXACT = 2**53
+"""Below it a float holds every whole number."""
+
 
 def line_of(shape: Shape, row: Sequence[Any]) -> bytes:
     r"""
@@ -75,6 +78,15 @@ def _number(value: Any) -> float | str:
     return number if math.isfinite(number) else repr(number)
 
 
+def _document(value: Any) -> Any:
+    """
+    A document; one that is a number alone, and a whole one, without the point.
+
+    SQLite takes such a text for the number that it is, 12.0 for 12, and PostgreSQL keeps it: the value is the same.
+    """
+    return int(value) if isinstance(value, float) and value.is_integer() and abs(value) < EXACT else value
+
+
 def _as_is(value: Any) -> Any:
     return value
 
@@ -87,7 +99,7 @@ _WRITE: Mapping[Kind, Callable[[Any], Any]] = {
     Kind.MOMENT: lambda moment: moment.astimezone(UTC).isoformat(timespec="microseconds"),
     Kind.DAY: lambda day: day.isoformat(),
     Kind.BYTES: lambda data: b64encode(data).decode("ascii"),
-    Kind.DOCUMENT: _as_is,
+    Kind.DOCUMENT: _document,
 }
 _READ: Mapping[Kind, Callable[[Any], Any]] = {
     Kind.INTEGER: index,

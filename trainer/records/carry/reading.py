@@ -40,8 +40,9 @@ def lines_of(connection: Connection, shape: Shape) -> Iterator[bytes]:
     table = as_table(shape)
     query = select(*table.columns).order_by(table.c.id).execution_options(yield_per=batch_size(shape))
     try:
-        for row in connection.execute(query):
-            yield line_of(shape, row)
+        with connection.execute(query) as rows:
+            for row in rows:
+                yield line_of(shape, row)
     except ValueError as error:
         # A text that is no date, or a document that is no JSON: the engine's own readers say so.
         raise UnreadableRowError(shape.name, f"A row of {shape.name} cannot be read: {error}.") from error

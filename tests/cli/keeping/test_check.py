@@ -1,0 +1,255 @@
+"""`trainer check`: damage that is done here on purpose is found, named and explained; a sound site is left in peace."""
+
+from __future__ import annotations
+
+from contextlib import closing, contextmanager
+from dataclasses import replace
+
+import pytest
+from sqlalchemy import insert, text
+
+from trainer.cli.check import findings
+from trainer.records.carry.copying import copy_site
+from trainer.records.engine import Database, open_engine, sqlite_file
+from trainer.records.models import FindingPhoto, Person
+from trainer.records.revision import DatabaseVersionError
+
+
+def found(settings, *, whole=False):
+    return list(findings(settings, whole=whole))
+
+
+@contextmanager
+def by_hand(url):
+    """A connection that heeds no foreign key, as somebody with the database's own program may open one."""
+    engine = open_engine(url)
+    with closing(engine.connect()) as connection:
+        if engine.dialect.name == "sqlite":
+            connection.connection.driver_connection.execute("PRAGMA foreign_keys = OFF")
+        with connection.begin():
+            if engine.dialect.name == "postgresql":
+                connection.execute(text("SET LOCAL session_replication_role = replica"))
+            yield connection
+    engine.dispose()
+
+
+def change(settings, *statements):
+    with by_hand(settings.database) as connection:
+        for statement in statements:
+            assert connection.execute(text(statement)).rowcount, statement
+
+
+@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)])
+def any_site(request, site):
+    """A lived-in site, once on each engine."""
+    if request.param == "sqlite":
+        return site
+    url = request.getfixturevalue("empty_postgres_url")
+    copy_site(site.database, url)
+    return replace(site, database=url)
+
+
+def test_a_sound_site_has_nothing_found_wrong(any_site):
+    assert found(any_site, whole=True) == []
+
+
+def test_rows_that_were_taken_out_are_missed(any_site):
+    change(
+        any_site,
+        "DELETE FROM answer WHERE id = (SELECT max(id) FROM answer)",
+        "DELETE FROM grading WHERE answer_id = (SELECT min(id) FROM answer)",
+        "DELETE FROM content_version",
+    )
+
+    said = {one.what: one.where for one in found(any_site)}
+
+    assert all(one.is_damage and "trainer restore FILE --replace" in one.do for one in found(any_site))
+    assert said["1 rows of grading point to rows of answer that are gone (answer_id)."] == "grading 8"
+    assert said["1 answers were never judged."] == "answer 1"
+    assert said["4 rows of problem point to rows of content_version that are gone (content_version_id)."].startswith(
+        "problem 1, 2, 3, 4"
+    )
+    assert [what for what in said if "people's answers are not numbered from 1" in what]
+    assert len(said) == 4
+
+
+def test_numbers_that_were_left_out_are_missed(site):
+    change(
+        site,
+        "UPDATE answer SET attempt = 7 WHERE id = 2",
+        "UPDATE answer SET sequence = 9 WHERE id = 4",
+        "UPDATE grading SET sequence = 2 WHERE id = 3",
+        "UPDATE content_version SET content_id = 'another'",
+    )
+
+    assert [(one.what.partition(" ")[2], one.where) for one in found(site)[1:]] == [
+        ("problems' tries are not numbered one by one.", "problem 1"),
+        ("answers' judgements are not numbered one by one.", "answer 3"),
+        ("problems are of another family than the version that they name.", "problem 1, 2, 3, 4"),
+    ]
+    assert "people's answers are not numbered from 1" in found(site)[0].what
+
+
+def test_a_document_that_was_broken_is_named(site):
+    change(site, "UPDATE problem SET drawn = '{\"numbers\": ' WHERE id = 2")
+
+    (one,) = found(site)
+    assert (one.what, one.where) == ("1 rows of problem cannot be read (drawn).", "problem 2")
+
+
+def test_a_moment_that_is_none_is_found_when_every_row_is_read(site):
+    change(site, "UPDATE answer SET answered_at = 'yesterday' WHERE id IN (3, 5)")
+
+    assert found(site) == []
+    (one,) = found(site, whole=True)
+    assert one.what.startswith("2 rows of answer cannot be read: ")
+    assert one.where == "answer 3, 5"
+
+
+def test_a_record_that_the_answers_do_not_give_is_found_by_replaying_and_mended_as_it_says(any_site, run):
+    change(any_site, "UPDATE skill_state SET level = level + 1 WHERE id = 1")
+
+    assert found(any_site) == []
+    (one,) = found(any_site, whole=True)
+    assert one.what == "A record differs from what the answers give in 1 places."
+    assert one.do.endswith("trainer replay --write")
+    assert run("replay", "--write", TRAINER_DATABASE=any_site.database).exit_code == 0
+    assert found(any_site, whole=True) == []
+
+
+def test_a_version_that_can_no_longer_be_read_is_named(site):
+    change(site, "UPDATE content_version SET body = 'not a question', words_hash = 'f' || substr(words_hash, 2)")
+
+    assert found(site) == []
+    (one,) = found(site, whole=True)
+    assert "offset-far-mark" in one.where
+
+
+@pytest.mark.parametrize("image", [b"<svg>", b"\xff\xd8\xff and no picture"])
+def test_a_photograph_that_is_none_is_named(site, image):
+    with by_hand(site.database) as connection:
+        values = {"finding_id": 1, "added_by_id": 1, "image": image, "width": 3, "height": 2, "shows": "a saddle"}
+        connection.execute(insert(FindingPhoto).values(public_id="p" * 22, added_at=site_moment(connection), **values))
+
+    said = [one.what for one in found(site, whole=True)]
+    assert [what for what in said if "photographs" in what]
+    # The finding that it belongs to is none either.
+    assert [what for what in said if what.startswith("1 rows of finding_photo point to rows of field_finding")]
+
+
+def site_moment(connection):
+    return connection.execute(Person.__table__.select()).first().created_at
+
+
+def test_a_page_of_the_file_that_was_overwritten_is_found(site):
+    file = sqlite_file(site.database)
+    with closing(Database(site.database)) as database, database.read() as session:
+        page = session.scalar(text("SELECT rootpage FROM sqlite_master WHERE name = 'grading'"))
+        size = session.scalar(text("PRAGMA page_size"))
+    content = bytearray(file.read_bytes())
+    content[(page - 1) * size : (page - 1) * size + 200] = bytes(200)
+    file.write_bytes(content)
+
+    damage = found(site)
+    assert damage[0].what.startswith("SQLite finds the file damaged")
+    assert damage[0].where == str(file)
+    assert "trainer restore FILE --replace" in damage[0].do
+
+
+def test_an_entry_of_an_index_that_was_changed_is_found(site):
+    """No answer would be wrong at once; looking a person up by the name would miss."""
+    file = sqlite_file(site.database)
+    content = file.read_bytes()
+    assert content.count(b"sam.two") > 1
+    where = content.index(b"sam.two")
+    file.write_bytes(content[:where] + b"sam.xwo" + content[where + 7 :])
+
+    assert any(one.what.startswith("SQLite finds the file damaged") for one in found(site))
+
+
+def test_a_file_that_is_no_database_any_more_is_one_finding(site):
+    sqlite_file(site.database).write_bytes(b"lightning" * 2000)
+
+    (one,) = found(site)
+    assert one.what == "The file cannot be read: file is not a database."
+
+
+def test_tables_that_were_changed_by_hand_are_named(site):
+    change_schema = "DROP INDEX ix_membership_person_id"
+    with by_hand(site.database) as connection:
+        connection.execute(text(change_schema))
+
+    (one,) = found(site)
+    assert one.where == "add index ix_membership_person_id"
+
+
+@pytest.mark.parametrize(
+    ("revision", "do"), [("077980b8c1b5", "run: trainer init"), ("fromthefuture", "newer version")]
+)
+def test_tables_of_another_version_are_told_and_nothing_more_is_looked_at(site, revision, do):
+    with by_hand(site.database) as connection:
+        connection.execute(text("UPDATE alembic_version SET version_num = :revision"), {"revision": revision})
+        connection.execute(text("DELETE FROM grading"))
+
+    (one,) = found(site, whole=True)
+    assert do in one.do
+
+
+def test_there_must_be_a_site(site):
+    sqlite_file(site.database).unlink()
+
+    with pytest.raises(DatabaseVersionError, match="trainer init"):
+        found(site)
+
+
+def test_a_key_that_is_gone_or_another_one_is_told(site):
+    key = site.instance / "secret_key"
+    kept = key.read_bytes()
+
+    key.unlink()
+    (gone,) = found(site)
+    key.write_text("another key that nobody can guess, ever")
+    (other,) = found(site)
+    key.write_text("short")
+    (short,) = found(site)
+    key.write_bytes(kept)
+
+    assert gone.what == "The secret key of the site is gone."
+    assert not key.with_name("secret_key.made").exists()
+    assert "unzip -p FILE files/secret_key" in gone.do
+    assert other.what == "This host has another secret key than the site."
+    assert short.what == "The secret key cannot be read."
+    assert found(site) == []
+
+
+def test_files_that_others_can_read_and_what_was_left_over_are_advice(site):
+    file = sqlite_file(site.database)
+    file.chmod(0o644)
+    assert found(site) == []
+    site.instance.chmod(0o755)
+    (site.instance / "trainer.sqlite.restoring-12345678").write_bytes(b"")
+
+    said = {one.where: one.do for one in found(site)}
+    assert not any(one.is_damage for one in found(site))
+    assert said[str(file)] == f"chmod 700 {site.instance}"
+    assert said[str(file) + ".restoring-12345678"].startswith("Remove it")
+
+
+def test_a_file_that_its_owner_cannot_write_is_damage(site):
+    (site.instance / "secret_key").chmod(0o400)
+
+    (one,) = found(site)
+    assert one.is_damage
+    assert one.do == f"chmod u+rw {site.instance / 'secret_key'}"
+
+
+def test_the_command_prints_what_where_and_what_to_do_and_fails(site, run):
+    sound = run("check")
+    change(site, "DELETE FROM grading WHERE id = 1")
+    damaged = run("check")
+
+    assert (sound.exit_code, damaged.exit_code) == (0, 1)
+    assert sound.output == "Nothing was found wrong. This was the quick look; --whole reads every row.\n"
+    assert damaged.output.splitlines()[:2] == ["Damage: 1 answers were never judged.", "  where: answer 1"]
+    assert damaged.output.splitlines()[2].startswith("  do:    Stop the site")
+    assert damaged.output.splitlines()[3].startswith("1 findings of damage, 0 of advice.")
