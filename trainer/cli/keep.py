@@ -14,7 +14,9 @@ from trainer.records.carry.archive import Manifest, opened
 from trainer.records.carry.backup import back_up
 from trainer.records.carry.copying import Copied, copy_site
 from trainer.records.carry.restore import restore as put_back
+from trainer.records.checking.database import any_broken_key
 from trainer.records.engine import database_url, sqlite_file
+from trainer.records.migrate import head
 
 __all__ = ["backup", "copy_to", "restore"]
 
@@ -38,9 +40,14 @@ def backup(file: Path | None) -> None:
         target = _target(settings, file, now)
         files = {name: settings.instance / name for name in _files(settings)}
         manifest = back_up(settings.database, files, target, program_version=trainer.__version__, now=now)
+        sound = manifest.revision != head() or not any_broken_key(settings.database)
     click.echo(f"Backed up to {target} ({target.stat().st_size / 1e6:,.1f} MB).")
     _tell(manifest)
     click.echo("Opened again and compared: every count and digest is the same.")
+    if not sound:
+        click.echo(
+            "The site is damaged, and this backup of it as it is cannot be restored: run trainer check.", err=True
+        )
     if KEY_FILE not in files:
         click.echo(
             "Not in it: the secret key, which is a setting of yours or not made yet. Second factors need it: keep it too."
@@ -49,6 +56,8 @@ def backup(file: Path | None) -> None:
         "Not in it: the settings of the site, and so no password of a database; lessons and questions of your own."
     )
     click.echo("Whoever can read this file can read every record: keep it as safe as the site, on another machine.")
+    if not sound:
+        raise click.exceptions.Exit(1)
 
 
 def _target(settings: Settings, file: Path | None, now: datetime) -> Path:
@@ -137,6 +146,6 @@ def _print_table(copied: Copied) -> None:
 
 
 def _shown(url: str) -> str:
-    """A database as it may stand on a screen: without its password."""
+    """A database as it may stand on a screen: as it is typed, without its password."""
     file = sqlite_file(url)
-    return str(file) if file else database_url(url).render_as_string(hide_password=True)
+    return str(file) if file else database_url(url).set(drivername="postgresql").render_as_string(hide_password=True)

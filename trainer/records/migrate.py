@@ -28,6 +28,7 @@ from trainer.records.revision import DatabaseVersionError, refuse_revision
 from trainer.records.types import UtcDateTime
 
 __all__ = [
+    "BrokenKeysError",
     "DatabaseVersionError",
     "check_version",
     "current",
@@ -48,6 +49,10 @@ PATIENCE = 120
 
 MIGRATION_LOCK = 7_316_225
 """Any number of ours: PostgreSQL lets one transaction at a time hold it, so two servers that start do not both migrate."""
+
+
+class BrokenKeysError(RuntimeError):
+    """Tables would be left with rows that point to rows which are not there; nothing was changed."""
 
 
 def head() -> str:
@@ -246,4 +251,4 @@ def _changing_tables(engine: Engine, connection: Connection) -> Iterator[None]:
         yield
         broken = connection.exec_driver_sql("PRAGMA foreign_key_check").fetchall()
         if broken:
-            raise RuntimeError(f"the migration would leave rows that point nowhere: {broken[:5]}")
+            raise BrokenKeysError(f"the migration would leave rows that point nowhere: {broken[:5]}")

@@ -73,6 +73,18 @@ def test_rows_that_were_taken_out_are_missed(any_site):
     assert len(said) == 4
 
 
+def test_a_backup_of_a_site_with_rows_that_point_nowhere_says_that_it_cannot_be_restored(site, run, tmp_path):
+    change(site, "DELETE FROM answer WHERE id = 1")
+
+    kept = run("backup", tmp_path / "site.zip")
+    back = run("restore", tmp_path / "site.zip", TRAINER_INSTANCE=str(tmp_path / "new"))
+
+    assert (kept.exit_code, back.exit_code) == (1, 1)
+    assert "The site is damaged, and this backup of it as it is cannot be restored: run trainer check" in kept.output
+    assert "point to rows that are gone, and nothing was written" in back.output
+    assert list((tmp_path / "new").iterdir()) == []
+
+
 def test_numbers_that_were_left_out_are_missed(site):
     change(
         site,

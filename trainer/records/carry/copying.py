@@ -8,11 +8,11 @@ from msgspec import Struct
 from sqlalchemy import URL, Connection, func, select
 
 from trainer.records.carry.errors import CarryError
-from trainer.records.carry.filling import fill, set_sequences
+from trainer.records.carry.filling import fill, filled_at_once, set_sequences
 from trainer.records.carry.reading import Tally, lines_of, tallied, tally_of
 from trainer.records.carry.tables import Shape, as_table, shapes_of
 from trainer.records.engine import Database, database_url, sqlite_file
-from trainer.records.migrate import check_version, whole_change
+from trainer.records.migrate import check_version
 from trainer.records.revision import DatabaseVersionError
 
 __all__ = ["Copied", "copy_site"]
@@ -70,7 +70,7 @@ def _refuse_filled(target: str | URL) -> None:
 
 def _copy(source: Connection, shapes: list[Shape], target: str | URL) -> dict[str, Tally]:
     tables = {}
-    with whole_change(target) as (connection, migrate):
+    with filled_at_once(target) as (connection, migrate):
         migrate("head")
         if {shape.name: shape for shape in shapes_of(connection)} != {shape.name: shape for shape in shapes}:
             raise CarryError("The site's tables were changed by hand: `trainer check` says where. Nothing was copied.")

@@ -2,18 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from itertools import islice
 
-from sqlalchemy import Connection, func, insert, select, text
+from sqlalchemy import URL, Connection, func, insert, select, text
 from sqlalchemy.exc import DBAPIError
 
 from trainer.records.carry.errors import CarryError
 from trainer.records.carry.lines import row_of
 from trainer.records.carry.reading import batch_size
 from trainer.records.carry.tables import Shape, as_table
+from trainer.records.migrate import BrokenKeysError, whole_change
 
-__all__ = ["fill", "set_sequences"]
+__all__ = ["fill", "filled_at_once", "set_sequences"]
+
+
+@contextmanager
+def filled_at_once(url: str | URL) -> Iterator[tuple[Connection, Callable[[str], None]]]:
+    """
+    A transaction in which an empty database gets all of a site, or nothing: see `whole_change`.
+
+    Raises:
+        CarryError: When rows are left that point nowhere.
+    """
+    try:
+        with whole_change(url) as change:
+            yield change
+    except BrokenKeysError as error:
+        raise CarryError(
+            "Some rows point to rows that are gone, and nothing was written. `trainer check` on the site that they come "
+            "from says which."
+        ) from error
 
 
 def fill(connection: Connection, shape: Shape, lines: Iterable[bytes]) -> None:

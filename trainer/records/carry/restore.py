@@ -11,12 +11,12 @@ from sqlalchemy.exc import DatabaseError
 
 from trainer.records.carry.archive import Backup, Manifest, opened
 from trainer.records.carry.errors import CarryError
-from trainer.records.carry.filling import fill, set_sequences
+from trainer.records.carry.filling import fill, filled_at_once, set_sequences
 from trainer.records.carry.places import move_aside, new_sqlite_file, write_file
 from trainer.records.carry.reading import lines_of, tally_of
 from trainer.records.carry.tables import shapes_of
 from trainer.records.engine import database_url, sqlite_file
-from trainer.records.migrate import check_version, revisions, whole_change
+from trainer.records.migrate import check_version, revisions
 from trainer.records.models import HalfSignIn, SignInSession
 from trainer.records.revision import DatabaseVersionError
 
@@ -95,7 +95,7 @@ def _site_is_there(url: str | URL) -> bool:
 def _build(backup: Backup, url: str | URL, now: datetime) -> None:
     """Make the tables as they were, fill and compare them, and bring them up to date: all of it, or nothing."""
     manifest = backup.manifest
-    with whole_change(url) as (connection, migrate):
+    with filled_at_once(url) as (connection, migrate):
         migrate(manifest.revision)
         shapes = {shape.name: shape for shape in shapes_of(connection)}
         if shapes != {table.name: table.shape for table in manifest.tables}:

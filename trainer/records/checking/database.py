@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from contextlib import closing
 
 from sqlalchemy import (
     URL,
@@ -25,12 +26,12 @@ from trainer.records.carry.lines import line_of
 from trainer.records.carry.reading import lines_of
 from trainer.records.carry.tables import Kind, Shape, as_table, shapes_of
 from trainer.records.checking.finding import PUT_BACK, Finding, listed
-from trainer.records.engine import database_url, sqlite_file
+from trainer.records.engine import Database, database_url, sqlite_file
 from trainer.records.migrate import check_version, differences
 from trainer.records.models import Base
 from trainer.records.revision import DatabaseVersionError
 
-__all__ = ["broken_keys", "documents", "every_row", "schema", "structure", "unusable"]
+__all__ = ["any_broken_key", "broken_keys", "documents", "every_row", "schema", "structure", "unusable"]
 
 
 def unusable(url: str | URL) -> Finding | None:
@@ -98,6 +99,12 @@ def broken_keys(connection: Connection) -> Iterator[Finding]:
                     listed(table.name, lost),
                     PUT_BACK,
                 )
+
+
+def any_broken_key(url: str | URL) -> bool:
+    """Whether a database of this version has rows that point nowhere, and so cannot be filled into another one."""
+    with closing(Database(url)) as database, database.read() as session:
+        return next(broken_keys(session.connection()), None) is not None
 
 
 def _pointing_nowhere(table: Table, key: ForeignKeyConstraint) -> Select[tuple[int]]:
