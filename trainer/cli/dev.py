@@ -17,6 +17,12 @@ __all__ = ["dev"]
 FLOOR = 95
 """Branch coverage of the pure layers and of progress (listed in pyproject.toml), in percent."""
 
+UNTRACED = ("accounts", "browser", "cli", "demo", "faults", "packaging", "records", "security", "web")
+"""
+Folders of tests that go through pages, commands and tables: they run without tracing, which would double their time. What
+must be covered is covered by the tests of its own layer.
+"""
+
 
 @click.group()
 def dev() -> None:
@@ -36,10 +42,16 @@ def check(quick: bool, workers: int) -> None:
         ("types", tool("mypy")),
         ("layers", tool("lint-imports")),
         ("content", tool("trainer", "check-content")),
-        ("tests", [*tests, "-m", "not browser"] if quick else [*tests, "--cov", "--cov-report="]),
     ]
-    if not quick:
-        steps.append(("coverage", tool("coverage", "report", f"--fail-under={FLOOR}")))
+    if quick:
+        steps.append(("tests", [*tests, "-m", "not browser"]))
+    else:
+        traced = [f"--ignore={folder}" for folder in untraced(root)]
+        steps += [
+            ("tests of pages, commands and tables", [*tests, *untraced(root)]),
+            ("all other tests", [*tests, *traced, "--cov", "--cov-report="]),
+            ("coverage", tool("coverage", "report", f"--fail-under={FLOOR}")),
+        ]
     failed = [name for name, command in steps if not passes(name, command, root)]
     if failed:
         raise click.ClickException(f"not clean: {', '.join(failed)}")
@@ -52,6 +64,11 @@ def project_root() -> Path:
     if not (root / "pyproject.toml").is_file() or not (root / "tests").is_dir():
         raise click.ClickException("`trainer dev` works in a checkout; this is an installed copy without tests.")
     return root
+
+
+def untraced(root: Path) -> list[str]:
+    """The folders of tests that run without tracing, of those that are there."""
+    return [f"tests/{name}" for name in UNTRACED if (root / "tests" / name).is_dir()]
 
 
 def tool(name: str, *arguments: str) -> list[str]:
