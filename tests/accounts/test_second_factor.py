@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 
 import pytest
@@ -290,14 +291,34 @@ def test_deleting_the_person_takes_all_of_it(kim_with_app):
     assert left == [[], [], []]
 
 
-def test_showing_anew_who_one_is_takes_the_password_and_slows_guessing(kim):
+def test_showing_anew_who_one_is_takes_the_password_and_another_token(kim):
     token = kim.types_password().token
     kim.now += timedelta(hours=2)
     more = {"token": token, "passwords": CHEAP_PASSWORDS}
 
     assert isinstance(kim.do(prove, kim.id, "something else", kim.now, **more), Refused)
     assert kim.sees(actor_for, token, kim.now).proved_at == kim.now - timedelta(hours=2)
-    assert kim.do(prove, kim.id, "four plain words here", kim.now, **more) == Proved()
-    assert kim.sees(actor_for, token, kim.now).proved_at == kim.now
+    proved = kim.do(prove, kim.id, "four plain words here", kim.now, **more)
+
+    assert isinstance(proved, Proved)
+    assert not kim.is_in(token)
+    assert kim.sees(actor_for, proved.token, kim.now).proved_at == kim.now
+    assert proved.expires_at == kim.now - timedelta(hours=2) + timedelta(days=60)
+
+
+def test_guessing_the_password_at_a_signed_in_browser_is_slowed(kim):
+    more = {"token": kim.types_password().token, "passwords": CHEAP_PASSWORDS}
+
     tries = [kim.do(prove, kim.id, "something else", kim.now, **more) for _ in range(7)]
-    assert tries[-1].wait
+
+    assert [bool(one.wait) for one in tries] == [False] * 6 + [True]
+
+
+def test_a_code_that_is_sent_twice_at_the_same_moment_counts_once(kim_with_app):
+    dues = [kim_with_app.types_password() for _ in range(4)]
+    code = kim_with_app.next_code()
+
+    with ThreadPoolExecutor(len(dues)) as pool:
+        outcomes = [*pool.map(lambda due: kim_with_app.types_code(due, code), dues)]
+
+    assert sorted(type(one).__name__ for one in outcomes) == ["Refused"] * 3 + ["SignedIn"]

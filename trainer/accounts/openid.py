@@ -104,7 +104,7 @@ class Provider:
     def __init__(self, settings: ProviderSettings) -> None:
         self.settings = settings
         self._metadata: dict[str, Any] = {}
-        self._keys: dict[str, Any] = {}
+        self._keys: Any = None
         self._fetched_at: datetime | None = None
 
     def set_out(self, back: str, now: datetime, *, anew: bool = False) -> Trip:

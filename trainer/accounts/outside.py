@@ -14,7 +14,7 @@ from trainer.accounts.names import LONGEST, fold_sign_in_name, is_sign_in_name, 
 from trainer.accounts.openid import Identity
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords
 from trainer.accounts.people import create_person, delete_person
-from trainer.accounts.sessions import note_proved
+from trainer.accounts.sign_in import Proved, proved
 from trainer.calc.message import InputError
 from trainer.records.locks import add_if_missing, lock_person
 from trainer.records.models import OutsideAccount, Person
@@ -55,8 +55,7 @@ def link(session: Session, person_id: int, identity: Identity, now: datetime) ->
         return holder == person_id
     _remove(session, person_id, identity.issuer)
     values = {"issuer": identity.issuer, "subject": identity.subject, "person_id": person_id, "linked_at": now}
-    add_if_missing(session, OutsideAccount, **values)
-    if person_of_identity(session, identity) != person_id:
+    if not add_if_missing(session, OutsideAccount, **values):
         return False
     note(session, what="outside.linked", now=now, actor_id=person_id, subject_id=person_id)
     return True
@@ -69,12 +68,9 @@ def unlink(session: Session, person_id: int, issuer: str, now: datetime) -> None
         note(session, what="outside.unlinked", now=now, actor_id=person_id, subject_id=person_id)
 
 
-def prove_outside(session: Session, person_id: int, identity: Identity, now: datetime, *, token: str) -> bool:
-    """Take it that whoever sits at a signed-in browser is its person, when the account is that person's."""
-    if person_of_identity(session, identity) != person_id:
-        return False
-    note_proved(session, token, now)
-    return True
+def prove_outside(session: Session, person_id: int, identity: Identity, now: datetime, *, token: str) -> Proved | None:
+    """Take it that whoever sits at a signed-in browser is its person; None when the account is not that person's."""
+    return proved(session, token, now) if person_of_identity(session, identity) == person_id else None
 
 
 def suggested_names(session: Session, identity: Identity) -> tuple[str, str]:
@@ -119,7 +115,9 @@ def admit_newcomer(
 
 def _remove(session: Session, person_id: int, issuer: str) -> bool:
     of_person = (OutsideAccount.person_id == person_id, OutsideAccount.issuer == issuer)
-    return session.execute(delete(OutsideAccount).where(*of_person)).rowcount > 0  # type: ignore[attr-defined]
+    held = session.scalars(select(OutsideAccount.id).where(*of_person)).first()
+    session.execute(delete(OutsideAccount).where(*of_person))
+    return held is not None
 
 
 def _display_name(identity: Identity) -> str:

@@ -29,8 +29,8 @@ __all__ = [
     "forget_sessions",
     "is_live",
     "list_sessions",
-    "note_proved",
     "open_session",
+    "renew",
     "revoke",
     "sign_out",
     "token_hash",
@@ -111,9 +111,22 @@ def revoke(session: Session, person_id: int, public_id: str, now: datetime) -> N
         _end(session, and_(SignInSession.person_id == person_id, SignInSession.public_id == public_id), now)
 
 
-def note_proved(session: Session, token: str, now: datetime) -> None:
-    """Note that whoever sits at a signed-in browser has shown anew who it is."""
-    session.execute(update(SignInSession).where(SignInSession.token_hash == token_hash(token)).values(proved_at=now))
+def renew(session: Session, token: str, now: datetime) -> tuple[str, datetime]:
+    """
+    Give a session whose person has shown anew who it is another token; the old one opens nothing from then on.
+
+    Returns:
+        The new token, and when the session ends at the latest.
+
+    Raises:
+        NoResultFound: When there is no such session.
+    """
+    row = session.scalars(select(SignInSession).where(SignInSession.token_hash == token_hash(token))).one()
+    anew = secrets.token_urlsafe(32)
+    row.token_hash = token_hash(anew)
+    row.proved_at = now
+    session.flush()
+    return anew, row.expires_at
 
 
 def end_sessions(session: Session, person_id: int, now: datetime, *, keep_token: str | None = None) -> None:

@@ -19,7 +19,7 @@ from trainer.accounts.names import fold_sign_in_name, is_sign_in_name
 from trainer.accounts.passwords import SITE_PASSWORDS, Check, Passwords, read_new_password
 from trainer.accounts.refused import Refused, too_often
 from trainer.accounts.second_factor import is_in_force, spend_code
-from trainer.accounts.sessions import end_sessions, note_proved, open_session, sign_out
+from trainer.accounts.sessions import end_sessions, open_session, renew, sign_out
 from trainer.calc.message import Message
 from trainer.records.locks import lock_person, locked
 from trainer.records.models import Person
@@ -34,6 +34,7 @@ __all__ = [
     "finish_sign_in",
     "let_in",
     "prove",
+    "proved",
     "sign_in",
 ]
 
@@ -197,7 +198,21 @@ def change_password(
 
 
 class Proved(Struct, frozen=True):
-    """Whoever sits at the browser has typed the password anew."""
+    """
+    Whoever sits at the browser has shown anew who it is.
+
+    Args:
+        token: For the cookie, in place of the one that was there; stored nowhere.
+        expires_at: When the session ends at the latest.
+    """
+
+    token: str
+    expires_at: datetime
+
+
+def proved(session: Session, token: str, now: datetime) -> Proved:
+    """Note it, and give the session another token."""
+    return Proved(*renew(session, token, now))
 
 
 def prove(
@@ -217,8 +232,7 @@ def prove(
     person = lock_person(session, person_id)
     if refused := _wrong_password(session, person, typed, now, passwords):
         return refused
-    note_proved(session, token, now)
-    return Proved()
+    return proved(session, token, now)
 
 
 def _wrong_password(

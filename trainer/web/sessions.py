@@ -9,14 +9,14 @@ from __future__ import annotations
 from datetime import datetime
 
 import flask
-from flask import Flask, current_app, g, request
+from flask import Flask, after_this_request, current_app, g, request
 from sqlalchemy.exc import DBAPIError
 from werkzeug.wrappers import Response
 
 from trainer.accounts.actor import Actor, actor_for
 from trainer.accounts.passwords import Passwords
 from trainer.accounts.sessions import touch
-from trainer.accounts.sign_in import CodeDue, SignedIn
+from trainer.accounts.sign_in import CodeDue, Proved, SignedIn
 from trainer.config import LOOPBACK, Settings
 from trainer.web.security import cookie_name
 from trainer.web.transactions import now, reading, writing
@@ -33,6 +33,7 @@ __all__ = [
     "reader",
     "remember",
     "remember_half",
+    "renew_token",
     "site_key",
     "token",
 ]
@@ -71,8 +72,19 @@ def passwords() -> Passwords:
 
 
 def token() -> str | None:
-    """The token that the browser sent."""
-    return request.cookies.get(_name())
+    """The token that the browser sent, or the one that took its place in this request."""
+    renewed: str | None = g.get("renewed_token")
+    return renewed or request.cookies.get(_name())
+
+
+def renew_token(proved: Proved) -> None:
+    """Give the browser the token of a person who has shown anew who it is, with whatever this request answers."""
+    g.renewed_token = proved.token
+
+    @after_this_request
+    def _give(response: Response) -> Response:
+        _set_cookie(response, _name(), proved.token, proved.expires_at)
+        return response
 
 
 def remember(response: Response, signed_in: SignedIn) -> None:

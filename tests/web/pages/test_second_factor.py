@@ -184,6 +184,7 @@ def test_turning_it_off_takes_password_and_code(with_app, world, password_typed)
     wrong = kim.browser.submit(off, {"password": world.password, "code": "000000"})
     assert "not right" in wrong.errors["code"]
     assert kim.browser.submit(off, {"password": world.password, "code": kim.code()}).location == APP
+    assert "It is off" in kim.browser.get(APP).words
     assert password_typed()[1].location == "/"
 
 
@@ -209,7 +210,9 @@ def test_what_is_dear_to_change_asks_for_the_password_where_the_sign_in_is_old(c
     assert page.location == f"/account/prove?next={APP}/set-up"
     wrong = browser.submit(page.location, {"password": "something else"})
     assert "not your present password" in wrong.errors["password"]
+    held = browser.client.get_cookie("trainer-reader").value
     assert browser.submit(page.location, {"password": world.password}).location == f"{APP}/set-up"
+    assert browser.client.get_cookie("trainer-reader").value != held
     assert browser.submit(APP, action=f"{APP}/begin").location == f"{APP}/set-up"
 
 

@@ -33,7 +33,7 @@ from trainer.web.language import Later, gettext, language
 from trainer.web.logs import log_notice
 from trainer.web.pages.account import go_in
 from trainer.web.provider import outside_label, provider
-from trainer.web.sessions import actor, passwords, reader, token
+from trainer.web.sessions import actor, passwords, reader, renew_token, token
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, safe_next, visitors
 
@@ -173,24 +173,32 @@ def back() -> Response | tuple[str, int]:
 def _arrived(purpose: str, identity: Identity, wanted: str | None) -> Response | tuple[str, int]:
     """What the trip was for, now that it is known who came back."""
     if purpose == "sign-in" and reader() is None:
-        outcome = _let_in(identity)
-        if outcome is not None:
-            return go_in(outcome, wanted)
-        if not provider().settings.takes_newcomers:
-            return _unknown()
-        _keep(identity, "")
-        return redirect(url_for("outside.newcomer"), 303)
+        return _signed_in(identity, wanted)
     if purpose == "link" and reader() is not None:
         _keep(identity, actor().public_id)
         return redirect(url_for("outside.confirm_link"), 303)
     if purpose == "prove" and reader() is not None:
-        with writing() as session:
-            proved = prove_outside(session, actor().person_id, identity, now(), token=token() or "")
-        return redirect(wanted or url_for("account.overview"), 303) if proved else _told(_OTHER, 403)
+        return _proved(identity, wanted)
     return _told(Message("accounts.outside-lost"), 400)
 
 
-_OTHER = Message("accounts.outside-other")
+def _signed_in(identity: Identity, wanted: str | None) -> Response:
+    outcome = _let_in(identity)
+    if outcome is not None:
+        return go_in(outcome, wanted)
+    if not provider().settings.takes_newcomers:
+        return _unknown()
+    _keep(identity, "")
+    return redirect(url_for("outside.newcomer"), 303)
+
+
+def _proved(identity: Identity, wanted: str | None) -> Response:
+    with writing() as session:
+        proved = prove_outside(session, actor().person_id, identity, now(), token=token() or "")
+    if proved is None:
+        return _told(Message("accounts.outside-other"), 403)
+    renew_token(proved)
+    return redirect(wanted or url_for("account.overview"), 303)
 
 
 def _let_in(identity: Identity) -> SignedIn | CodeDue | None:
@@ -218,11 +226,13 @@ def _admitted(form: NewcomerForm, found: Identity) -> SignedIn | CodeDue | bool:
 
 def _linked(form: LinkForm, found: Identity) -> object:
     """Whether the account signs this person in now; a refusal when the password was not right."""
+    me, typed = actor().person_id, form.password.data
     with writing() as session:
-        outcome = prove(
-            session, actor().person_id, form.password.data, now(), token=token() or "", passwords=passwords()
-        )
-        return link(session, actor().person_id, found, now()) if isinstance(outcome, Proved) else outcome
+        outcome = prove(session, me, typed, now(), token=token() or "", passwords=passwords())
+        linked = link(session, me, found, now()) if isinstance(outcome, Proved) else outcome
+    if isinstance(outcome, Proved):
+        renew_token(outcome)
+    return linked
 
 
 def _set_out(purpose: str, wanted: str | None, *, anew: bool = False) -> Response | tuple[str, int]:

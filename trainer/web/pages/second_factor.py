@@ -15,7 +15,7 @@ from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, refused_on
 from trainer.web.language import Later, gettext
 from trainer.web.papers.readable import readable_svg
 from trainer.web.security import shown_once
-from trainer.web.sessions import actor, passwords, site_key, token
+from trainer.web.sessions import actor, passwords, renew_token, site_key, token
 from trainer.web.templating import SITE_NAME
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, safe_next, visitors
@@ -108,8 +108,10 @@ def paper() -> Answer:
     if form.validate_on_submit():
         shown, kept = new_paper_codes(passwords())
         with writing() as session:
-            more = {"key": site_key(), "passwords": passwords(), "paper": kept}
-            outcome = factor.renew_paper_codes(session, actor().person_id, form.code.data, now(), **more)
+            me, code = actor().person_id, form.code.data
+            outcome = factor.renew_paper_codes(
+                session, me, code, now(), key=site_key(), passwords=passwords(), paper=kept
+            )
         if isinstance(outcome, Confirmed):
             return _paper(shown, first=False)
         if answer := refused_on(form, "code", outcome):
@@ -139,22 +141,27 @@ def turn_off() -> Answer:
 
 
 def _prove(form: ProveForm) -> Proved | Refused:
+    me, typed = actor().person_id, form.password.data
     with writing() as session:
-        return prove(session, actor().person_id, form.password.data, now(), token=token() or "", passwords=passwords())
+        outcome = prove(session, me, typed, now(), token=token() or "", passwords=passwords())
+    if isinstance(outcome, Proved):
+        renew_token(outcome)
+    return outcome
 
 
 def _confirm(form: CodeForm) -> tuple[Confirmed | Refused | None, tuple[str, ...]]:
     """What came of a first code, and the codes on paper that hold when it was right."""
     shown, kept = new_paper_codes(passwords())
     with writing() as session:
-        more = {"key": site_key(), "paper": kept, "keep_token": token()}
-        return factor.confirm(session, actor().person_id, form.code.data, now(), **more), shown
+        me, code = actor().person_id, form.code.data
+        outcome = factor.confirm(session, me, code, now(), key=site_key(), paper=kept, keep_token=token())
+    return outcome, shown
 
 
 def _turn_off(form: CodeForm) -> Confirmed | Refused:
     with writing() as session:
-        more = {"key": site_key(), "passwords": passwords(), "keep_token": token()}
-        return factor.turn_off(session, actor().person_id, form.code.data, now(), **more)
+        me, code = actor().person_id, form.code.data
+        return factor.turn_off(session, me, code, now(), key=site_key(), passwords=passwords(), keep_token=token())
 
 
 def _paper(shown: tuple[str, ...], *, first: bool) -> Response:
