@@ -2,9 +2,8 @@
 Signing in with an account at another site: OpenID Connect Core 1.0, the code flow with PKCE (RFC 7636), state and nonce.
 
 Of the site only the issuer is believed, whom its settings name: its metadata (OpenID Connect Discovery 1.0) is fetched
-from there, and its keys from the address that the metadata names. An ID token counts when issuer, audience, time, nonce
-and signature are right; none is taken unsigned or signed with a shared key. Whoever it names is known by issuer and
-subject: a mail address says nothing, since others may come to have it.
+from there, and its keys from the address that the metadata names. When an ID token counts, `trainer.accounts.id_token`
+says. Whoever it names is known by issuer and subject: a mail address says nothing, since others may come to have it.
 """
 
 from __future__ import annotations
@@ -17,39 +16,15 @@ from urllib.parse import urlsplit
 
 from msgspec import Struct
 
-from trainer.calc.message import Message
+from trainer.accounts.id_token import Identity, OpenIdError, ProviderSettings, UnknownKeyError, identity_in
 
 __all__ = ["Identity", "OpenIdError", "Provider", "ProviderSettings", "Trip", "is_safe_address"]
-
-ALGORITHMS = ["RS256", "RS384", "RS512", "PS256", "PS384", "PS512", "ES256", "ES384", "ES512", "EdDSA"]
-"""Signatures with a key pair only: what anybody could make, unsigned or with a secret that two know, is left out."""
 
 PATIENCE = 5.0
 """How long the other site may take to connect, and then between two pieces of its answer [s]."""
 
 METADATA_KEPT = timedelta(hours=1)
-CLOCKS_APART = timedelta(minutes=1)
-LONGEST = 255
 LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
-
-
-class ProviderSettings(Struct, frozen=True):
-    """
-    What a site is told about the other.
-
-    Args:
-        issuer: Its name, which is an https address.
-        client: What this site is called there.
-        secret: By which this site is known there.
-        label: What people call it: "your school account".
-        takes_newcomers: Whether somebody whom nobody here knows gets an account.
-    """
-
-    issuer: str
-    client: str
-    secret: str
-    label: str
-    takes_newcomers: bool = False
 
 
 class Trip(Struct, frozen=True):
@@ -67,30 +42,6 @@ class Trip(Struct, frozen=True):
     state: str
     nonce: str
     verifier: str
-
-
-class Identity(Struct, frozen=True):
-    """Whom the other site names; `name` and `user_name` as it has them, or "", and never a proof of anything."""
-
-    issuer: str
-    subject: str
-    name: str = ""
-    user_name: str = ""
-
-
-class OpenIdError(RuntimeError):
-    """
-    The other site does not answer, or its answer cannot be believed.
-
-    Attributes:
-        reason: What to say to the person.
-        detail: What to write into the log; holds no secret and no name.
-    """
-
-    def __init__(self, reason: str, detail: str) -> None:
-        super().__init__(detail)
-        self.reason = Message(f"accounts.outside-{reason}")
-        self.detail = detail
 
 
 class Provider:
@@ -142,14 +93,14 @@ class Provider:
         self._learn(now)
         token = self._token(code, back, trip.verifier)
         try:
-            return self._identity(token, trip.nonce, now)
-        except _UnknownKeyError:
+            return identity_in(token, self._keys, self.settings, trip.nonce, now)
+        except UnknownKeyError:
             # Keys change. Fetched once more, and only once.
             self._fetched_at = None
             self._learn(now)
             try:
-                return self._identity(token, trip.nonce, now)
-            except _UnknownKeyError as error:
+                return identity_in(token, self._keys, self.settings, trip.nonce, now)
+            except UnknownKeyError as error:
                 raise OpenIdError("unbelievable", f"ID token: {error}") from error
 
     def _client(self, back: str) -> Any:
@@ -186,35 +137,6 @@ class Provider:
             raise OpenIdError("unbelievable", "token endpoint: no ID token")
         return token
 
-    def _identity(self, token: Mapping[str, Any], nonce: str, now: datetime) -> Identity:
-        from authlib.oidc.core import CodeIDToken  # noqa: PLC0415 - of the extra `oidc`
-        from joserfc import jwt  # noqa: PLC0415 - of the extra `oidc`
-        from joserfc.errors import BadSignatureError, InvalidKeyIdError, JoseError  # noqa: PLC0415 - as above
-        from joserfc.jwk import KeySet  # noqa: PLC0415 - as above
-        from joserfc.jws import JWSRegistry  # noqa: PLC0415 - as above
-
-        wanted = {
-            "iss": {"essential": True, "value": self.settings.issuer},
-            "aud": {"essential": True, "value": self.settings.client},
-            "sub": {"essential": True},
-        }
-        proof = {"nonce": nonce, "client_id": self.settings.client, "access_token": token.get("access_token")}
-        try:
-            registry = JWSRegistry(algorithms=ALGORITHMS, strict_check_header=False)
-            read = jwt.decode(token["id_token"], key=KeySet.import_key_set(self._keys), registry=registry)
-            claims = CodeIDToken(read.claims, read.header, wanted, proof)
-            claims.validate(now=int(now.timestamp()), leeway=int(CLOCKS_APART.total_seconds()))
-        except (InvalidKeyIdError, BadSignatureError) as error:
-            raise _UnknownKeyError(type(error).__name__) from error
-        except (JoseError, ValueError, TypeError, KeyError) as error:
-            raise OpenIdError("unbelievable", f"ID token: {type(error).__name__}") from error
-        subject = claims["sub"]
-        if not isinstance(subject, str) or not 1 <= len(subject) <= LONGEST:
-            raise OpenIdError("unbelievable", "ID token: subject")
-        return Identity(
-            self.settings.issuer, subject, _text(claims.get("name")), _text(claims.get("preferred_username"))
-        )
-
     def _learn(self, now: datetime) -> None:
         """Fetch metadata and keys where they are not known, or have been for an hour."""
         if self._fetched_at is not None and timedelta(0) <= now - self._fetched_at < METADATA_KEPT:
@@ -243,10 +165,6 @@ class Provider:
         return found
 
 
-class _UnknownKeyError(RuntimeError):
-    """None of the keys that are known has signed this."""
-
-
 def is_safe_address(address: object) -> bool:
     """
     Whether an address is https, or on this machine.
@@ -265,7 +183,3 @@ def is_safe_address(address: object) -> bool:
         )
     except ValueError:
         return False
-
-
-def _text(value: object) -> str:
-    return value.strip()[:LONGEST] if isinstance(value, str) else ""

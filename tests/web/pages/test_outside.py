@@ -18,11 +18,11 @@ import pytest
 from joserfc import jwt
 from joserfc.jwk import OctKey, RSAKey
 from pyotp import TOTP
-from sqlalchemy import select
+from sqlalchemy import select, update
 
 from trainer.accounts import second_factor
 from trainer.accounts.openid import Provider, ProviderSettings
-from trainer.records.models import OutsideAccount, Person
+from trainer.records.models import Group, OutsideAccount, Person
 
 CLIENT, SECRET = "tubing-trainer", "a secret that two know, and nobody else"
 SUBJECT = "248289761001"
@@ -441,6 +441,35 @@ def test_a_newcomer_with_an_odd_name_is_asked_for_another(client, elsewhere, nam
 
     assert page.value("display_name") == ""
     assert re.fullmatch(r"newcomer|evil|x+", page.value("sign_in_name"))
+
+
+def test_who_comes_from_the_page_of_a_code_is_invited(client, app, elsewhere, world):
+    page = f"/join/{world.codes['class']}"
+    there = next(one for one in client.get(page).links() if one.startswith(GO))
+    assert back(client, elsewhere, there).location == NEW
+
+    assert client.submit(NEW, {"display_name": "Ana Vega", "sign_in_name": "ana.vega"}).location == page
+
+    assert client.submit(page, action=page).location == "/"
+    assert "Tuesday evening" in client.get("/account/held").words
+    assert len(people(app)) == 9
+
+
+@pytest.mark.parametrize("wanted", ["/join/2345BCDF", "/join/2345BCDF/new", "/account", "/join/"])
+def test_a_code_that_opens_nothing_invites_nobody(client, app, elsewhere, wanted):
+    assert back(client, elsewhere, f"{GO}?next={wanted}").status == 403
+    assert client.get(NEW).location == "/sign-in"
+    assert len(people(app)) == 8
+
+
+def test_a_code_that_is_closed_meanwhile_lets_nobody_in(client, app, elsewhere, world):
+    back(client, elsewhere, f"{GO}?next=/join/{world.codes['class']}")
+    sent = client.get(NEW).form(NEW)
+    with app.extensions["trainer.database"].write() as session:
+        session.execute(update(Group).values(join_code=None))
+
+    assert client.post(NEW, sent | {"display_name": "Ana Vega"}).location == "/sign-in"
+    assert len(people(app)) == 8
 
 
 def test_without_having_come_back_there_is_no_account_to_make(client, app, elsewhere, clock):

@@ -1,21 +1,15 @@
-"""
-Signing in with an account at another site, and linking one: there and back, then what the trip was for.
-
-What a trip needs on the way back is kept in the browser's signed cookie for ten minutes and is good once.
-"""
+"""Signing in with an account at another site, and linking one: there and back, then what the trip was for."""
 
 from __future__ import annotations
 
-import hmac
-from datetime import datetime, timedelta
+import re
 
-import flask
 from flask import Blueprint, flash, make_response, redirect, render_template, request, url_for
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 from wtforms import PasswordField, StringField
 
-from trainer.accounts.openid import Identity, OpenIdError, Trip
+from trainer.accounts.openid import Identity, OpenIdError
 from trainer.accounts.outside import (
     admit_newcomer,
     link,
@@ -27,6 +21,7 @@ from trainer.accounts.outside import (
 )
 from trainer.accounts.sign_in import CodeDue, Proved, SignedIn, let_in, prove
 from trainer.calc.message import InputError, Message
+from trainer.groups.joining import JoinPreview, join_preview
 from trainer.text.words import say
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, refused_on
 from trainer.web.language import Later, gettext, language
@@ -35,15 +30,16 @@ from trainer.web.pages.account import go_in
 from trainer.web.provider import outside_label, provider
 from trainer.web.sessions import actor, passwords, reader, renew_token, token
 from trainer.web.transactions import now, reading, writing
+from trainer.web.trips import forget_found, found_by, keep_found, keep_trip, take_trip
 from trainer.web.visitors import Visitor, safe_next, visitors
 
 __all__ = ["blueprint"]
 
 blueprint = Blueprint("outside", __name__)
 
-TRIP, FOUND = "outside_trip", "outside_found"
-TRIP_LASTS = timedelta(minutes=10)
 LONGEST_CODE = 4000
+JOINING = re.compile(r"/join/([A-Za-z0-9]{1,40})")
+"""The page of a code to join a class or crew, which is an invitation."""
 
 
 class LinkForm(SiteForm):
@@ -98,22 +94,25 @@ def begin_proof() -> Response | tuple[str, int]:
 def confirm_link() -> Response | tuple[str, int]:
     """Back from there: link the account, for the password."""
     provider()
-    found = _found(actor().public_id)
+    found = found_by(actor().public_id)
     if found is None:
         return redirect(url_for("outside.overview"), 303)
     form = LinkForm()
-    outcome = _linked(form, found) if form.validate_on_submit() else None
+    outcome = _linked(form, found.identity) if form.validate_on_submit() else None
     if outcome is True:
-        flask.session.pop(FOUND, None)
+        forget_found()
         flash(gettext("It is linked: that account signs you in from now on."), "done")
         return redirect(url_for("outside.overview"), 303)
     if outcome is False:
-        flask.session.pop(FOUND, None)
+        forget_found()
         return _told(Message("accounts.outside-taken"), 409)
     if answer := refused_on(form, "password", outcome):
         return answer
     page = render_template(
-        "account/elsewhere_link.html", form=form, label=outside_label(), name=found.name or found.user_name
+        "account/elsewhere_link.html",
+        form=form,
+        label=outside_label(),
+        name=found.identity.name or found.identity.user_name,
     )
     return page, SHOWN_AGAIN if form.sentences else 200
 
@@ -122,19 +121,19 @@ def confirm_link() -> Response | tuple[str, int]:
 @visitors(Visitor.ANYONE)
 def newcomer() -> Response | tuple[str, int]:
     """Back from there, and nobody here has the account: make one, under names that the person has read."""
-    found = _found("") if provider().settings.takes_newcomers and reader() is None else None
-    if found is None:
+    found = found_by("") if provider() and reader() is None else None
+    if found is None or not _may_come_in(found.wanted):
         return redirect(url_for("account.sign_in"), 303)
     form = NewcomerForm()
     if form.validate_on_submit():
-        outcome = _admitted(form, found)
+        outcome = _admitted(form, found.identity)
         if isinstance(outcome, SignedIn | CodeDue):
-            return go_in(outcome, None)
+            return go_in(outcome, safe_next(found.wanted))
         if outcome is False:
             return _told(Message("accounts.outside-taken"), 409)
     elif not form.is_submitted():
         with reading() as session:
-            form.sign_in_name.data, form.display_name.data = suggested_names(session, found)
+            form.sign_in_name.data, form.display_name.data = suggested_names(session, found.identity)
     page = render_template("account/elsewhere_new.html", form=form, label=outside_label())
     return page, SHOWN_AGAIN if form.sentences else 200
 
@@ -154,9 +153,8 @@ def end_link() -> Response:
 def back() -> Response | tuple[str, int]:
     """Back from the other site."""
     issuer = provider().settings.issuer
-    begun = flask.session.pop(TRIP, None)
-    trip = _trip_of_answer(begun)
-    if trip is None or begun is None:
+    begun = take_trip(request.args.get("state", ""))
+    if begun is None:
         return _told(Message("accounts.outside-lost"), 400)
     if request.args.get("iss", issuer) != issuer:
         return _told(Message("accounts.outside-unbelievable"), 400)
@@ -164,10 +162,10 @@ def back() -> Response | tuple[str, int]:
     if not 1 <= len(code) <= LONGEST_CODE:
         return _told(Message("accounts.outside-refused"), 400)
     try:
-        identity = provider().come_back(code, _back(), trip, now())
+        identity = provider().come_back(code, _back(), begun.trip, now())
     except OpenIdError as error:
         return _failed(error)
-    return _arrived(begun["for"], identity, safe_next(begun["next"]))
+    return _arrived(begun.purpose, identity, safe_next(begun.wanted))
 
 
 def _arrived(purpose: str, identity: Identity, wanted: str | None) -> Response | tuple[str, int]:
@@ -175,7 +173,7 @@ def _arrived(purpose: str, identity: Identity, wanted: str | None) -> Response |
     if purpose == "sign-in" and reader() is None:
         return _signed_in(identity, wanted)
     if purpose == "link" and reader() is not None:
-        _keep(identity, actor().public_id)
+        keep_found(identity, actor().public_id)
         return redirect(url_for("outside.confirm_link"), 303)
     if purpose == "prove" and reader() is not None:
         return _proved(identity, wanted)
@@ -186,10 +184,23 @@ def _signed_in(identity: Identity, wanted: str | None) -> Response:
     outcome = _let_in(identity)
     if outcome is not None:
         return go_in(outcome, wanted)
-    if not provider().settings.takes_newcomers:
+    if not _may_come_in(wanted):
         return _unknown()
-    _keep(identity, "")
+    keep_found(identity, "", wanted)
     return redirect(url_for("outside.newcomer"), 303)
+
+
+def _may_come_in(wanted: str | None) -> bool:
+    """Whether somebody new gets an account: where the settings say so, and whoever comes from the page of a code that is good."""
+    if provider().settings.takes_newcomers:
+        return True
+    page = JOINING.fullmatch(wanted or "")
+    if page is None:
+        return False
+    # A write session: wrong codes are counted, so that nobody tries them all.
+    with writing() as session:
+        found = join_preview(session, None, page[1], now(), address=request.remote_addr or "")
+    return isinstance(found, JoinPreview)
 
 
 def _proved(identity: Identity, wanted: str | None) -> Response:
@@ -240,44 +251,9 @@ def _set_out(purpose: str, wanted: str | None, *, anew: bool = False) -> Respons
         trip = provider().set_out(_back(), now(), anew=anew)
     except OpenIdError as error:
         return _failed(error)
-    flask.session[TRIP] = {
-        "state": trip.state,
-        "nonce": trip.nonce,
-        "verifier": trip.verifier,
-        "for": purpose,
-        "next": wanted,
-        "at": now().isoformat(),
-    }
+    keep_trip(trip, purpose, wanted)
     # The one redirect that leaves this site: to the address that the issuer in the settings names in its metadata.
     return redirect(trip.address, 303)
-
-
-def _trip_of_answer(begun: dict[str, str] | None) -> Trip | None:
-    """The trip that an answer belongs to; None when none was begun in this browser, or too long ago."""
-    state = request.args.get("state", "")
-    if begun is None or not _is_fresh(begun["at"]):
-        return None
-    if not hmac.compare_digest(state.encode("utf-8", "surrogatepass"), begun["state"].encode()):
-        return None
-    return Trip("", begun["state"], begun["nonce"], begun["verifier"])
-
-
-def _keep(identity: Identity, person: str) -> None:
-    """Keep who came back, for the page that asks what to do with it; for the person who set out only."""
-    told = {"issuer": identity.issuer, "subject": identity.subject, "name": identity.name, "user": identity.user_name}
-    flask.session[FOUND] = told | {"person": person, "at": now().isoformat()}
-
-
-def _found(person: str) -> Identity | None:
-    """The account with which this person came back; None when none did, or too long ago."""
-    held = flask.session.get(FOUND)
-    if held is None or held["person"] != person or not _is_fresh(held["at"]):
-        return None
-    return Identity(held["issuer"], held["subject"], held["name"], held["user"])
-
-
-def _is_fresh(at: str) -> bool:
-    return timedelta(0) <= now() - datetime.fromisoformat(at) < TRIP_LASTS
 
 
 def _back() -> str:
