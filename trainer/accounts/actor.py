@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import cache
 from zoneinfo import ZoneInfo
 
 from msgspec import Struct
-from sqlalchemy import exists, select
+from sqlalchemy import Select, bindparam, exists, select
 from sqlalchemy.orm import Session
 
-from trainer.accounts.sessions import TOUCH_AFTER, is_live, token_hash
+from trainer.accounts.sessions import IDLE_LIFE, TOUCH_AFTER, lives, token_hash
 from trainer.records.models import Group, Membership, Organisation, Person, SecondFactor, SignInSession
 
 __all__ = ["LEADING_ROLES", "Actor", "ActorMembership", "actor_for", "actor_of_person"]
@@ -119,12 +120,8 @@ def actor_for(session: Session, token: str, now: datetime) -> Actor | None:
 
     Two queries. Writes nothing.
     """
-    query = (
-        select(Person, SignInSession, _HAS_SECOND_FACTOR)
-        .join(SignInSession, SignInSession.person_id == Person.id)
-        .where(SignInSession.token_hash == token_hash(token), is_live(now))
-    )
-    found = session.execute(query).one_or_none()
+    moments = {"now": now, "used_after": now - IDLE_LIFE}
+    found = session.execute(_signed_in(), {"token_hash": token_hash(token), **moments}).one_or_none()
     if found is None:
         return None
     person, browser, has_second_factor = found
@@ -134,6 +131,16 @@ def actor_for(session: Session, token: str, now: datetime) -> Actor | None:
         touch_due=now - browser.last_seen_at > TOUCH_AFTER,
         has_second_factor=has_second_factor,
         proved_at=browser.proved_at or browser.created_at,
+    )
+
+
+@cache
+def _signed_in() -> Select[Person, SignInSession, bool]:
+    """Who is behind a token: each request asks, so that the statement is built once."""
+    return (
+        select(Person, SignInSession, _HAS_SECOND_FACTOR)
+        .join(SignInSession, SignInSession.person_id == Person.id)
+        .where(SignInSession.token_hash == bindparam("token_hash"), lives(bindparam("now"), bindparam("used_after")))
     )
 
 
@@ -167,14 +174,20 @@ def _actor(
 
 
 def _memberships(session: Session, person_id: int) -> tuple[ActorMembership, ...]:
-    query = (
+    found = session.execute(_open_memberships(), {"person_id": person_id})
+    return tuple(_membership(row, organisation, group) for row, organisation, group in found)
+
+
+@cache
+def _open_memberships() -> Select[Membership, Organisation, Group]:
+    """The open memberships of a person; built once, as the statement above."""
+    return (
         select(Membership, Organisation, Group)
         .join(Organisation, Organisation.id == Membership.organisation_id)
         .outerjoin(Group, Group.id == Membership.group_id)
-        .where(Membership.person_id == person_id, Membership.ended_at.is_(None))
+        .where(Membership.person_id == bindparam("person_id"), Membership.ended_at.is_(None))
         .order_by(Membership.started_at, Membership.id)
     )
-    return tuple(_membership(row, organisation, group) for row, organisation, group in session.execute(query))
 
 
 def _membership(row: Membership, organisation: Organisation, group: Group | None) -> ActorMembership:

@@ -14,7 +14,7 @@ import unicodedata
 from datetime import datetime, timedelta
 
 from msgspec import Struct
-from sqlalchemy import ColumnElement, and_, delete, select, update
+from sqlalchemy import BindParameter, ColumnElement, and_, delete, select, update
 from sqlalchemy.orm import Session
 
 from trainer.records.models import HalfSignIn, SignInSession
@@ -29,6 +29,7 @@ __all__ = [
     "forget_sessions",
     "is_live",
     "list_sessions",
+    "lives",
     "open_session",
     "renew",
     "revoke",
@@ -87,10 +88,17 @@ def token_hash(token: str) -> str:
 
 def is_live(now: datetime) -> ColumnElement[bool]:
     """The condition that a session can still be used."""
+    return lives(now, now - IDLE_LIFE)
+
+
+def lives(
+    now: datetime | BindParameter[datetime], used_after: datetime | BindParameter[datetime]
+) -> ColumnElement[bool]:
+    """The same with both of its moments, which a statement that is built once leaves open."""
     return and_(
         SignInSession.revoked_at.is_(None),
         SignInSession.expires_at > now,
-        SignInSession.last_seen_at > now - IDLE_LIFE,
+        SignInSession.last_seen_at > used_after,
     )
 
 

@@ -10,10 +10,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 from enum import StrEnum
+from functools import cache
 from uuid import UUID, uuid4
 from zoneinfo import ZoneInfo
 
 from msgspec import Struct
+from sqlalchemy import Select, bindparam
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import InputError, Message
@@ -203,12 +205,18 @@ def _read_key(answer_key: str) -> str:
 
 def _on_record(session: Session, person_id: int, key: str) -> AnswerResult | None:
     """What became of the answer with this key; None when it comes for the first time."""
-    query = latest_gradings().where(models.Answer.person_id == person_id, models.Answer.answer_key == key)
-    found = session.execute(query).one_or_none()
+    found = session.execute(_by_key(), {"person_id": person_id, "key": key}).one_or_none()
     if found is None:
         return None
     given, grading, problem = found
     return _result(problem, given.typed, grading, Outcome.REPEATED)
+
+
+@cache
+def _by_key() -> Select[models.Answer, models.Grading, models.Problem]:
+    """The answer of a person under a key; built once, for each answer asks."""
+    of_person = models.Answer.person_id == bindparam("person_id")
+    return latest_gradings().where(of_person, models.Answer.answer_key == bindparam("key"))
 
 
 def _judge(sitting: Sitting, given: str | tuple[str, ...]) -> Verdict:

@@ -7,8 +7,9 @@ It ends for all when its leader ends it, at the latest with its day; for whom mo
 from __future__ import annotations
 
 from datetime import datetime
+from functools import cache
 
-from sqlalchemy import ScalarSelect, select
+from sqlalchemy import ScalarSelect, Select, bindparam, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from trainer.accounts.access import NotAllowedError
@@ -22,16 +23,21 @@ def in_the_room(session: Session, problem: models.Problem, now: datetime) -> boo
     """Whether a problem was issued for work in the room that is under way for its learner."""
     if problem.assigned_family_id is None:
         return False
+    found = session.execute(_ends(), {"problem_id": problem.id}).one_or_none()
+    return found is not None and now < max(end for end in found if end is not None)
+
+
+@cache
+def _ends() -> Select[datetime, datetime | None]:
+    """When the room of a problem's work ends, for all and for its learner; built once, for each answer asks."""
     work, line = models.AssignedWork, models.AssignedFamily
     until = more_time_until(work.id, models.Problem.person_id)
-    query = (
+    return (
         select(work.due_at, until)
         .join(line, line.assigned_work_id == work.id)
         .join(models.Problem, models.Problem.assigned_family_id == line.id)
-        .where(models.Problem.id == problem.id, work.kind == "room", work.withdrawn_at.is_(None))
+        .where(models.Problem.id == bindparam("problem_id"), work.kind == "room", work.withdrawn_at.is_(None))
     )
-    found = session.execute(query).one_or_none()
-    return found is not None and now < max(end for end in found if end is not None)
 
 
 def refuse_help_in_the_room(session: Session, problem: models.Problem, now: datetime) -> None:

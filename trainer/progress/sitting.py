@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from msgspec import Struct
-from sqlalchemy import ColumnElement, func, select
+from sqlalchemy import ColumnElement, Select, bindparam, func, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.accounts.access import NotFoundError
@@ -50,19 +52,25 @@ def sit_down(session: Session, library: Library, person_id: int, public_id: str,
     """
     if not is_public_id(public_id):
         raise NotFoundError
-    query = (
-        select(models.Problem, models.ContentVersion, models.KeyRuling)
-        .join(models.ContentVersion, models.ContentVersion.id == models.Problem.content_version_id)
-        .outerjoin(models.KeyRuling, in_force())
-        .where(models.Problem.public_id == public_id, models.Problem.person_id == person_id)
-    )
-    found = session.execute(query).one_or_none()
+    found = session.execute(_own(), {"public_id": public_id, "person_id": person_id}).one_or_none()
     if found is None:
         raise NotFoundError
     row, version, ruling = found
     family = family_at(library, version)
     problem = restore(family, row.seed, row.edition, row.drawn, language=language)
     return Sitting(row, *under_ruling(library, ruling, family, problem, language=language), ruling)
+
+
+@cache
+def _own() -> Select[models.Problem, models.ContentVersion, models.KeyRuling]:
+    """A person's problem with its version and ruling; built once, for each page of a problem and each answer asks."""
+    problem = models.Problem
+    return (
+        select(problem, models.ContentVersion, models.KeyRuling)
+        .join(models.ContentVersion, models.ContentVersion.id == problem.content_version_id)
+        .outerjoin(models.KeyRuling, in_force())
+        .where(problem.public_id == bindparam("public_id"), problem.person_id == bindparam("person_id"))
+    )
 
 
 def in_force() -> ColumnElement[bool]:

@@ -52,5 +52,5 @@ def add_if_missing(session: Session, model: type[Base], **values: Any) -> bool:
     dialect = session.get_bind().dialect.name
     insert = sqlite.insert if dialect == "sqlite" else postgresql.insert
     # Asked for in words: of how many rows an insert wrote PostgreSQL's driver is not told.
-    added = insert(model).values(**values).on_conflict_do_nothing().returning(literal_column("1"))
+    added: Any = insert(model).values(**values).on_conflict_do_nothing().returning(literal_column("1"))
     return session.execute(added).first() is not None

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Container
+from functools import lru_cache
 
 from flask import redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from trainer.accounts.access import NotFoundError
 from trainer.lessons.heads import LessonHead
-from trainer.lessons.html import lesson_html
+from trainer.lessons.html import Shown, lesson_html
 from trainer.lessons.model import Lesson
+from trainer.library.shelf import Library
 from trainer.problems.shelf import Skill
 from trainer.progress.lessons import lessons_read, mark_read
 from trainer.progress.practice import issue
@@ -27,6 +29,9 @@ from trainer.web.visitors import Visitor, visitors
 
 __all__ = ["lesson", "lesson_on_paper", "lesson_read", "lesson_try", "lessons"]
 
+MOST_KEPT = 64
+"""Lessons that each process keeps worked out: some 60 kB each."""
+
 
 @blueprint.get("/lessons")
 @visitors(Visitor.SIGNED_IN)
@@ -40,12 +45,12 @@ def lessons() -> str:
 @blueprint.get("/lessons/<lesson_id>")
 @visitors(Visitor.SIGNED_IN)
 def lesson(lesson_id: str) -> str:
-    """One lesson, worked out and drawn now."""
+    """One lesson."""
     found = _lesson(lesson_id)
     with reading() as session:
         read = lessons_read(session, actor().person_id)
         edition = edition_of(session)
-    blocks = lesson_html(found, own_library().families, language=language(), edition=edition)
+    blocks = _worked_out(own_library(), found.id, language(), edition)
     following = _following(found, {*read, found.id})
     return render_template(
         "learn/lesson.html",
@@ -65,7 +70,7 @@ def lesson_on_paper(lesson_id: str) -> Response:
     found = _lesson(lesson_id)
     with reading() as session:
         edition = edition_of(session)
-    blocks = lesson_html(found, own_library().families, language=language(), edition=edition)
+    blocks = _worked_out(own_library(), found.id, language(), edition)
     return pdf_file(lesson_paper(found, blocks, actor()), found.title)
 
 
@@ -96,6 +101,12 @@ def lesson_try(lesson_id: str, family_id: str) -> Response:
             edition=edition_of(session),
         )
     return redirect(url_for("learn.problem", problem_id=problem), 303)
+
+
+@lru_cache(MOST_KEPT)
+def _worked_out(content: Library, lesson_id: str, words: str, edition: str) -> list[Shown]:
+    """The blocks of a lesson, which are the same for everybody; to work and draw them takes longer than all else."""
+    return lesson_html(content.lessons[lesson_id], content.families, language=words, edition=edition)
 
 
 def _lesson(lesson_id: str) -> Lesson:
