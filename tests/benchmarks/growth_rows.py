@@ -54,7 +54,12 @@ class _State:
 
     def __init__(self, session, library, versions, people, now):
         self.session, self.people, self.now = session, people, now
-        self.families = [(version, family_id, library.families[family_id].skill) for version, family_id in versions]
+        # The numbers of one problem of each family serve all: nobody of the measured class opens theirs.
+        drawn = dict(session.execute(select(models.Problem.family_id, models.Problem.drawn)).all())
+        self.families = [
+            (version, family_id, library.families[family_id].skill, json.dumps(drawn[family_id]))
+            for version, family_id in versions
+        ]
         self.skills = [skill for skill in library.skills if library.asks(skill)]
         self.first = self._last(models.Person) + 1
         self.problem, self.answer = self._last(models.Problem) + 1, self._last(models.Answer) + 1

@@ -60,18 +60,18 @@ def test_an_answer_to_a_full_disk_is_given_back_and_counts_once_there_is_room(cl
     learner = client_of("learner")
     problem = f"/problems/{given.line(given.work())}"
     full()
-    kept, page = 0, answered(learner, problem, "1/2 in")
+    kept, page = 0, answered(learner, problem, "500 in")
     while page.status == 303:  # What fits in the pages that are begun is taken, as it should be.
         kept += 1
-        page = answered(learner, problem, f"{kept}-1/2 in")
+        page = answered(learner, problem, f"{500 + kept} in")
     told(page, Trouble.FULL)
-    assert f"{kept}-1/2 in" in page.words
+    assert f"{500 + kept} in" in page.words
     assert learner.get("/today").status == learner.get(problem).status == 200
     form = page.form(problem)
 
     full(full=False)
     for _ in range(2):
-        assert learner.post(problem, form | {"answer": f"{kept}-1/2 in"}).status == 303
+        assert learner.post(problem, form | {"answer": f"{500 + kept} in"}).status == 303
     assert answers_of(given) == kept + 1
     with given.database.read() as session:
         assert differences(session, given.world.people["learner"]) == []
