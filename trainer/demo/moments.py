@@ -10,6 +10,7 @@ from random import Random
 from zoneinfo import ZoneInfo
 
 from msgspec import Struct
+from msgspec import field as struct_field
 from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor, actor_of_person
@@ -42,7 +43,7 @@ class Scene(Struct, frozen=True):
     practice_from: datetime
     now: datetime
     zone: ZoneInfo
-    practised: Counter[tuple[int, str]] = field(default_factory=Counter)
+    practised: Counter[tuple[int, str]] = struct_field(default_factory=Counter)
 
     def who(self, person_id: int) -> Actor:
         """The person as signed in just now, with the roles that it has by now."""
