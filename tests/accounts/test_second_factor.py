@@ -25,6 +25,7 @@ from trainer.accounts.second_factor import (
     renew_paper_codes,
     turn_off,
 )
+from trainer.accounts.sessions import sign_out
 from trainer.accounts.sign_in import Proved, Refused, SignedIn, finish_sign_in, prove
 from trainer.records.models import HalfSignIn, RecoveryCode, SecondFactor
 
@@ -304,6 +305,16 @@ def test_showing_anew_who_one_is_takes_the_password_and_another_token(kim):
     assert not kim.is_in(token)
     assert kim.sees(actor_for, proved.token, kim.now).proved_at == kim.now
     assert proved.expires_at == kim.now - timedelta(hours=2) + timedelta(days=60)
+
+
+def test_showing_who_one_is_does_not_revive_a_session_that_has_ended(kim):
+    token = kim.types_password().token
+    kim.do(sign_out, token, kim.now)
+
+    refused = kim.do(prove, kim.id, "four plain words here", kim.now, token=token, passwords=CHEAP_PASSWORDS)
+
+    assert refused.reason.id == "accounts.signed-out-meanwhile"
+    assert not kim.is_in(token)
 
 
 def test_guessing_the_password_at_a_signed_in_browser_is_slowed(kim):

@@ -17,6 +17,7 @@ from msgspec import Struct
 from sqlalchemy import BindParameter, ColumnElement, and_, delete, select, update
 from sqlalchemy.orm import Session
 
+from trainer.records.locks import locked
 from trainer.records.models import HalfSignIn, SignInSession
 from trainer.records.types import is_public_id
 
@@ -119,17 +120,17 @@ def revoke(session: Session, person_id: int, public_id: str, now: datetime) -> N
         _end(session, and_(SignInSession.person_id == person_id, SignInSession.public_id == public_id), now)
 
 
-def renew(session: Session, token: str, now: datetime) -> tuple[str, datetime]:
+def renew(session: Session, token: str, now: datetime) -> tuple[str, datetime] | None:
     """
     Give a session whose person has shown anew who it is another token; the old one opens nothing from then on.
 
     Returns:
-        The new token, and when the session ends at the latest.
-
-    Raises:
-        NoResultFound: When there is no such session.
+        The new token, and when the session ends at the latest; None when the session is over.
     """
-    row = session.scalars(select(SignInSession).where(SignInSession.token_hash == token_hash(token))).one()
+    live = and_(SignInSession.token_hash == token_hash(token), is_live(now))
+    row = session.scalars(locked(select(SignInSession).where(live))).one_or_none()
+    if row is None:
+        return None
     anew = secrets.token_urlsafe(32)
     row.token_hash = token_hash(anew)
     row.proved_at = now

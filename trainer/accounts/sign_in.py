@@ -210,9 +210,10 @@ class Proved(Struct, frozen=True):
     expires_at: datetime
 
 
-def proved(session: Session, token: str, now: datetime) -> Proved:
-    """Note it, and give the session another token."""
-    return Proved(*renew(session, token, now))
+def proved(session: Session, token: str, now: datetime) -> Proved | None:
+    """Note it, and give the session another token; None when the session has ended meanwhile."""
+    renewed = renew(session, token, now)
+    return None if renewed is None else Proved(*renewed)
 
 
 def prove(
@@ -232,7 +233,7 @@ def prove(
     person = lock_person(session, person_id)
     if refused := _wrong_password(session, person, typed, now, passwords):
         return refused
-    return proved(session, token, now)
+    return proved(session, token, now) or Refused(Message("accounts.signed-out-meanwhile"))
 
 
 def _wrong_password(

@@ -216,6 +216,24 @@ def test_what_is_dear_to_change_asks_for_the_password_where_the_sign_in_is_old(c
     assert browser.submit(APP, action=f"{APP}/begin").location == f"{APP}/set-up"
 
 
+@pytest.mark.parametrize(
+    ("who", "path"),
+    [
+        ("learner", "/account/delete"),
+        ("administrator", "/site/people/password"),
+        ("administrator", "/site/people/lost-phone"),
+    ],
+)
+def test_a_browser_that_was_left_open_deletes_nobody_and_lets_nobody_in(client_of, clock, who, path):
+    browser = client_of(who)
+    form = browser.get(path).form(path)
+    clock.forward(minutes=16)
+
+    assert browser.get(path).location == f"/account/prove?next={path}"
+    assert browser.post(path, form | {"sign_in_name": "learner"}).location == f"/account/prove?next={path}"
+    assert client_of("learner").get("/account").status == 200
+
+
 def test_the_page_for_the_password_leads_to_no_other_site(client_of, world):
     page = client_of("learner").submit("/account/prove?next=//elsewhere.example", {"password": world.password})
 

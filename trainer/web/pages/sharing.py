@@ -116,7 +116,7 @@ def leave_group(group_id: str) -> Response:
 
 
 @blueprint.route("/account/delete", methods=["GET", "POST"])
-@visitors(Visitor.SIGNED_IN)
+@visitors(Visitor.SIGNED_IN, lately=True)
 def delete() -> str | Response | tuple[str, int]:
     """Delete the own account, after its name was typed."""
     form = DeleteForm()

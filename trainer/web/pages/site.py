@@ -97,7 +97,7 @@ def new_person() -> Response | tuple[str, int]:
 
 
 @blueprint.route("/site/people/password", methods=["GET", "POST"])
-@visitors(Visitor.ADMINISTRATOR)
+@visitors(Visitor.ADMINISTRATOR, lately=True)
 def new_password() -> Response | tuple[str, int]:
     """Give somebody who has forgotten it a new password, and show it this once."""
     form = PasswordForm()
