@@ -22,6 +22,7 @@ from trainer.records.carry.backup import back_up
 from trainer.records.carry.copying import copy_site
 from trainer.records.carry.errors import CarryError, DamagedBackupError, UnreadableRowError
 from trainer.records.carry.lines import line_of, row_of
+from trainer.records.carry.places import new_sqlite_file
 from trainer.records.carry.reading import lines_of, tally_of
 from trainer.records.carry.restore import restore
 from trainer.records.carry.tables import Kind, Shape, as_table, shapes_of
@@ -379,44 +380,50 @@ def test_a_site_that_runs_is_not_replaced_under_its_feet(backup_file, site):
     assert {file.name for file in site.parent.iterdir()} == {"trainer.sqlite"}
 
 
-def test_a_site_that_is_beyond_reading_is_replaced_too(backup_file, site):
+def test_a_file_that_is_beyond_reading_is_replaced_too_with_all_that_lies_beside_it(site):
     site.write_bytes(b"lightning" * 2000)
+    beside = site.with_name("trainer.sqlite-wal")
+    beside.write_bytes(b"thunder")
 
-    done = put_back(backup_file, url_of(site), site.parent, replace=True)
+    with (
+        new_sqlite_file(site, LATER, keep=True) as new,
+        closing(Database(new.url)) as database,
+        database.write() as write,
+    ):
+        write.execute(text("CREATE TABLE told (id INTEGER)"))
 
-    assert done.kept_aside[0].read_bytes().startswith(b"lightning")
-    assert tallies(url_of(site))["person"].rows > 0
+    (aside,) = new.kept_aside
+    assert aside.read_bytes().startswith(b"lightning")
+    assert aside.with_name(aside.name + "-wal").read_bytes() == b"thunder"
+    assert tallies(url_of(site)).keys() == {"told"}
+    assert not beside.exists()
 
 
-@pytest.fixture
-def pulled_plug(monkeypatch):
-    """Break the next copy off when it has come to a table."""
+def test_a_new_file_does_not_take_its_place_when_it_could_not_be_built(site):
+    before = tallies(url_of(site))
 
-    @contextmanager
-    def at(table):
-        def fill(connection, shape, lines):
-            if shape.name == table:
-                raise KeyboardInterrupt
-            real(connection, shape, lines)
+    def fail():
+        with new_sqlite_file(site, LATER, keep=True):
+            raise KeyboardInterrupt
 
-        real = copying.fill
-        with monkeypatch.context() as patch:
-            patch.setattr(copying, "fill", fill)
-            with pytest.raises(KeyboardInterrupt):
-                yield
-
-    return at
+    with pytest.raises(KeyboardInterrupt):
+        fail()
+    assert tallies(url_of(site)) == before
+    assert [file.name for file in site.parent.iterdir()] == ["trainer.sqlite"]
 
 
 @pytest.mark.postgres
-def test_a_site_goes_to_postgresql_and_back_and_is_the_same(
-    site_of_examples, empty_postgres_url, tmp_path, pulled_plug
-):
-    before, there, back = url_of(site_of_examples), empty_postgres_url, url_of(tmp_path / "back.db")
+def test_a_site_goes_to_postgresql_and_back_and_a_copy_that_fails_leaves_nothing(site, empty_postgres_url, tmp_path):
+    before, there, back = url_of(site), empty_postgres_url, url_of(tmp_path / "back.db")
+    with closing(Database(before)) as database, database.write() as session:
+        name = session.scalars(select(Person.display_name).where(Person.id == 1)).one()
+        session.execute(update(Person).where(Person.id == 1).values(display_name="a\0b"))
 
-    with pulled_plug("grading"):
+    with pytest.raises(CarryError, match=r"refuses one of rows \d+ to \d+ of person: .*NUL"):
         copy_site(before, there)
     assert current(there) is None
+    with closing(Database(before)) as database, database.write() as session:
+        session.execute(update(Person).where(Person.id == 1).values(display_name=name))
     forth = copy_site(before, there)
     copy_site(there, back)
 
@@ -427,20 +434,23 @@ def test_a_site_goes_to_postgresql_and_back_and_is_the_same(
         add_person(session)
 
 
-def test_a_copy_broken_off_leaves_nothing_and_the_next_one_tells_what_is_written_meanwhile(
-    site, tmp_path, pulled_plug, monkeypatch
-):
+def test_a_copy_is_whole_or_nothing_and_what_is_written_meanwhile_is_told(site, tmp_path, monkeypatch):
     source, target = url_of(site), url_of(tmp_path / "copy.db")
+    before, real_fill, real_end = tallies(source), copying.fill, copying.set_sequences
+
+    def one_lost(connection, shape, lines):
+        real_fill(connection, shape, list(lines)[shape.name == "grading" :])
 
     def meanwhile(*arguments):
         with closing(Database(source)) as database, database.write() as session:
             add_person(session)
-        return real(*arguments)
+        return real_end(*arguments)
 
-    with pulled_plug("answer"):
+    monkeypatch.setattr(copying, "fill", one_lost)
+    with pytest.raises(CarryError, match="grading reads back otherwise"):
         copy_site(source, target)
     assert current(target) is None
-    before, real = tallies(source), copying.set_sequences
+    monkeypatch.setattr(copying, "fill", real_fill)
     monkeypatch.setattr(copying, "set_sequences", meanwhile)
     copied = copy_site(source, target)
 
@@ -448,28 +458,6 @@ def test_a_copy_broken_off_leaves_nothing_and_the_next_one_tells_what_is_written
     assert copied.changed == ("person",)
     with pytest.raises(CarryError, match="There are records already in"):
         copy_site(source, target)
-
-
-def test_a_copy_that_reads_back_otherwise_is_not_kept(site_of_examples, tmp_path, monkeypatch):
-    def one_lost(connection, shape, lines):
-        real(connection, shape, [line for number, line in enumerate(list(lines)) if shape.name != "grading" or number])
-
-    real = copying.fill
-    monkeypatch.setattr(copying, "fill", one_lost)
-    target = url_of(tmp_path / "copy.db")
-
-    with pytest.raises(CarryError, match="grading reads back otherwise"):
-        copy_site(url_of(site_of_examples), target)
-    assert current(target) is None
-
-
-@pytest.mark.postgres
-def test_what_postgresql_refuses_is_named(site, empty_postgres_url):
-    with closing(Database(url_of(site))) as database, database.write() as session:
-        session.execute(update(Person).values(display_name="a\0b"))
-
-    with pytest.raises(CarryError, match=r"refuses one of rows \d+ to \d+ of person: .*NUL"):
-        copy_site(url_of(site), empty_postgres_url)
 
 
 def test_a_damaged_row_is_named_and_no_backup_is_made_of_it(site, tmp_path):

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from contextlib import closing, contextmanager
-from dataclasses import replace
+from datetime import UTC, datetime
+from io import BytesIO
 
 import pytest
+from msgspec.structs import replace
+from PIL import Image
 from sqlalchemy import insert, text
 
 from trainer.cli.check import findings
 from trainer.records.carry.copying import copy_site
 from trainer.records.engine import Database, open_engine, sqlite_file
-from trainer.records.models import FindingPhoto, Person
+from trainer.records.models import FindingPhoto
 from trainer.records.revision import DatabaseVersionError
+
+NOW = datetime(2026, 11, 28, 21, 0, tzinfo=UTC)
 
 
 def found(settings, *, whole=False):
@@ -61,9 +66,10 @@ def test_rows_that_were_taken_out_are_missed(any_site):
         "DELETE FROM content_version",
     )
 
-    said = {one.what: one.where for one in found(any_site)}
+    told = found(any_site)
+    said = {one.what: one.where for one in told}
 
-    assert all(one.is_damage and "trainer restore FILE --replace" in one.do for one in found(any_site))
+    assert all(one.is_damage and "trainer restore FILE --replace" in one.do for one in told)
     assert said["1 rows of grading point to rows of answer that are gone (answer_id)."] == "grading 8"
     assert said["1 answers were never judged."] == "answer 1"
     assert said["4 rows of problem point to rows of content_version that are gone (content_version_id)."].startswith(
@@ -94,12 +100,13 @@ def test_numbers_that_were_left_out_are_missed(site):
         "UPDATE content_version SET content_id = 'another'",
     )
 
-    assert [(one.what.partition(" ")[2], one.where) for one in found(site)[1:]] == [
+    first, *rest = found(site)
+    assert "people's answers are not numbered from 1" in first.what
+    assert [(one.what.partition(" ")[2], one.where) for one in rest] == [
         ("problems' tries are not numbered one by one.", "problem 1"),
         ("answers' judgements are not numbered one by one.", "answer 3"),
         ("problems are of another family than the version that they name.", "problem 1, 2, 3, 4"),
     ]
-    assert "people's answers are not numbered from 1" in found(site)[0].what
 
 
 def test_a_document_that_was_broken_is_named(site):
@@ -112,7 +119,6 @@ def test_a_document_that_was_broken_is_named(site):
 def test_a_moment_that_is_none_is_found_when_every_row_is_read(site):
     change(site, "UPDATE answer SET answered_at = 'yesterday' WHERE id IN (3, 5)")
 
-    assert found(site) == []
     (one,) = found(site, whole=True)
     assert one.what.startswith("2 rows of answer cannot be read: ")
     assert one.where == "answer 3, 5"
@@ -121,7 +127,6 @@ def test_a_moment_that_is_none_is_found_when_every_row_is_read(site):
 def test_a_record_that_the_answers_do_not_give_is_found_by_replaying_and_mended_as_it_says(any_site, run):
     change(any_site, "UPDATE skill_state SET level = level + 1 WHERE id = 1")
 
-    assert found(any_site) == []
     (one,) = found(any_site, whole=True)
     assert one.what == "A record differs from what the answers give in 1 places."
     assert one.do.endswith("trainer replay --write")
@@ -132,25 +137,23 @@ def test_a_record_that_the_answers_do_not_give_is_found_by_replaying_and_mended_
 def test_a_version_that_can_no_longer_be_read_is_named(site):
     change(site, "UPDATE content_version SET body = 'not a question', words_hash = 'f' || substr(words_hash, 2)")
 
-    assert found(site) == []
     (one,) = found(site, whole=True)
     assert "offset-far-mark" in one.where
 
 
-@pytest.mark.parametrize("image", [b"<svg>", b"\xff\xd8\xff and no picture"])
-def test_a_photograph_that_is_none_is_named(site, image):
+def test_photographs_that_are_none_are_named_and_one_that_is_is_not(site):
+    sound = BytesIO()
+    Image.new("RGB", (3, 2), "grey").save(sound, "JPEG")
+    values = {"finding_id": 1, "added_by_id": 1, "width": 3, "height": 2, "shows": "a saddle", "added_at": NOW}
     with by_hand(site.database) as connection:
-        values = {"finding_id": 1, "added_by_id": 1, "image": image, "width": 3, "height": 2, "shows": "a saddle"}
-        connection.execute(insert(FindingPhoto).values(public_id="p" * 22, added_at=site_moment(connection), **values))
+        for number, image in enumerate([sound.getvalue(), b"<svg>", b"\xff\xd8\xff and no picture"]):
+            connection.execute(insert(FindingPhoto).values(public_id=str(number) * 22, image=image, **values))
 
-    said = [one.what for one in found(site, whole=True)]
-    assert [what for what in said if "photographs" in what]
-    # The finding that it belongs to is none either.
-    assert [what for what in said if what.startswith("1 rows of finding_photo point to rows of field_finding")]
-
-
-def site_moment(connection):
-    return connection.execute(Person.__table__.select()).first().created_at
+    said = {one.what: one.where for one in found(site, whole=True)}
+    assert said["1 photographs are no pictures."] == "finding_photo 2"
+    assert said["2 photographs cannot be decoded, or are of another size than is said of them."] == "finding_photo 2, 3"
+    # The finding that they belong to is none either.
+    assert said["3 rows of finding_photo point to rows of field_finding that are gone (finding_id)."]
 
 
 def test_a_page_of_the_file_that_was_overwritten_is_found(site):
@@ -237,12 +240,12 @@ def test_a_key_that_is_gone_or_another_one_is_told(site):
 def test_files_that_others_can_read_and_what_was_left_over_are_advice(site):
     file = sqlite_file(site.database)
     file.chmod(0o644)
-    assert found(site) == []
     site.instance.chmod(0o755)
     (site.instance / "trainer.sqlite.restoring-12345678").write_bytes(b"")
 
-    said = {one.where: one.do for one in found(site)}
-    assert not any(one.is_damage for one in found(site))
+    told = found(site)
+    said = {one.where: one.do for one in told}
+    assert not any(one.is_damage for one in told)
     assert said[str(file)] == f"chmod 700 {site.instance}"
     assert said[str(file) + ".restoring-12345678"].startswith("Remove it")
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 import threading
 from contextlib import closing
-from dataclasses import replace
 from itertools import islice
 from pathlib import Path
 from zipfile import ZipFile
 
 import pytest
+from msgspec.structs import replace
 from sqlalchemy import func, select
 
 from trainer.cli.check import findings
@@ -67,13 +67,12 @@ def test_a_backup_is_looked_at_restored_and_never_over_a_site(site, run, tmp_pat
 
     looked = run("restore", file, "--look")
     refused = run("restore", file)
-    elsewhere = run("restore", file, TRAINER_INSTANCE=str(tmp_path / "new"))
     replaced = run("restore", file, "--replace")
 
     assert "8 answers" in looked.output
     assert "--replace" in refusal(refused)
-    assert elsewhere.exit_code == replaced.exit_code == 0, elsewhere.output + replaced.output
-    assert lines(f"sqlite:///{tmp_path}/new/trainer.sqlite", "answer") == lines(site.database, "answer") == before
+    assert replaced.exit_code == 0, replaced.output
+    assert lines(site.database, "answer") == before
     kept = re.search(r"What was there before is now (.+)", replaced.output)[1]
     assert lines(f"sqlite:///{kept}", "answer") == before
     assert "Everybody signs in again" in replaced.output
@@ -154,7 +153,7 @@ class Learner(threading.Thread):
 
 
 #: Before each of these is read, a learner has answered once more: a backup of more than one moment would not add up.
-MOVED_BY_AN_ANSWER = ("person", "skill_state", "mistake_history", "problem", "answer", "grading")
+MOVED_BY_AN_ANSWER = ("person", "skill_state", "problem", "answer", "grading")
 
 
 def test_a_backup_taken_while_learners_answer_is_one_moment(any_site, answer_once, run, tmp_path, monkeypatch):

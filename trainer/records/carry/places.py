@@ -22,6 +22,7 @@ COMPANIONS = ("-wal", "-shm", "-journal")
 """Endings of what SQLite keeps beside its file while it is open."""
 
 WAIT_SECONDS = 2.0
+MAGIC = b"SQLite format 3\0"
 
 
 class NewFile(Struct):
@@ -127,7 +128,7 @@ def _refuse_while_open(file: Path) -> None:
 
     SQLite leaves WAL mode only for who has the file alone; what the mode keeps beside the file is put into it as it does.
     """
-    if not file.exists():
+    if not file.exists() or not _may_be_sqlite(file):
         return
     with closing(sqlite3.connect(file, timeout=WAIT_SECONDS)) as connection:
         try:
@@ -141,6 +142,12 @@ def _refuse_while_open(file: Path) -> None:
             return
     if mode == ("wal",):
         raise CarryError(f"{file} is in use. Stop the site first, and start it again afterwards.")
+
+
+def _may_be_sqlite(file: Path) -> bool:
+    """Whether a file begins as SQLite's do; opening one that does not would throw away what lies beside it."""
+    with file.open("rb") as stream:
+        return stream.read(len(MAGIC)) in {MAGIC, b""}
 
 
 def _flush(path: Path) -> None:

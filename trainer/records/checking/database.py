@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import closing
 
 from sqlalchemy import (
+    JSON,
     URL,
     Connection,
     ForeignKeyConstraint,
@@ -24,7 +25,7 @@ from sqlalchemy.exc import DatabaseError
 from trainer.records.carry.errors import UnreadableRowError
 from trainer.records.carry.lines import line_of
 from trainer.records.carry.reading import lines_of
-from trainer.records.carry.tables import Kind, Shape, as_table, shapes_of
+from trainer.records.carry.tables import Shape, as_table, shapes_of
 from trainer.records.checking.finding import PUT_BACK, Finding, listed
 from trainer.records.engine import Database, database_url, sqlite_file
 from trainer.records.migrate import check_version, differences
@@ -118,15 +119,13 @@ def documents(connection: Connection) -> Iterator[Finding]:
     """Documents that are no JSON; PostgreSQL lets none in."""
     if connection.dialect.name != "sqlite":
         return
-    for shape in shapes_of(connection):
-        for column in (name for name, kind in shape.columns.items() if kind is Kind.DOCUMENT):
-            table = as_table(shape)
-            held = type_coerce(table.c[column], Text())
+    for table in Base.metadata.sorted_tables:
+        for column in (column for column in table.columns if isinstance(column.type, JSON)):
+            held = type_coerce(column, Text())
             query = select(table.c.id).where(held.is_not(None), func.json_valid(held) == 0).order_by(table.c.id)
             if lost := connection.execute(query).scalars().all():
-                yield Finding(
-                    f"{len(lost):,} rows of {shape.name} cannot be read ({column}).", listed(shape.name, lost), PUT_BACK
-                )
+                what = f"{len(lost):,} rows of {table.name} cannot be read ({column.name})."
+                yield Finding(what, listed(table.name, lost), PUT_BACK)
 
 
 def every_row(connection: Connection) -> Iterator[Finding]:
