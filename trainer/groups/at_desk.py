@@ -34,7 +34,7 @@ def who_is_at_desk(session: Session, actor: Actor, group_public_id: str, person_
 
     Whoever sets a password could come in as that person. So a leader may only for somebody who learns in this very
     school or shop and nowhere else, has never belonged elsewhere, and leads and looks after nothing; and who came to
-    this leader: whom a list put in, somebody else may have taught so far.
+    this leader: whom a list put in, somebody else may have taught so far. A group that is put away is nobody's desk.
 
     Raises:
         NotFoundError: When the one who asks does not belong to the group, or the person never learned in it.
@@ -78,11 +78,11 @@ def _why_not(session: Session, actor: Actor, learner: LearnerRef, person: Person
     names = {"person": learner.display_name, "group": learner.group.name}
     if person.deleted_at is not None or not learner.is_member:
         return Message("groups.desk-left", names)
-    if person.is_invented:
-        return Message("groups.sample-stays")
-    if person.id == actor.person_id:
-        return Message("groups.desk-oneself")
-    led = Membership.group_id.in_(select(Group.id).where(led_by(actor)))
+    if learner.group.archived_at is not None:
+        return Message("groups.put-away", {"group": learner.group.name})
+    if person.is_invented or person.id == actor.person_id:
+        return Message("groups.sample-stays" if person.is_invented else "groups.desk-oneself")
+    led = Membership.group_id.in_(select(Group.id).where(led_by(actor), Group.archived_at.is_(None)))
     rows = session.execute(select(Membership, led).where(Membership.person_id == person.id)).all()
     memberships = [membership for membership, _ in rows]
     if person.is_site_administrator or any(one.role != "learner" for one in memberships):

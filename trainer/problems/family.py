@@ -31,6 +31,8 @@ __all__ = [
 
 SomeShape = TypeVar("SomeShape", bound=BaseModel)
 
+#: Of one file [characters]; the largest that comes with the program is some 40 kB.
+LARGEST_FILE = 128 * 1024
 AT_LINE = re.compile(r"\s*\((?:at line (\d+), column \d+|at end of document)\)")
 
 
@@ -51,11 +53,19 @@ def load_family(source: Path | str, name: str = "") -> Family:
 
 
 def read_toml(file: str, text: str) -> dict[str, Any]:
-    """The tables of a text; ContentError with its line where it is no TOML."""
+    """The tables of a text; ContentError with its line where it is no TOML, or more than anybody writes by hand."""
+    if len(text) > LARGEST_FILE:
+        raise ContentError(file, 1, "", f"{len(text):,} characters", f"at most {LARGEST_FILE:,} characters")
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise not_toml(file, text, error) from None
+    except RecursionError:
+        raise ContentError(
+            file, 1, "", "tables or lists far too deep in one another", "TOML, a few levels deep"
+        ) from None
+    except ValueError:  # Python's own bound on the digits of a whole number.
+        raise ContentError(file, 1, "", "a number with thousands of digits", "numbers of at most 15 digits") from None
 
 
 def family_of(data: Mapping[str, Any], file: str, text: str) -> Family:

@@ -30,6 +30,10 @@ __all__ = [
     "WordsShape",
 ]
 
+#: Entries of one kind in a file: each is worked through at every try of a draw.
+MOST_ENTRIES = 40
+#: Values or rows that one entry is drawn from; of a range, see `parameters.MOST_ROWS`.
+MOST_VALUES = 1000
 Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
 Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=80)]
 Text = Annotated[str, Field(min_length=1, max_length=4000)]
@@ -55,19 +59,19 @@ class RangeShape(Part):
 class ChooseShape(Part):
     """`{ choose = [22.5, 30, 45] }`: one of these amounts."""
 
-    choose: list[Amount] = Field(min_length=1)
+    choose: list[Amount] = Field(min_length=1, max_length=MOST_VALUES)
 
 
 class WordsShape(Part):
     """`{ words = ["wet", "dry"] }`: one of these names of the core."""
 
-    words: list[Line] = Field(min_length=1)
+    words: list[Line] = Field(min_length=1, max_length=MOST_VALUES)
 
 
 class RowsShape(Part):
     """`{ rows = [{ take_up = 5, trade_size = "1/2" }, ...] }`: values that belong together."""
 
-    rows: list[dict[Name, float | str]] = Field(min_length=1)
+    rows: list[dict[Name, float | str]] = Field(min_length=1, max_length=MOST_VALUES)
 
 
 def _which(entry: Any) -> str:
@@ -91,7 +95,7 @@ class DrawShape(BaseModel):
     model_config = ConfigDict(extra="allow", frozen=True, allow_inf_nan=False, defer_build=True)
     __pydantic_extra__: dict[Name, ParameterShape]
 
-    keep: list[Line] = []
+    keep: list[Line] = Field(default=[], max_length=MOST_ENTRIES)
 
     @property
     def parameters(self) -> dict[str, RangeShape | ChooseShape | WordsShape | RowsShape]:
@@ -153,10 +157,10 @@ class AskShape(Part):
     #: Distance that a known mistake keeps from every accepted answer, in tolerances.
     gap: float = Field(default=3.0, ge=1)
     options: OptionsShape | None = None
-    statements: list[StatementShape] = []
+    statements: list[StatementShape] = Field(default=[], max_length=MOST_ENTRIES)
     steps: list[StepShape] = Field(default=[], max_length=7)
     #: Pairs of steps whose order does not matter.
-    free: list[tuple[Id, Id]] = []
+    free: list[tuple[Id, Id]] = Field(default=[], max_length=MOST_ENTRIES)
     show: int | None = Field(default=None, ge=2, le=8)
     bender: BenderShape | None = None
 
@@ -165,7 +169,7 @@ class MistakeShape(Part):
     """A wrong route: its value (or values, where two bases lead to two), the option that it judges wrongly, two steps the wrong way round, or what places show."""
 
     id: Id
-    value: Line | list[Line] | None = None
+    value: Line | Annotated[list[Line], Field(max_length=MOST_ENTRIES)] | None = None
     option: Id | None = None
     #: The first of these steps was put before the second, and should come after it.
     before: tuple[Id, Id] | None = None
@@ -199,13 +203,13 @@ class FamilyShape(Part):
     calculation: Name
     basis: list[Literal["sharp-corner", "handbook", "arc"]] = []
     figure: Name | None = None
-    sources: list[Line] = Field(min_length=1)
+    sources: list[Line] = Field(min_length=1, max_length=MOST_ENTRIES)
     draw: DrawShape
-    inputs: dict[Name, Line] = {}
+    inputs: dict[Name, Line] = Field(default={}, max_length=MOST_ENTRIES)
     facts: dict[Name, Annotated[str, Field(pattern=r"^[a-z_]+(\.[A-Za-z0-9_]+)+$")]] = {}
     #: Numbers of the tables that are other ones at a place, by their path; `problems.local` puts them in.
     local: dict[Annotated[str, Field(pattern=r"^[a-z_]+(\.[A-Za-z0-9_]+)+$")], float] = {}
-    phrases: dict[Name, dict[str, Line]] = {}
+    phrases: dict[Name, dict[str, Line]] = Field(default={}, max_length=MOST_ENTRIES)
     ask: AskShape
-    mistakes: list[MistakeShape] = []
+    mistakes: list[MistakeShape] = Field(default=[], max_length=MOST_ENTRIES)
     hints: list[HintShape] = Field(default=[], max_length=3)

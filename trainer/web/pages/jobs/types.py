@@ -144,6 +144,8 @@ def _form(
         organisation=organisation,
         found=found,
         text=text,
+        # As typed where it is to be mended: what is no number of days stands in no text.
+        days=request.form.get("valid_days", "")[:MOST_TYPED] if errors else text.valid_days,
         errors=errors or {},
         units=by_unit(asked),
         sizes=_sizes(),

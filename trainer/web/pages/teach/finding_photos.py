@@ -48,6 +48,8 @@ def add_finding_photo(group_id: str, person_id: str, finding_id: str) -> Respons
 @visitors(*LEADERS)
 def remove_finding_photo(group_id: str, person_id: str, finding_id: str, photo_id: str) -> Response:
     """Take a photograph away."""
+    # The address has to be that of the finding's own page, as for everything else below it.
+    _found(group_id, person_id, finding_id)
     with writing() as session:
         remove_photo(session, actor(), group_id, finding_id, photo_id, now=now())
     flash(gettext("Taken away for good."), "done")
