@@ -21,6 +21,7 @@ from trainer.groups.processes import Process, processes_of
 from trainer.groups.quarters import write_hours
 from trainer.library.shelf import Library
 from trainer.progress.lessons import lessons_read
+from trainer.text.separated import unarmed
 
 __all__ = [
     "OWN_TOTAL_COLUMNS",
@@ -38,8 +39,6 @@ __all__ = [
     "weeks_without",
 ]
 
-#: A cell that begins so would be worked out by a spreadsheet instead of shown.
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 TOTAL_COLUMNS = ("Name", "Work process", "Confirmed", "Waiting", "Sent back", "Asked for", "Missing")
 #: Of one's own totals: two shops may have processes of one name, which are not one process.
 OWN_TOTAL_COLUMNS = ("Name", "Shop", *TOTAL_COLUMNS[1:])
@@ -236,7 +235,7 @@ def as_csv(rows: Iterable[Sequence[str]] | Iterable[Hours]) -> str:
     writer = csv.writer(written)
     writer.writerow(COLUMNS)
     for row in rows:
-        writer.writerow([_safe(cell) for cell in (_of_job(row) if isinstance(row, Hours) else row)])
+        writer.writerow([unarmed(cell) for cell in (_of_job(row) if isinstance(row, Hours) else row)])
     return written.getvalue()
 
 
@@ -244,10 +243,6 @@ def _of_job(one: Hours) -> tuple[str, ...]:
     note = "; ".join(filter(None, (one.note, one.reason)))
     hours, state = write_hours(one.quarters), one.decision or "waiting"
     return ("job", f"{one.day}", one.person, one.group, one.process_title, hours, state, one.decided_by, note)
-
-
-def _safe(cell: str) -> str:
-    return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell
 
 
 def _monday(day: date) -> date:

@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from trainer.calc.message import InputError, Message
 
-__all__ = ["MOST_BYTES", "MOST_ROWS", "Row", "decoded", "rows_of"]
+__all__ = ["MOST_BYTES", "MOST_ROWS", "Row", "decoded", "rows_of", "unarmed"]
 
 MOST_BYTES = 100_000
 MOST_ROWS = 300
@@ -37,6 +37,18 @@ MARKS = (
 #: The line by which some spreadsheets say what separates the cells.
 SAYS_SEPARATOR = re.compile(r"sep=(.)\r?\n", re.IGNORECASE)
 EXAMPLE = "Name,Number"
+#: What a spreadsheet may take for the beginning of a formula, wide forms too; some look past blanks before it.
+ARMED = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+
+
+def unarmed(cell: str) -> str:
+    """
+    A text for a table that no spreadsheet takes for a formula: one that could be gets an apostrophe before it.
+
+    >>> unarmed("=1+1"), unarmed(" @home"), unarmed("3 1/2")
+    ("'=1+1", "' @home", '3 1/2')
+    """
+    return f"'{cell}" if cell.startswith(ARMED) or cell.lstrip().startswith(ARMED) else cell
 
 
 class Row(Struct, frozen=True):

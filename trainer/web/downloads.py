@@ -9,12 +9,11 @@ from io import BytesIO, StringIO
 
 from flask import Response
 
-__all__ = ["as_csv", "as_xlsx", "attached", "file_name", "unarmed"]
+from trainer.text.separated import unarmed
+
+__all__ = ["as_csv", "as_xlsx", "attached", "file_name"]
 
 Cell = str | int | float | None
-
-#: What a spreadsheet may take for the beginning of a formula.
-ARMED = ("=", "+", "-", "@", "\t", "\r")
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -24,7 +23,7 @@ def as_csv(name: str, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) ->
     text = StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(columns)
-    writer.writerows([unarmed(cell) for cell in row] for row in rows)
+    writer.writerows([unarmed(cell) if isinstance(cell, str) else cell for cell in row] for row in rows)
     return attached(text.getvalue().encode("utf-8-sig"), "text/csv; charset=utf-8", f"{file_name(name)}.csv")
 
 
@@ -41,16 +40,6 @@ def as_xlsx(name: str, columns: Sequence[str], rows: Iterable[Sequence[Cell]]) -
         sheet.freeze_panes(1, 0)
         sheet.autofit()
     return attached(held.getvalue(), XLSX, f"{file_name(name)}.xlsx")
-
-
-def unarmed(cell: Cell) -> Cell:
-    """
-    A cell that no spreadsheet takes for a formula: a text that could be one gets an apostrophe before it.
-
-    >>> unarmed("=1+1"), unarmed("@home"), unarmed("3 1/2"), unarmed(-4.5)
-    ("'=1+1", "'@home", '3 1/2', -4.5)
-    """
-    return f"'{cell}" if isinstance(cell, str) and cell.startswith(ARMED) else cell
 
 
 def file_name(name: str) -> str:
