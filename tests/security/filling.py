@@ -62,9 +62,9 @@ class Field:
     @property
     def filled(self):
         """What is sent by somebody who fills in what is empty."""
+        if self.name.startswith("count-"):
+            return self.value if self.value not in {"", "0"} else "1" if self.name == "count-offset-spacing" else ""
         if self.is_typed:
-            if self.name.startswith("count-"):
-                return self.value or ("1" if self.name == "count-offset-spacing" else "")
             return self.value or TYPED.get(self.name, "A word")
         return self.value or next((one for one in self.offered if one), "")
 
