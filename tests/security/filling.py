@@ -15,15 +15,15 @@ PAGES = {
     "nobody": "account.sign_in joining.enter joining.preview",
     "learner": """account.name account.password account.overview calendar.overview devices.listed bench.bend bench.slip
         hands_on.registrations hours.log sharing.held sharing.delete sharing.ask_to_leave learn.enter_sheet learn.lesson
-        learn.placement learn.practice learn.problem learn.problem_key learn.proof learn.work_one""",
+        learn.placement learn.practice learn.problem learn.problem_key learn.proof learn.work_one second_factor.show_who second_factor.overview""",
     "instructor": """bench.listed bench.measure joining.preview hands_on.night hands_on.check_photos hours.crew
         hours.attendance hours.attendance_day teach.finding_photos teach.claim teach.group teach.copy teach.more_time
         teach.group_name teach.roster teach.groups teach.sheets teach.ask_for_password teach.ask_to_put_away
         teach.findings teach.room teach.sets teach.set_one teach.person_points teach.ask_to_withdraw teach.watching
         teach.ask_to_withdraw_finding teach.choose teach.set_new jobs.board jobs.job""",
     "owner": """crew.staff hands_on.signers hands_on.registrations_of hands_on.to_sign hours.processes hours.process
-        jobs.listed jobs.edit jobs.new local_rules.chosen teach.set_name jobs.job_of_shop""",
-    "administrator": "site.new_organisation site.new_person site.new_password teach.key",
+        jobs.listed jobs.edit jobs.new local_rules.chosen teach.set_name jobs.job_of_shop sign_in_rules.chosen""",
+    "administrator": "site.new_organisation site.new_person site.new_password site.lost_phone teach.key",
 }
 #: What somebody types into a field that is empty on the page, by its name; into all others a word.
 TYPED = {

@@ -21,7 +21,16 @@ WHOLE = os.environ.get("TRAINER_TEST_WHOLE") == "yes"
 EACH = 2
 #: Routes whose form no page of the populated site shows.
 BUTTONS = "a button and its token, nothing is typed"
+ELSEWHERE = "the site has no sign-in at another site; `tests/web/pages/test_outside.py`"
+SECOND = "behind a password or code typed a moment ago; `tests/web/pages/test_second_factor.py`"
 UNSEEN = {
+    "account.code": SECOND,
+    "outside.confirm_link": ELSEWHERE,
+    "outside.end_link": ELSEWHERE,
+    "outside.newcomer": ELSEWHERE,
+    "second_factor.paper": SECOND,
+    "second_factor.set_up": SECOND,
+    "second_factor.turn_off": SECOND,
     "bench.keep": "behind a form of measures that fit one another; `test_a_shoe_is_kept_by_measures_or_not_at_all`",
     "crew.dismiss_staff": BUTTONS,
     "hands_on.take_back": "of a check that is signed; its one field is read like the remark of `hands_on.sign_it`",
@@ -140,7 +149,7 @@ def test_nothing_behind_the_question_mark_breaks_a_page(site, parts, asked_names
     assert "next" in asked_names
     wrong = []
     for rule in sorted(site.app.url_map.iter_rules(), key=str):
-        if "GET" not in rule.methods or rule.endpoint == "look.components":
+        if "GET" not in rule.methods or rule.endpoint in {"look.components", "health.readyz"}:
             continue
         path = parts.address(rule, site.ids["own"])
         for sent in some(parts.hostile.STRINGS, str(rule)):

@@ -17,6 +17,8 @@ from zlib import crc32
 
 import pytest
 
+from trainer.web.visitors import Visitor
+
 HERE = Path(__file__).parent
 WHOLE = os.environ.get("TRAINER_TEST_WHOLE") == "yes"
 WITHOUT_PAGE = {"HEAD", "OPTIONS"}
@@ -123,27 +125,28 @@ def test_nobody_gets_at_what_the_rules_do_not_give(site, parts, method):
         if route[0] != method:
             continue
         may = allowed(route, "own")
+        # Where anybody may call, an address that opens nothing is not asked to sign in for.
+        is_open = Visitor.ANYONE in site.app.view_functions[rule.endpoint].visitors
         for label, path in addresses(rule, site.ids, parts.words, parts.address):
             for who in tried(route, label, parts.visitors, may):
                 answer, count = site.visit(who, method, path), count + 1
-                wrong += [f"{who} at {' '.join(route)}, {label}: {one}" for one in faults(answer, route, label, who)]
+                wrong += [
+                    f"{who} at {' '.join(route)}, {label}: {one}"
+                    for one in faults(answer, route, label, who, is_open=is_open)
+                ]
 
     assert not wrong, f"{len(wrong)} of {count}:\n" + "\n".join(wrong)
 
 
-def faults(answer, route, label, who):
+def faults(answer, route, label, who, *, is_open):
     gets_in = who in allowed(route, label)
-    wanted = "in" if gets_in else "sign-in" if who == "nobody" and not is_token(route) else "no"
-    if answer.outcome != wanted:
-        yield f"{answer.outcome} ({answer.status}) instead of {wanted}"
+    refusals = {"no", "sign-in"} if is_open and who == "nobody" else {"sign-in" if who == "nobody" else "no"}
+    wanted = {"in"} if gets_in else refusals
+    if answer.outcome not in wanted:
+        yield f"{answer.outcome} ({answer.status}) instead of {' or '.join(sorted(wanted))}"
     if not gets_in and answer.changed:
         yield f"refused, and changed {sorted(answer.changed)}"
     # "Not yours" would tell that there is such a thing; only whose part is wrong altogether is told so at once.
     theirs = who in allowed(route, "own")
     if theirs and not gets_in and label.endswith(("other", "unknown")) and answer.status != 404:
         yield f"{answer.status} tells that there is such a thing"
-
-
-def is_token(route):
-    """Whether the address itself is the key, which nobody signs in for."""
-    return route == ("GET", "calendar.feed")

@@ -35,6 +35,8 @@ GIVEN = {
     "share.person_id": "/account/held",
     "calendar_feed.person_id": "/account/calendar",
     "sign_in_session.person_id": "/account/devices",
+    "second_factor.person_id": "/account/second-factor",
+    "recovery_code.person_id": "/account/second-factor",
 }
 #: What somebody did for or about others: part of their record, in which the name of who did it stands.
 DID = {
@@ -64,6 +66,8 @@ DID = {
 }
 #: Neither told nor given by the program, each with its reason.
 NOT_GIVEN = {
+    "half_sign_in.person_id": "a sign-in that waits for its code: gone within minutes",
+    "outside_account.person_id": "a page of the account shows it, on a site that has a sign-in elsewhere",
     "signer.person_id": "of the staff: the owner's page of signers shows it, and each check that was signed under it",
 }
 #: Whose rows the populated learner has: their file or page has to hold something.

@@ -36,7 +36,8 @@ class Answer:
             return "sign-in"
         if self.status in {403, 404}:
             return "no"
-        return "in" if self.status < 400 or self.status == 422 else str(self.status)
+        # 503 is how the site says that it is not ready yet: an answer too.
+        return "in" if self.status < 400 or self.status in {422, 503} else str(self.status)
 
 
 class Undone:
@@ -76,7 +77,9 @@ class Site:
         changed = set()
 
         def note(_connection, cursor, statement, *_rest):
-            if (found := WRITES.match(statement)) and cursor.rowcount and found[1] not in BOOKKEEPING:
+            # An insertion that gives its rows back does not count them.
+            changed_some = cursor.rowcount or re.match(r"\s*INSERT.*RETURNING", statement, re.DOTALL)
+            if (found := WRITES.match(statement)) and changed_some and found[1] not in BOOKKEEPING:
                 changed.add(found[1])
 
         engine = self.database.engine
