@@ -19,10 +19,10 @@ import sys
 import tempfile
 import time
 from contextlib import ExitStack
-from dataclasses import replace
 from pathlib import Path
 from statistics import median
 
+from msgspec.structs import replace
 from sqlalchemy import create_engine, event, make_url, select, text
 
 sys.path[:0] = [str(Path(__file__).parents[1] / "faults"), str(Path(__file__).parents[1])]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from functools import cache
 
-from sqlalchemy import select
+from sqlalchemy import Select, bindparam, select
 from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
@@ -46,6 +47,11 @@ def difficulty_of(session: Session, library: Library, family: Family) -> float:
 
 def _learnt(session: Session, skills: Collection[str]) -> Mapping[str, float]:
     """Learned difficulties by rules, not centred."""
+    return dict(session.execute(_learnt_of(), {"skills": skills}).all())
+
+
+@cache
+def _learnt_of() -> Select[str, float]:
+    """Built once, for each answer asks."""
     table = models.FamilyDifficulty
-    query = select(table.rules_hash, table.difficulty).where(table.skill.in_(skills))
-    return dict(session.execute(query).all())
+    return select(table.rules_hash, table.difficulty).where(table.skill.in_(bindparam("skills", expanding=True)))

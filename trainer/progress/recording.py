@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import cache
 
 from msgspec import Struct
-from sqlalchemy import func, select
+from sqlalchemy import Select, bindparam, func, select
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import Message
@@ -77,8 +78,14 @@ def put_on_record(
 
 def _attempts(session: Session, problem_id: int) -> int:
     """How often the problem was answered so far."""
-    count = select(func.count()).select_from(models.Answer).where(models.Answer.problem_id == problem_id)
-    return session.scalars(count).one()
+    return session.scalars(_count_of_attempts(), {"problem_id": problem_id}).one()
+
+
+@cache
+def _count_of_attempts() -> Select[int]:
+    """Built once, for each answer asks."""
+    of_problem = models.Answer.problem_id == bindparam("problem_id")
+    return select(func.count()).select_from(models.Answer).where(of_problem)
 
 
 def _grading(verdict: Verdict | None, now: datetime) -> models.Grading:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any, TypeVar
 
-from sqlalchemy import Select, literal_column, select
+from sqlalchemy import Select, bindparam, literal_column, select
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
@@ -25,7 +26,13 @@ def lock_person(session: Session, person_id: int) -> Person:
     Raises:
         NoResultFound: When there is no such person.
     """
-    return session.execute(locked(select(Person).where(Person.id == person_id))).scalar_one()
+    return session.execute(_locked_person(), {"person_id": person_id}).scalar_one()
+
+
+@cache
+def _locked_person() -> Select[Person]:
+    """Built once: whoever changes a person's state asks."""
+    return locked(select(Person).where(Person.id == bindparam("person_id")))
 
 
 def locked(query: SomeSelect) -> SomeSelect:
