@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from contextlib import closing
 from datetime import UTC, datetime
 
@@ -294,3 +296,16 @@ def test_without_a_site_a_code_leads_nowhere(run, tmp_path, monkeypatch):
 
     assert result.exit_code == 1
     assert "trainer init" in result.stderr
+
+
+def test_several_processes_find_what_one_finds(content):
+    broken = SOUND.replace('value = "shrink"', 'value = "spacing"').replace("spacing-of-marks", "spacing-again")
+    (content / "questions" / "bends" / "spacing-again.toml").write_text(broken, "utf-8")
+    words = [sys.executable, "-m", "trainer.cli", "check-content", "--draws", "20"]
+
+    alone = subprocess.run(words, capture_output=True, text=True, check=False)
+    together = subprocess.run([*words, "--workers", "2"], capture_output=True, text=True, check=False)
+
+    assert alone.returncode == together.returncode == 1
+    assert "spacing-again.toml" in alone.stdout
+    assert together.stdout == alone.stdout

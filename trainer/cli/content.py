@@ -16,6 +16,7 @@ from trainer.calc.message import InputError
 from trainer.cli.drawn import as_plain, as_text
 from trainer.cli.issued import issued
 from trainer.cli.plain import error_line
+from trainer.cli.trials import trials
 from trainer.config import SettingsError, settings_from
 from trainer.lessons.coverage import COVERAGE_FILE, load_facts, uncovered
 from trainer.lessons.language import lesson_language
@@ -31,7 +32,6 @@ from trainer.problems.local import is_thinned, lay_over, load_local_rules, touch
 from trainer.problems.model import Problem
 from trainer.problems.shelf import ContentRootError, Skill, content_root, load_skills, read_families
 from trainer.problems.standards import standards
-from trainer.problems.trial import trial
 from trainer.text.prose import has_libraries
 
 __all__ = ["check_content", "named_family", "problem"]
@@ -98,7 +98,8 @@ def _drawn(family: Family, seed: int, edition: str) -> Problem:
 @click.command("check-content")
 @click.argument("only", nargs=-1, metavar="[FAMILY | UNIT]...")
 @click.option("--draws", default=1000, show_default=True, type=click.IntRange(1), help="Problems drawn of each family.")
-def check_content(only: tuple[str, ...], draws: int) -> None:
+@click.option("--workers", default=1, show_default=True, type=click.IntRange(1, 64), help="Processes at a time.")
+def check_content(only: tuple[str, ...], draws: int, workers: int) -> None:
     """
     Check every lesson and question, or the families and jobs that are named and those of the units that are named.
 
@@ -112,10 +113,15 @@ def check_content(only: tuple[str, ...], draws: int) -> None:
     if only and not chosen:
         _refuse(f"{', '.join(only)!r} names no family and no unit that has one. `trainer problem --list` shows all.")
     for family in chosen:
-        errors += [*standards(family, skills, lessons), *language(family), *trial(family, draws)]
+        errors += [*standards(family, skills, lessons), *language(family)]
     errors += _references(lessons, families, skills)
+    under_rules: list[Family] = []
     if not only:
-        errors += [*_of_lessons(lessons), *_of_coverage(lessons, families), *_of_local_rules(families, lessons, draws)]
+        errors += [*_of_lessons(lessons), *_of_coverage(lessons, families)]
+        under_rules = _under_local_rules(families, lessons, errors)
+    found = trials([*chosen, *under_rules], draws, workers=workers)
+    errors += [error for findings in found[: len(chosen)] for error in findings]
+    errors += [error for findings in found[len(chosen) :] for error in findings if not is_thinned(error)]
     for error in sorted(errors, key=lambda error: (error.file, error.line)):
         click.echo(str(error))
     if not has_libraries():
@@ -204,18 +210,15 @@ def _of_coverage(lessons: Mapping[str, Lesson], families: Mapping[str, Family]) 
         return [*error.every]
 
 
-def _of_local_rules(
-    families: Mapping[str, Family], lessons: Mapping[str, Lesson], draws: int
-) -> Iterator[ContentError]:
-    """Every family and lesson that a local rule touches, as it is asked and taught under that rule."""
-    errors: list[ContentError] = []
-    for rule in _or_nothing(errors, load_local_rules, _folder("questions")).values():
-        for family in families.values():
-            if touches(rule, family):
-                yield from (error for error in trial(lay_over(family, [rule]), draws) if not is_thinned(error))
+def _under_local_rules(
+    families: Mapping[str, Family], lessons: Mapping[str, Lesson], errors: list[ContentError]
+) -> list[Family]:
+    """Every family that a local rule touches, as it is asked under that rule; the lessons are laid under each as well."""
+    rules = _or_nothing(errors, load_local_rules, _folder("questions")).values()
+    for rule in rules:
         for lesson in lessons.values():
             lay_over_lesson(lesson, [rule])
-    yield from errors
+    return [lay_over(family, [rule]) for rule in rules for family in families.values() if touches(rule, family)]
 
 
 def _references(

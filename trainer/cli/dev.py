@@ -41,7 +41,7 @@ def check(quick: bool, workers: int) -> None:
         ("format", tool("ruff", "format", "--check", ".")),
         ("types", tool("mypy")),
         ("layers", tool("lint-imports")),
-        ("content", tool("trainer", "check-content")),
+        ("content", tool("trainer", "check-content", "--workers", str(workers))),
     ]
     if quick:
         steps.append(("tests", [*tests, "-m", "not browser"]))
