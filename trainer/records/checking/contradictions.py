@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
 
+from msgspec import Struct
 from sqlalchemy import Connection, Select, exists, func, literal, or_, select
 from sqlalchemy.orm import InstrumentedAttribute
 
@@ -29,8 +29,7 @@ __all__ = ["contradictions", "pictures"]
 JPEG = b"\xff\xd8\xff"
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """
     Something that no row may be.
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import islice
+
+from msgspec import Struct
 
 __all__ = ["PUT_BACK", "Finding", "listed"]
 
@@ -17,8 +18,7 @@ PUT_BACK = (
 MOST_LISTED = 5
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """
     One finding.
 
