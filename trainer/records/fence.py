@@ -18,7 +18,6 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, event, text
 
-from trainer.records.engine import sqlite_file
 from trainer.records.revision import DatabaseVersionError, refuse_revision
 
 __all__ = ["changed_by_nobody_else", "keep_to_own_tables"]
@@ -53,7 +52,7 @@ def changed_by_nobody_else(connection: Connection) -> Iterator[None]:
         DatabaseVersionError: "served", while a server works with them.
     """
     if connection.dialect.name == "sqlite":
-        with _alone_with(sqlite_file(connection.engine.url)):
+        with _alone_with(Path(str(connection.engine.url.database))):
             yield
         return
     if not connection.execute(text(ALONE)).scalar():
@@ -98,7 +97,7 @@ class _HeldFile:
     """The file beside an SQLite database whose lock an engine's connections share until the engine is given up."""
 
     def __init__(self, engine: Engine) -> None:
-        self._path = _lock_file(sqlite_file(engine.url))
+        self._path = _lock_file(Path(str(engine.url.database)))
         self._stream: BufferedRandom | None = None
         event.listen(engine, "connect", self._enter)
         event.listen(engine, "engine_disposed", self._leave)
@@ -121,14 +120,12 @@ class _HeldFile:
             self._stream = None
 
 
-def _lock_file(database: Path | None) -> Path:
-    if database is None:
-        raise TypeError("only an SQLite database has a file")
+def _lock_file(database: Path) -> Path:
     return database.with_name(f"{database.name}-serving")
 
 
 @contextmanager
-def _alone_with(database: Path | None) -> Iterator[None]:
+def _alone_with(database: Path) -> Iterator[None]:
     stream = _locked(_lock_file(database), fcntl.LOCK_EX)
     if stream is None:
         raise _served("")

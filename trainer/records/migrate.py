@@ -21,7 +21,7 @@ from alembic.script import ScriptDirectory
 from alembic.util import CommandError
 from sqlalchemy import URL, Connection, Engine, inspect, text
 
-from trainer.records.engine import open_engine, sqlite_file
+from trainer.records.engine import READ_ONLY, open_engine, sqlite_file
 from trainer.records.fence import changed_by_nobody_else
 from trainer.records.models import Base
 from trainer.records.revision import DatabaseVersionError, refuse_revision
@@ -210,7 +210,8 @@ def _looked_into(url: str | URL) -> Iterator[Connection | None]:
         return
     engine = open_engine(url)
     try:
-        with engine.connect() as connection:
+        # Reading waits for no writer, which a migration under way is for long.
+        with engine.connect().execution_options(**{READ_ONLY: True}) as connection:
             yield connection
     finally:
         engine.dispose()
