@@ -21,6 +21,9 @@ from trainer.records.carry.tables import Kind, Shape
 
 __all__ = ["line_of", "row_of"]
 
+#: Made once: there may be millions of rows.
+_encode = json.JSONEncoder(separators=(",", ":"), check_circular=False).encode
+
 EXACT = 2**53
 """Below it a float holds every whole number."""
 
@@ -47,7 +50,7 @@ def line_of(shape: Shape, row: Sequence[Any]) -> bytes:
             raise UnreadableRowError(
                 shape.name, f"A row of {shape.name} holds {value!r:.60} as its {name}, which is no {kind.value}."
             ) from error
-    return json.dumps(values, separators=(",", ":")).encode("ascii") + b"\n"
+    return _encode(values).encode("ascii") + b"\n"
 
 
 def row_of(shape: Shape, line: bytes) -> Mapping[str, Any]:
