@@ -119,5 +119,5 @@ def _block(block: Block) -> dict[str, Any]:
         return kind | {"paragraphs": [to_builtins(one) for one in paragraphs(block.markdown)]}
     if isinstance(block, Text):
         return {"kind": "prose", "paragraphs": [to_builtins(one) for one in paragraphs_of_html(block.html)]}
-    inside: dict[str, Any] = to_builtins(block)
-    return kind | inside
+    fields: dict[str, Any] = to_builtins(block)
+    return kind | fields
