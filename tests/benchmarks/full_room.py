@@ -43,8 +43,6 @@ class Room:
 
     def __init__(self, school, which, port):
         self.people = [Learner(school, one, port, 1) for one in which]
-        for learner in self.people:
-            learner.browser.patience = 0
         self.failed = []
 
     def all_at(self, moments, what):
@@ -68,9 +66,11 @@ class Room:
             thread.join()
         return time.monotonic() - begun
 
-    def forget_times(self):
+    def measure_from_now(self):
+        """What was prepared is forgotten, and whatever fails from now on is an error."""
         for learner in self.people:
             learner.browser.seconds.clear()
+            learner.browser.patience = 0
 
     def times(self, *kinds):
         return sorted(seconds for learner in self.people for kind, seconds in learner.browser.seconds if kind in kinds)
@@ -87,7 +87,6 @@ def measured(engine, url, folder, wanted):
         many = Room(school, range(wanted.learners, wanted.learners + wanted.late), server.port)
         for room in (few, many):
             room.all_at([nth * 0.02 for nth in range(len(room.people))], Learner.open_next)
-            room.forget_times()
         _within_ten_seconds(engine, server, few)
         _last_minute(engine, server, many)
         failed = [*few.failed, *many.failed]
@@ -103,6 +102,7 @@ def measured(engine, url, folder, wanted):
 
 def _within_ten_seconds(engine, server, room):
     random = Random(1)
+    room.measure_from_now()
     cost = Cost(server)
     room.all_at([random.uniform(0, TEN_SECONDS) for _ in room.people], lambda learner: learner.turn())
     what = f"{len(room.people)} answering within 10 s"
@@ -117,7 +117,7 @@ def _within_ten_seconds(engine, server, room):
 def _last_minute(engine, server, room):
     forms = {}
     room.all_at([nth * 0.02 for nth in range(len(room.people))], lambda one: forms.update({one: one.form()}))
-    room.forget_times()
+    room.measure_from_now()
     cost = Cost(server)
     seconds = room.all_at([0.0] * len(room.people), lambda learner: learner.hand_in(forms[learner], [WRONG]))
     times = room.times("answer")

@@ -6,7 +6,7 @@ Kill the server at random moments under load, again and again, and hold the reco
 Learners answer real questions of assigned work over HTTP; what had no answer is sent again with the same key. One kill in
 four takes all processes at once, as when the power goes; the others take one worker. After each kill every learner brings
 his answer to its end, and the record is compared: no acknowledged answer missing or doubled, none that nobody sent, each
-graded once. At the end, and every hundred kills, all of it is compared, states with a replay and lists of work too.
+graded once. At the end, and every fifty kills, all of it is compared, states with a replay and lists of work too.
 PostgreSQL is started for the run in a folder of its own. `tests/faults/test_kills.py` is the small form.
 """
 
@@ -32,7 +32,7 @@ __all__ = ["KilledError", "Run", "killed_again_and_again"]
 ALL_AT_ONCE = 0.25
 #: Longest time under load before a kill [s]: some kills come before the workers are up again, some amid answers.
 LONGEST = 0.25
-COMPARED_WHOLLY_EVERY = 100
+COMPARED_WHOLLY_EVERY = 50
 
 
 class KilledError(AssertionError):
