@@ -6,6 +6,7 @@ with the reason; after an account is deleted no row tells whose it was.
 from __future__ import annotations
 
 import csv
+import re
 from io import StringIO
 
 import pytest
@@ -141,3 +142,20 @@ def tell_tales(session, words):
         for row in session.execute(select(*texts)) if texts else ():
             found += [(table.name, word) for word in words for text in row if word in str(text or "")]
     return found
+
+
+def test_no_page_fetches_anything_from_elsewhere(site, parts):
+    fetched = re.compile(
+        r"<(?:script|link|img|iframe|source|video|audio|object|embed)\b[^>]*?(?:src|href|data)=\"([^\"]*)\""
+    )
+    seen, others = 0, []
+    for rule in site.app.url_map.iter_rules():
+        path = parts.address(rule, site.ids["own"])
+        if "GET" in rule.methods and not path.endswith(".pdf"):
+            who = "learner" if rule.endpoint.startswith(("learn.", "bench.")) else "owner"
+            found = fetched.findall(site.visit(who, "GET", path).text)
+            seen += len(found)
+            others += [(rule.endpoint, one) for one in found if not re.match(r"/(?!/)|data:", one)]
+
+    assert seen > 150
+    assert not others
