@@ -145,6 +145,7 @@ def compared(engine, urls, folder, tokens, times):
                 f"{engine:11} {who:14} {kind:42} {1000 * many:7.1f} ms against {1000 * few:6.1f}, "
                 f"ratio {many / few:.2f}{star}{more}\n"
             )
+            sys.stdout.flush()
     sys.stdout.write(f"{engine}: {missed} pages above {AIM}\n")
     sys.stdout.flush()
 
