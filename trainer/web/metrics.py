@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import os
 import time
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from flask import Flask, Response, current_app, g, has_app_context, request
 
@@ -18,9 +17,6 @@ from trainer.config import Settings
 from trainer.problems.errors import ContentError
 from trainer.records.engine import Database
 from trainer.records.watched import watch
-
-if TYPE_CHECKING:
-    from prometheus_client import CollectorRegistry
 
 __all__ = ["MULTIPROCESS", "Metrics", "count_error", "count_throttled", "keep_metrics", "metrics"]
 
@@ -31,13 +27,10 @@ METHODS = ("GET", "HEAD", "POST", "OPTIONS")
 BUCKETS = (0.01, 0.03, 0.1, 0.3, 1.0, 3.0, 10.0)
 
 
-@dataclass
 class Metrics:
     """The counters of this process; a route stands as the name of its view, as an address may hold a code."""
 
-    registry: CollectorRegistry = field(init=False)
-
-    def __post_init__(self) -> None:
+    def __init__(self) -> None:
         # Loaded where a site wants figures, and after serving has named the folder: it looks for that once.
         from prometheus_client import CollectorRegistry, Counter, Gauge, Histogram, Summary  # noqa: PLC0415
 
