@@ -62,6 +62,18 @@ def test_measured_again_under_its_name_it_is_one_shoe(client_of, measure):
     assert "6-1/16 in" in told(page)
 
 
+@pytest.mark.parametrize(
+    "name", ["<script>zq()</script>", '"><b onzq=1>', "{{ 7*7 }}", "=1+1", "\u202e9"]
+)
+def test_a_hostile_name_of_a_shoe_comes_back_as_words(client_of, measure, name):
+    answer = keep(client_of("owner"), measure, name)
+
+    assert answer.status in {303, 422}
+    for page in (answer, client_of("owner").get("/bench/shoes"), client_of("learner").get("/bench")):
+        assert "<script>zq" not in page.text
+        assert "<b onzq" not in page.text
+
+
 @pytest.mark.parametrize("name", ["", "   ", "x" * 61])
 def test_a_shoe_needs_a_name_that_can_be_used(client_of, measure, name):
     page = keep(client_of("owner"), measure, name)

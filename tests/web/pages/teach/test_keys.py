@@ -52,6 +52,24 @@ def test_a_form_with_nothing_in_it_says_what_to_type(client_of, wrong):
     assert set(page.errors) == {"own_answer", "why"}
 
 
+@pytest.mark.parametrize(
+    "typed", ["<script>zq()</script>", '"><b onzq=1>', "{{ 7*7 }}", "=1+1", "\u202e9"]
+)
+def test_what_is_typed_into_it_comes_back_as_words_to_both(client_of, instructor, wrong, typed):
+    learner, address = client_of("learner"), f"/problems/{wrong['problem']}/key"
+    refused = learner.submit(address, {"own_answer": typed, "why": ""})
+    assert refused.status == 422
+    assert "<script>zq" not in refused.text
+    assert "<b onzq" not in refused.text
+
+    learner.submit(address, {"own_answer": typed, "why": typed})
+    (claim,) = [link for link in instructor.get("/keys").links() if link.startswith("/keys/")]
+    for page in (learner.get(f"/problems/{wrong['problem']}"), instructor.get("/keys"), instructor.get(claim)):
+        assert page.status == 200
+        assert "<script>zq" not in page.text
+        assert "<b onzq" not in page.text
+
+
 def test_before_a_verdict_there_is_nothing_to_call_wrong(client_of, given):
     learner, problem = client_of("learner"), given.problem()
 
