@@ -52,16 +52,37 @@ class ClaimRef(Struct, frozen=True):
 
 
 def shown_by_name(actor: Actor) -> ColumnElement[bool]:
-    """That the actor may see the problem of the query around, with the name of its person."""
-    led = select(Group.id).where(led_by(actor))
-    work = select(AssignedFamily.id).join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
-    in_led = Problem.assigned_family_id.in_(work.where(AssignedWork.group_id.in_(led)))
-    return or_(in_led, and_(Problem.assigned_family_id.is_(None), _shared(Share.group_id.in_(led))))
+    """
+    That the actor may see the problem of the query around, with the name of its person.
+
+    Asked of few problems, each by its own key: a list of all that was given in the actor's groups would be made first.
+    """
+    given = (
+        select(AssignedFamily.id)
+        .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
+        .join(Group, Group.id == AssignedWork.group_id)
+        .where(AssignedFamily.id == Problem.assigned_family_id, led_by(actor))
+        .correlate(Problem)
+    )
+    return or_(given.exists(), _unassigned_and_shared(actor))
 
 
 def counted_for(actor: Actor) -> ColumnElement[bool]:
     """That the problem of the query around is counted, without a name, in what the actor reads about questions."""
-    return true() if actor.is_site_administrator else shown_by_name(actor)
+    if actor.is_site_administrator:
+        return true()
+    # Asked of all answers, of which the actor's are few: what was given in his groups comes first.
+    given = (
+        select(AssignedFamily.id)
+        .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
+        .where(AssignedWork.group_id.in_(select(Group.id).where(led_by(actor))))
+    )
+    return or_(Problem.assigned_family_id.in_(given), _unassigned_and_shared(actor))
+
+
+def _unassigned_and_shared(actor: Actor) -> ColumnElement[bool]:
+    led = select(Group.id).where(led_by(actor))
+    return and_(Problem.assigned_family_id.is_(None), _shared(Share.group_id.in_(led)))
 
 
 def claims_to(actor: Actor) -> ColumnElement[bool]:
