@@ -7,7 +7,7 @@ Issuer, audience, time, nonce and signature have to be right, and what it says o
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from msgspec import Struct
@@ -43,12 +43,22 @@ class ProviderSettings(Struct, frozen=True):
 
 
 class Identity(Struct, frozen=True):
-    """Whom the other site names; `name` and `user_name` as it has them, or "", and never a proof of anything."""
+    """
+    Whom the other site names.
+
+    Args:
+        issuer: The other site.
+        subject: Who it is there.
+        name: As the other site has it, or ""; never a proof of anything.
+        user_name: As above.
+        signed_in_at: When the person signed in there; None where it does not say.
+    """
 
     issuer: str
     subject: str
     name: str = ""
     user_name: str = ""
+    signed_in_at: datetime | None = None
 
 
 class OpenIdError(RuntimeError):
@@ -109,7 +119,16 @@ def identity_in(token: Mapping[str, Any], keys: Any, settings: ProviderSettings,
     subject = claims["sub"]
     if not isinstance(subject, str) or not 1 <= len(subject) <= LONGEST:
         raise OpenIdError("unbelievable", "ID token: subject")
-    return Identity(settings.issuer, subject, _text(claims.get("name")), _text(claims.get("preferred_username")))
+    names = _text(claims.get("name")), _text(claims.get("preferred_username"))
+    return Identity(settings.issuer, subject, *names, _moment(claims.get("auth_time")))
+
+
+def _moment(seconds: object) -> datetime | None:
+    """A moment as an ID token has it, in seconds since 1970."""
+    try:
+        return datetime.fromtimestamp(seconds, UTC) if isinstance(seconds, int | float) else None
+    except (OverflowError, ValueError, OSError):
+        return None
 
 
 def _text(value: object) -> str:

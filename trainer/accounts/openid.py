@@ -72,7 +72,8 @@ class Provider:
         """
         self._learn(now)
         trip = Trip("", secrets.token_urlsafe(32), secrets.token_urlsafe(32), secrets.token_urlsafe(48))
-        more = {"prompt": "login"} if anew else {}
+        # Asked for by an age, the moment of signing in has to stand in the token: a prompt may be passed over.
+        more = {"prompt": "login", "max_age": "0"} if anew else {}
         with self._client(back) as client:
             address, _ = client.create_authorization_url(
                 self._metadata["authorization_endpoint"],

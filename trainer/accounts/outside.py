@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import secrets
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
@@ -14,14 +14,17 @@ from trainer.accounts.names import LONGEST, fold_sign_in_name, is_sign_in_name, 
 from trainer.accounts.openid import Identity
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords
 from trainer.accounts.people import create_person, delete_person
+from trainer.accounts.refused import Refused
 from trainer.accounts.sign_in import Proved, proved
-from trainer.calc.message import InputError
+from trainer.calc.message import InputError, Message
 from trainer.records.locks import add_if_missing, lock_person
 from trainer.records.models import OutsideAccount, Person
 
 __all__ = ["admit_newcomer", "link", "linked_at", "person_of_identity", "prove_outside", "suggested_names", "unlink"]
 
 MOST_NAMES = 50
+JUST_NOW = timedelta(minutes=10)
+"""How long ago somebody may have signed in at the other site to have done so for this; a code at a phone takes its time."""
 
 
 def person_of_identity(session: Session, identity: Identity) -> int | None:
@@ -68,9 +71,15 @@ def unlink(session: Session, person_id: int, issuer: str, now: datetime) -> None
         note(session, what="outside.unlinked", now=now, actor_id=person_id, subject_id=person_id)
 
 
-def prove_outside(session: Session, person_id: int, identity: Identity, now: datetime, *, token: str) -> Proved | None:
-    """Take it that whoever sits at a signed-in browser is its person; None when the account is not that person's."""
-    return proved(session, token, now) if person_of_identity(session, identity) == person_id else None
+def prove_outside(
+    session: Session, person_id: int, identity: Identity, now: datetime, *, token: str
+) -> Proved | Refused:
+    """Take it that whoever sits at a signed-in browser, and has just signed in at the other site, is its person."""
+    if person_of_identity(session, identity) != person_id:
+        return Refused(Message("accounts.outside-other"))
+    if identity.signed_in_at is None or abs(now - identity.signed_in_at) > JUST_NOW:
+        return Refused(Message("accounts.outside-not-anew"))
+    return proved(session, token, now) or Refused(Message("accounts.outside-lost"))
 
 
 def suggested_names(session: Session, identity: Identity) -> tuple[str, str]:

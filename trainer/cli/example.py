@@ -46,7 +46,7 @@ def nginx(name: str, servers: tuple[str, ...]) -> None:
         raise click.ClickException(f"{name!r} is no host name. Example: --name training.example.org")
     for server in servers:
         if not PLACE.fullmatch(server):
-            raise click.ClickException(f"{server!r} is no address with a port. Example: --server 10.0.0.12:8137")
+            raise click.ClickException(f"{server!r} is no address with a port. Example: --server 192.0.2.12:8137")
     lines = "\n".join(f"    server {server} max_fails=1 fail_timeout=5s;" for server in servers)
     # Imported here: the limit stands with the photographs.
     from trainer.web.photos import MOST_READ  # noqa: PLC0415

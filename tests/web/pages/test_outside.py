@@ -560,11 +560,28 @@ def test_it_shows_anew_who_one_is_and_only_with_the_own_account(client_of, clock
     prove = page.location.replace("/account/prove", "/account/elsewhere/prove")
     assert "/account/elsewhere/prove" in str(browser.get(page.location).links())
 
+    elsewhere.claims = {"auth_time": elsewhere.now - 60}
     assert back(browser, elsewhere, prove, subject="another").status == 403
     there = browser.get(prove).location
-    assert parse_qs(urlsplit(there).query)["prompt"] == ["login"]
+    asked = parse_qs(urlsplit(there).query)
+    assert (asked["prompt"], asked["max_age"]) == (["login"], ["0"])
     assert browser.get(elsewhere.answer(there)).location == "/account/second-factor/codes"
     assert browser.get("/account/second-factor/codes").location == "/account/second-factor"
+
+
+@pytest.mark.usefixtures("linked")
+@pytest.mark.parametrize("ago", [None, 3600, -3600, 10**15, "soon"])
+def test_it_shows_nothing_when_one_was_signed_in_there_before(client_of, clock, elsewhere, ago):
+    browser = client_of("learner")
+    clock.forward(hours=1)
+    elsewhere.now = int(clock.now.timestamp())
+    elsewhere.claims = {"auth_time": elsewhere.now - ago if isinstance(ago, int) else ago}
+    prove = browser.get("/account/second-factor/codes").location.replace("/account/prove", "/account/elsewhere/prove")
+
+    page = back(browser, elsewhere, prove)
+
+    assert page.status in {400, 403}
+    assert "/account/prove" in browser.get("/account/second-factor/codes").location
 
 
 @pytest.mark.usefixtures("linked")

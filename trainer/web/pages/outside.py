@@ -19,6 +19,7 @@ from trainer.accounts.outside import (
     suggested_names,
     unlink,
 )
+from trainer.accounts.refused import Refused
 from trainer.accounts.sign_in import CodeDue, Proved, SignedIn, let_in, prove
 from trainer.calc.message import InputError, Message
 from trainer.groups.joining import JoinPreview, join_preview
@@ -206,8 +207,8 @@ def _may_come_in(wanted: str | None) -> bool:
 def _proved(identity: Identity, wanted: str | None) -> Response:
     with writing() as session:
         proved = prove_outside(session, actor().person_id, identity, now(), token=token() or "")
-    if proved is None:
-        return _told(Message("accounts.outside-other"), 403)
+    if isinstance(proved, Refused):
+        return _told(proved.reason, 403)
     renew_token(proved)
     return redirect(wanted or url_for("account.overview"), 303)
 
