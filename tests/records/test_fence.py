@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from gc import collect
 
 import pytest
 from sqlalchemy import text
@@ -65,6 +66,35 @@ def test_tables_are_not_changed_under_a_server_of_the_old_program(any_database, 
 def test_a_server_of_the_old_program_does_not_touch_newer_tables(any_database, old_program):
     with refused("newer"), old_program(any_database.url):
         pass
+
+
+def test_an_engine_that_is_forgotten_holds_off_nobody(tmp_path):
+    url = f"sqlite:///{tmp_path}/site.db"
+    upgrade(url)
+    engine = open_engine(url)
+    keep_to_own_tables(engine)
+    with engine.connect() as connection:
+        connection.execute(text("SELECT 1"))
+        connection.detach()
+    with refused("served"):
+        change(url)
+
+    del connection, engine
+    collect()
+    change(url)
+
+
+def change(url):
+    """What a migration holds while it changes the tables."""
+    with closing_engine(url) as engine, engine.connect() as connection, changed_by_nobody_else(connection):
+        pass
+
+
+@contextmanager
+def closing_engine(url):
+    engine = open_engine(url)
+    yield engine
+    engine.dispose()
 
 
 def test_a_server_does_not_touch_older_tables_and_none_at_all(any_database):

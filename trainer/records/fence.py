@@ -10,11 +10,12 @@ through a pooler of sessions. On SQLite it is a lock on a file beside the databa
 from __future__ import annotations
 
 import fcntl
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from io import BufferedRandom
 from pathlib import Path
 from typing import Any
+from weakref import finalize
 
 from sqlalchemy import Connection, Engine, event, text
 
@@ -94,19 +95,22 @@ def _look(has_tables: bool, cursor: Any) -> None:
 
 
 class _HeldFile:
-    """The file beside an SQLite database whose lock an engine's connections share until the engine is given up."""
+    """
+    The file beside an SQLite database whose lock an engine's connections share until the engine is given up, be it by
+    being forgotten.
+    """
 
     def __init__(self, engine: Engine) -> None:
         self._path = _lock_file(Path(str(engine.url.database)))
-        self._stream: BufferedRandom | None = None
+        self._let_go: finalize[[int], _HeldFile] | None = None
         event.listen(engine, "connect", self._enter)
         event.listen(engine, "engine_disposed", self._leave)
 
     def _enter(self, connection: Any, record: Any) -> None:
         del record
         try:
-            if self._stream is None:
-                self._stream = _locked(self._path, fcntl.LOCK_SH)
+            if self._let_go is None and (held := _locked(self._path, fcntl.LOCK_SH)) is not None:
+                self._let_go = finalize(self, os.close, held)
             there = connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'alembic_version'").fetchone()
             _look(there is not None, connection)
         except BaseException:
@@ -115,9 +119,9 @@ class _HeldFile:
 
     def _leave(self, engine: Engine) -> None:
         del engine
-        if self._stream is not None:
-            self._stream.close()
-            self._stream = None
+        if self._let_go is not None:
+            self._let_go()
+            self._let_go = None
 
 
 def _lock_file(database: Path) -> Path:
@@ -126,27 +130,29 @@ def _lock_file(database: Path) -> Path:
 
 @contextmanager
 def _alone_with(database: Path) -> Iterator[None]:
-    stream = _locked(_lock_file(database), fcntl.LOCK_EX)
-    if stream is None:
+    held = _locked(_lock_file(database), fcntl.LOCK_EX)
+    if held is None:
         raise _served("")
-    with stream:
+    try:
         yield
+    finally:
+        os.close(held)
 
 
-def _locked(path: Path, kind: int) -> BufferedRandom | None:
+def _locked(path: Path, kind: int) -> int | None:
     """
-    The open file with its lock; None where others hold it.
+    The descriptor of the open file with its lock; None where others hold it.
 
     Raises:
         DatabaseVersionError: "changing", when it was to be shared and somebody changes the tables.
         OSError: When the file cannot be made.
     """
-    stream = path.open("a+b")
+    held = os.open(path, os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o666)
     try:
-        fcntl.flock(stream, kind | fcntl.LOCK_NB)
+        fcntl.flock(held, kind | fcntl.LOCK_NB)
     except BlockingIOError:
-        stream.close()
+        os.close(held)
         if kind == fcntl.LOCK_SH:
             raise DatabaseVersionError("changing", UNDER_WAY) from None
         return None
-    return stream
+    return held
