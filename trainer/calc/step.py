@@ -32,6 +32,25 @@ class Step(Struct, frozen=True):
     note: Message | None = None
     rests_on: tuple[str, ...] = ()
 
+    @property
+    def sides(self) -> tuple[str, ...]:
+        """
+        What stands between the name and the result: the formula, and the numbers where they say more than it or the result.
+
+        >>> Step("couplings", "sum(in_stretches)", "2", 2.0, "couplings").sides
+        ('sum(in_stretches)',)
+        >>> Step("rise", "depth / 2", "3 / 2", 1.5, "in").sides
+        ('depth / 2', '3 / 2')
+        """
+        sides = [self.formula] if self.formula else []
+        if self.filled != self.formula and not self._is_result(self.filled):
+            sides.append(self.filled)
+        return tuple(sides)
+
+    def _is_result(self, written: str) -> bool:
+        """Whether the result reads the same: a length does not, which is shown as on the tape."""
+        return self.value is not None and self.unit != "in" and written == write_number(self.value)
+
 
 def write_number(value: float, places: int = 4) -> str:
     """

@@ -114,7 +114,7 @@ def step_text(step: Step) -> str:
     """`spacing = depth / sin(angle) = 6 / sin(22.5) = 15.6788 in`, or the sentence."""
     if step.value is None:
         return say(step.note) if step.note else ""
-    return f"{step.name} = {step.formula} = {step.filled} = {_exact(step.value, step.unit)}"
+    return " = ".join((step.name, *step.sides, _exact(step.value, step.unit)))
 
 
 def _exact(value: float, unit: str) -> str:

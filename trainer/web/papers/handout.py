@@ -70,9 +70,7 @@ def _set(block: Shown) -> Iterator[Block]:
 
 def _step(step: Step) -> Iterator[Block]:
     if step.value is not None:
-        parts = [arithmetic(step.name), arithmetic(step.formula)] if step.formula else []
-        if step.filled != step.formula:
-            parts.append(arithmetic(step.filled))
+        parts = [arithmetic(one) for one in (step.name, *step.sides)] if step.formula else []
         yield Words(" = ".join(one for one in (*parts, worked_value(step)) if one))
     if step.note:
         yield Words(say(step.note, language()), soft=step.value is not None)
