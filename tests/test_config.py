@@ -5,6 +5,7 @@ from __future__ import annotations
 import stat
 import traceback
 from concurrent.futures import ThreadPoolExecutor
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -69,6 +70,23 @@ def test_secure_cookies_can_be_kept_in_development():
     assert settings_from({"TRAINER_DEVELOPMENT": "yes", "TRAINER_SECURE_COOKIES": "yes"}).secure_cookies
 
 
+def test_times_are_hours_or_days_and_notes_may_be_kept_always():
+    settings = settings_from(
+        {"TRAINER_SIGN_IN_IDLE": "12h", "TRAINER_KEEP_LOOKS": "400d", "TRAINER_KEEP_LOG": "always"}
+    )
+
+    assert settings.sign_in_idle == timedelta(hours=12)
+    assert settings.keep_looks == timedelta(days=400)
+    assert settings.keep_log is None
+
+
+def test_what_the_table_says_of_times_is_what_holds():
+    plain = settings_from({})
+    for row in SETTINGS:
+        if row.default[:-1].isdigit() and row.default[-1] in "hd":
+            assert getattr(settings_from({row.name: row.default}), row.field) == getattr(plain, row.field)
+
+
 @pytest.mark.parametrize(
     ("name", "given"),
     [
@@ -89,6 +107,14 @@ def test_secure_cookies_can_be_kept_in_development():
         ("TRAINER_OIDC_ISSUER", "javascript:0"),
         ("TRAINER_OIDC_NEWCOMERS", "maybe"),
         ("TRAINER_OIDC_LABEL", "x" * 201),
+        ("TRAINER_SIGN_IN_IDLE", "14"),
+        ("TRAINER_SIGN_IN_IDLE", "0h"),
+        ("TRAINER_SIGN_IN_LONGEST", "366d"),
+        ("TRAINER_SIGN_IN_LONGEST", "always"),
+        ("TRAINER_KEEP_ENDED", "12h"),
+        ("TRAINER_KEEP_LOOKS", "29d"),
+        ("TRAINER_KEEP_LOG", "never"),
+        ("TRAINER_KEEP_LOG", "99999d"),
     ],
 )
 def test_what_cannot_be_used_is_named_with_what_is_accepted(name, given):

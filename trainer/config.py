@@ -12,6 +12,7 @@ import os
 import re
 import secrets
 from collections.abc import Callable, Mapping
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -42,6 +43,10 @@ KEY_FILE = "secret_key"
 #: What stands before and after the password in an address: up to the last @, as a password may hold one.
 PASSWORD_IN_ADDRESS = re.compile(r"(:/*[^:/@?]*:).*(@)")
 LONGEST_TEXT = 200
+SPAN = re.compile(r"([0-9]{1,5})([hd])")
+HOUR, DAY = timedelta(hours=1), timedelta(days=1)
+#: A working life; nothing is kept for longer but what is kept without end.
+LONGEST_KEPT = timedelta(days=50 * 365)
 
 
 class SettingsError(ValueError):
@@ -78,6 +83,11 @@ class Settings(Struct, frozen=True):
         oidc_secret_file: File with the secret by which this site is known there.
         oidc_label: What people call an account there.
         oidc_newcomers: Whether somebody whom nobody here knows gets an account.
+        sign_in_idle: A sign-in that is not used ends after this time.
+        sign_in_longest: One that is used ends this long after it began.
+        keep_ended: How long what has ended, or was begun and never finished, is kept.
+        keep_looks: How long the notes are kept who looked at whose record; None without end.
+        keep_log: How long all other notes are kept that belong to no record; None without end.
     """
 
     instance: Path
@@ -96,6 +106,11 @@ class Settings(Struct, frozen=True):
     oidc_secret_file: Path | None = None
     oidc_label: str = "another account"
     oidc_newcomers: bool = False
+    sign_in_idle: timedelta = timedelta(days=14)
+    sign_in_longest: timedelta = timedelta(days=60)
+    keep_ended: timedelta = timedelta(days=7)
+    keep_looks: timedelta | None = timedelta(days=3 * 365)
+    keep_log: timedelta | None = timedelta(days=7 * 365)
 
 
 class Setting(Struct, frozen=True):
@@ -175,6 +190,25 @@ def _whole(least: int, most: int) -> Callable[[str], int]:
         return int(text)
 
     return read
+
+
+def _span(least: timedelta, most: timedelta) -> Callable[[str], timedelta]:
+    """Reads "12h" and "14d"."""
+
+    def read(text: str) -> timedelta:
+        found = SPAN.fullmatch(text)
+        span = int(found[1]) * {"h": HOUR, "d": DAY}[found[2]] if found else None
+        if span is None or not least <= span <= most:
+            raise ValueError(text)
+        return span
+
+    return read
+
+
+def _kept(least: timedelta) -> Callable[[str], timedelta | None]:
+    """Reads the same, and "always"."""
+    span = _span(least, LONGEST_KEPT)
+    return lambda text: None if text.lower() == "always" else span(text)
 
 
 def _issuer(text: str) -> str:
@@ -356,6 +390,51 @@ SETTINGS: tuple[Setting, ...] = (
         "Whether somebody from there whom nobody here knows gets an account",
         _yes_no,
         "no",
+    ),
+    Setting(
+        "TRAINER_SIGN_IN_IDLE",
+        "sign_in_idle",
+        "hours or days from 1h to 365d",
+        "12h",
+        "After how long without use a browser is signed out",
+        _span(HOUR, 365 * DAY),
+        "14d",
+    ),
+    Setting(
+        "TRAINER_SIGN_IN_LONGEST",
+        "sign_in_longest",
+        "hours or days from 1h to 365d",
+        "30d",
+        "How long after signing in a browser is signed out, used or not; for those who sign in from then on",
+        _span(HOUR, 365 * DAY),
+        "60d",
+    ),
+    Setting(
+        "TRAINER_KEEP_ENDED",
+        "keep_ended",
+        "days from 1d to 365d",
+        "30d",
+        "How long ended sign-ins and calendar addresses, and apps for codes never set up to the end, are kept",
+        _span(DAY, 365 * DAY),
+        "7d",
+    ),
+    Setting(
+        "TRAINER_KEEP_LOOKS",
+        "keep_looks",
+        "days from 30d to 18250d, or always",
+        "730d",
+        "How long the notes are kept who looked at whose record; `trainer tidy` removes older ones",
+        _kept(30 * DAY),
+        "1095d",
+    ),
+    Setting(
+        "TRAINER_KEEP_LOG",
+        "keep_log",
+        "days from 30d to 18250d, or always",
+        "always",
+        "How long all other notes of who did what are kept, but for those that belong to a record, which stay",
+        _kept(30 * DAY),
+        "2555d",
     ),
 )
 

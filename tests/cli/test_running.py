@@ -60,9 +60,10 @@ def test_a_value_that_cannot_be_used_is_told_below_the_table(run):
     assert "TRAINER_PROXIES: 'many' cannot be used; it takes a whole number from 0 to 5" in shown.output
 
 
-def test_the_unit_passes_systemds_own_check_and_starts_a_program_that_is_there(run, tmp_path):
-    unit = tmp_path / "trainer.service"
-    unit.write_text(run("example", "systemd").output)
+@pytest.mark.parametrize(("words", "name"), [("systemd", "trainer.service"), ("tidy", "trainer-tidy.service")])
+def test_a_unit_passes_systemds_own_check_and_starts_a_program_that_is_there(run, tmp_path, words, name):
+    unit = tmp_path / name
+    unit.write_text(run("example", words).output)
 
     command = re.search(r"^ExecStart=(.+)$", unit.read_text(), re.MULTILINE)[1].split()
     assert command[0] == str(Path(sys.executable).with_name("trainer"))
@@ -73,6 +74,19 @@ def test_the_unit_passes_systemds_own_check_and_starts_a_program_that_is_there(r
         checked = subprocess.run(["systemd-analyze", "verify", unit], capture_output=True, text=True, check=False)
         assert checked.returncode == 0, checked.stderr
         assert str(unit) not in checked.stderr
+
+
+def test_the_timer_starts_the_unit_of_its_own_name(run, tmp_path):
+    for name, words in {"trainer-tidy.service": "tidy", "trainer-tidy.timer": "timer"}.items():
+        (tmp_path / name).write_text(run("example", words).output)
+
+    timer = (tmp_path / "trainer-tidy.timer").read_text()
+    assert "OnCalendar=*-*-* 03:15:00" in timer.splitlines()
+    assert "Unit=" not in timer
+    if shutil.which("systemd-analyze") and Path(sys.executable).with_name("trainer").exists():
+        command = ["systemd-analyze", "verify", tmp_path / "trainer-tidy.timer"]
+        checked = subprocess.run(command, capture_output=True, text=True, check=False)
+        assert checked.returncode == 0, checked.stderr
 
 
 @pytest.mark.parametrize(

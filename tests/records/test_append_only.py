@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 import pytest
 from sqlalchemy import delete, select, update
 
-from trainer.records.append_only import APPEND_ONLY, AppendOnlyError
+from trainer.records.append_only import APPEND_ONLY, AppendOnlyError, remove_lines
 from trainer.records.models import AuditLine
 
 NOW = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
@@ -56,3 +56,21 @@ def test_a_line_can_be_added_and_read(line):
 
     with line.read() as session:
         assert len(session.scalars(select(AuditLine)).all()) == 2
+
+
+def test_lines_whose_time_is_over_are_the_one_exception(line):
+    with line.write() as session:
+        session.add(AuditLine(id=2, at=NOW, what="person.renamed"))
+        assert remove_lines(session, AuditLine.id == 1) == 1
+
+    with line.read() as session:
+        assert session.scalars(select(AuditLine.id)).all() == [2]
+
+
+def test_removing_lines_opens_the_door_to_nothing_else(line):
+    def remove_and_go_on(session):
+        remove_lines(session, AuditLine.id == 7)
+        session.execute(delete(AuditLine))
+
+    with pytest.raises(AppendOnlyError):
+        attempt(line, remove_and_go_on)

@@ -10,7 +10,7 @@ from msgspec import Struct
 from sqlalchemy import Select, bindparam, exists, select
 from sqlalchemy.orm import Session
 
-from trainer.accounts.sessions import IDLE_LIFE, TOUCH_AFTER, lives, token_hash
+from trainer.accounts.sessions import USUAL_LIFE, SignInLife, lives, token_hash
 from trainer.records.models import Group, Membership, Organisation, Person, SecondFactor, SignInSession
 
 __all__ = ["LEADING_ROLES", "Actor", "ActorMembership", "actor_for", "actor_of_person"]
@@ -114,13 +114,13 @@ class Actor(Struct, frozen=True):
         return tuple(one for one in self.memberships if one.group_id is None)
 
 
-def actor_for(session: Session, token: str, now: datetime) -> Actor | None:
+def actor_for(session: Session, token: str, now: datetime, *, life: SignInLife = USUAL_LIFE) -> Actor | None:
     """
     Who is behind a token; None when the session is unknown or over.
 
     Two queries. Writes nothing.
     """
-    moments = {"now": now, "used_after": now - IDLE_LIFE}
+    moments = {"now": now, "used_after": now - life.idle}
     found = session.execute(_signed_in(), {"token_hash": token_hash(token), **moments}).one_or_none()
     if found is None:
         return None
@@ -128,7 +128,7 @@ def actor_for(session: Session, token: str, now: datetime) -> Actor | None:
     return _actor(
         session,
         person,
-        touch_due=now - browser.last_seen_at > TOUCH_AFTER,
+        touch_due=now - browser.last_seen_at > life.touch_after,
         has_second_factor=has_second_factor,
         proved_at=browser.proved_at or browser.created_at,
     )

@@ -6,12 +6,18 @@ from collections.abc import Collection, Mapping
 from datetime import datetime
 
 from msgspec import Struct
-from sqlalchemy import insert, or_, select
+from sqlalchemy import ColumnElement, insert, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.records.models import AuditLine, Group, Person
 
-__all__ = ["NotedLine", "lines_about", "note", "note_each"]
+__all__ = ["LOOKED_KINDS", "RECORD_KINDS", "NotedLine", "begins_with", "lines_about", "note", "note_each"]
+
+LOOKED_KINDS = ("looked", "exported")
+"""How the notes begin that tell who looked at a record, or took it along."""
+
+RECORD_KINDS = ("attendance", "check", "finding", "hours", "key", "proof", "registration", "result", "signer")
+"""How the notes begin that belong to a record: without them nobody could say any more on what it rests."""
 
 
 class NotedLine(Struct, frozen=True):
@@ -82,8 +88,13 @@ def lines_about(session: Session, person_id: int, *, limit: int = 100, kinds: tu
         .limit(limit)
     )
     if kinds:
-        query = query.where(or_(*(AuditLine.what.startswith(f"{kind}.") for kind in kinds)))
+        query = query.where(begins_with(kinds))
     return [
         NotedLine(line.at, line.what, name, line.actor_id == person_id, group, line.detail or {})
         for line, name, group in session.execute(query)
     ]
+
+
+def begins_with(kinds: Collection[str]) -> ColumnElement[bool]:
+    """The condition that a line is of one of these kinds, as "looked" is of "looked.practice"."""
+    return or_(*(AuditLine.what.startswith(f"{kind}.") for kind in kinds))

@@ -15,6 +15,7 @@ from trainer.accounts.openid import Identity
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords
 from trainer.accounts.people import create_person, delete_person
 from trainer.accounts.refused import Refused
+from trainer.accounts.sessions import USUAL_LIFE, SignInLife
 from trainer.accounts.sign_in import Proved, proved
 from trainer.calc.message import InputError, Message
 from trainer.records.locks import add_if_missing, lock_person
@@ -72,14 +73,14 @@ def unlink(session: Session, person_id: int, issuer: str, now: datetime) -> None
 
 
 def prove_outside(
-    session: Session, person_id: int, identity: Identity, now: datetime, *, token: str
+    session: Session, person_id: int, identity: Identity, now: datetime, *, token: str, life: SignInLife = USUAL_LIFE
 ) -> Proved | Refused:
     """Take it that whoever sits at a signed-in browser, and has just signed in at the other site, is its person."""
     if person_of_identity(session, identity) != person_id:
         return Refused(Message("accounts.outside-other"))
     if identity.signed_in_at is None or abs(now - identity.signed_in_at) > JUST_NOW:
         return Refused(Message("accounts.outside-not-anew"))
-    return proved(session, token, now) or Refused(Message("accounts.outside-lost"))
+    return proved(session, token, now, life=life) or Refused(Message("accounts.outside-lost"))
 
 
 def suggested_names(session: Session, identity: Identity) -> tuple[str, str]:

@@ -2,8 +2,9 @@
 Signed-in browsers.
 
 The cookie holds a random token, the table its SHA-256: who reads the table cannot sign in with it. A session ends
-after 14 days without use, 60 days after sign-in, when it is signed out or revoked, and when the password changes
-elsewhere. Reading a page does not write: `Actor.touch_due` tells when it is time to call `touch`.
+when it was not used for a while, a longer while after sign-in (both are settings of the site: `SignInLife`), when it is
+signed out or revoked, and when the password changes elsewhere. Reading a page does not write: `Actor.touch_due` tells
+when it is time to call `touch`.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ import unicodedata
 from datetime import datetime, timedelta
 
 from msgspec import Struct
-from sqlalchemy import BindParameter, ColumnElement, and_, delete, select, update
+from sqlalchemy import BindParameter, ColumnElement, and_, delete, or_, select, update
 from sqlalchemy.orm import Session
 
 from trainer.records.locks import locked
@@ -22,13 +23,13 @@ from trainer.records.models import HalfSignIn, SignInSession
 from trainer.records.types import is_public_id
 
 __all__ = [
-    "ABSOLUTE_LIFE",
-    "IDLE_LIFE",
-    "TOUCH_AFTER",
+    "USUAL_LIFE",
     "SessionLine",
+    "SignInLife",
     "end_sessions",
     "forget_sessions",
     "is_live",
+    "is_long_over",
     "list_sessions",
     "lives",
     "open_session",
@@ -39,14 +40,32 @@ __all__ = [
     "touch",
 ]
 
-IDLE_LIFE = timedelta(days=14)
-ABSOLUTE_LIFE = timedelta(days=60)
-TOUCH_AFTER = timedelta(hours=1)
-"""How old `last_seen_at` may grow before it is written anew."""
-
-KEPT_AFTER_END = timedelta(days=7)
+LONGEST_UNNOTED = timedelta(hours=1)
 LONGEST_DEVICE = 120
 LONGEST_TOKEN = 100
+
+
+class SignInLife(Struct, frozen=True):
+    """
+    How long the sign-ins of a site last.
+
+    Args:
+        idle: One that is not used ends after this time.
+        longest: One that is used ends this long after signing in.
+        kept: How long the row of one that has ended is kept.
+    """
+
+    idle: timedelta = timedelta(days=14)
+    longest: timedelta = timedelta(days=60)
+    kept: timedelta = timedelta(days=7)
+
+    @property
+    def touch_after(self) -> timedelta:
+        """How old `last_seen_at` may grow before it is written anew: little beside the time without use that ends a sign-in."""
+        return min(LONGEST_UNNOTED, self.idle / 12)
+
+
+USUAL_LIFE = SignInLife()
 
 
 class SessionLine(Struct, frozen=True):
@@ -59,17 +78,19 @@ class SessionLine(Struct, frozen=True):
     is_this_one: bool
 
 
-def open_session(session: Session, person_id: int, device: str, now: datetime) -> tuple[str, datetime]:
+def open_session(
+    session: Session, person_id: int, device: str, now: datetime, *, life: SignInLife = USUAL_LIFE
+) -> tuple[str, datetime]:
     """
     Open a session for a person whose password was right, and clear away sessions long over.
 
     Returns:
         The token for the cookie, which is stored nowhere, and when it ends at the latest.
     """
-    session.execute(delete(SignInSession).where(SignInSession.expires_at < now - KEPT_AFTER_END))
+    session.execute(delete(SignInSession).where(SignInSession.expires_at < now - life.kept))
     token = secrets.token_urlsafe(32)
     row = SignInSession(person_id=person_id, token_hash=token_hash(token), created_at=now, last_seen_at=now)
-    row.expires_at = now + ABSOLUTE_LIFE
+    row.expires_at = now + life.longest
     row.device = _plain(device)
     session.add(row)
     session.flush()
@@ -87,9 +108,17 @@ def token_hash(token: str) -> str:
     return hashlib.sha256(token[:LONGEST_TOKEN].encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def is_live(now: datetime) -> ColumnElement[bool]:
+def is_live(now: datetime, life: SignInLife) -> ColumnElement[bool]:
     """The condition that a session can still be used."""
-    return lives(now, now - IDLE_LIFE)
+    return lives(now, now - life.idle)
+
+
+def is_long_over(now: datetime, life: SignInLife) -> ColumnElement[bool]:
+    """The condition that a session ended, by whichever of its ends, so long ago that its row can go."""
+    gone = now - life.kept
+    return or_(
+        SignInSession.expires_at < gone, SignInSession.revoked_at < gone, SignInSession.last_seen_at < gone - life.idle
+    )
 
 
 def lives(
@@ -103,9 +132,9 @@ def lives(
     )
 
 
-def touch(session: Session, token: str, now: datetime) -> None:
+def touch(session: Session, token: str, now: datetime, *, life: SignInLife = USUAL_LIFE) -> None:
     """Note that a live session is in use; one that is over stays over."""
-    live = and_(SignInSession.token_hash == token_hash(token), is_live(now))
+    live = and_(SignInSession.token_hash == token_hash(token), is_live(now, life))
     session.execute(update(SignInSession).where(live).values(last_seen_at=now))
 
 
@@ -120,14 +149,14 @@ def revoke(session: Session, person_id: int, public_id: str, now: datetime) -> N
         _end(session, and_(SignInSession.person_id == person_id, SignInSession.public_id == public_id), now)
 
 
-def renew(session: Session, token: str, now: datetime) -> tuple[str, datetime] | None:
+def renew(session: Session, token: str, now: datetime, *, life: SignInLife = USUAL_LIFE) -> tuple[str, datetime] | None:
     """
     Give a session whose person has shown anew who it is another token; the old one opens nothing from then on.
 
     Returns:
         The new token, and when the session ends at the latest; None when the session is over.
     """
-    live = and_(SignInSession.token_hash == token_hash(token), is_live(now))
+    live = and_(SignInSession.token_hash == token_hash(token), is_live(now, life))
     row = session.scalars(locked(select(SignInSession).where(live))).one_or_none()
     if row is None:
         return None
@@ -153,11 +182,13 @@ def forget_sessions(session: Session, person_id: int) -> None:
     session.execute(delete(SignInSession).where(SignInSession.person_id == person_id))
 
 
-def list_sessions(session: Session, person_id: int, now: datetime, token: str | None = None) -> list[SessionLine]:
+def list_sessions(
+    session: Session, person_id: int, now: datetime, token: str | None = None, *, life: SignInLife = USUAL_LIFE
+) -> list[SessionLine]:
     """The live sessions of a person, the latest used first."""
     query = (
         select(SignInSession)
-        .where(SignInSession.person_id == person_id, is_live(now))
+        .where(SignInSession.person_id == person_id, is_live(now, life))
         .order_by(SignInSession.last_seen_at.desc(), SignInSession.id.desc())
     )
     this_one = None if token is None else token_hash(token)

@@ -19,7 +19,7 @@ from trainer.accounts.names import fold_sign_in_name, is_sign_in_name
 from trainer.accounts.passwords import SITE_PASSWORDS, Check, Passwords, read_new_password
 from trainer.accounts.refused import Refused, too_often
 from trainer.accounts.second_factor import is_in_force, spend_code
-from trainer.accounts.sessions import end_sessions, open_session, renew, sign_out
+from trainer.accounts.sessions import USUAL_LIFE, SignInLife, end_sessions, open_session, renew, sign_out
 from trainer.calc.message import Message
 from trainer.records.locks import lock_person, locked
 from trainer.records.models import Person
@@ -70,6 +70,7 @@ def sign_in(
     now: datetime,
     old_token: str | None = None,
     passwords: Passwords = SITE_PASSWORDS,
+    life: SignInLife = USUAL_LIFE,
 ) -> SignedIn | CodeDue | Refused:
     """
     Try to sign in. Who has set up a second factor is not in yet: `finish_sign_in` takes the code.
@@ -84,6 +85,7 @@ def sign_in(
         now: This moment.
         old_token: Token that the browser has held so far; its session ends when this sign-in works.
         passwords: How passwords are stored.
+        life: How long sign-ins last.
     """
     folded = fold_sign_in_name(name)
     guard = throttle.SignInGuard(session, folded, address, now)
@@ -97,16 +99,22 @@ def sign_in(
     guard.succeeded()
     if check is Check.RIGHT_BUT_OUTDATED:
         person.password_hash = passwords.store(password)
-    return let_in(session, person.id, device=device, now=now, old_token=old_token)
+    return let_in(session, person.id, device=device, now=now, old_token=old_token, life=life)
 
 
 def let_in(
-    session: Session, person_id: int, *, device: str, now: datetime, old_token: str | None
+    session: Session,
+    person_id: int,
+    *,
+    device: str,
+    now: datetime,
+    old_token: str | None,
+    life: SignInLife = USUAL_LIFE,
 ) -> SignedIn | CodeDue:
     """What follows when somebody has shown who it is: a session, or the code that is still due."""
     if is_in_force(session, person_id):
         return open_half(session, person_id, now)
-    return _opened(session, person_id, device, now, old_token)
+    return _opened(session, person_id, device, now, old_token, life=life)
 
 
 def finish_sign_in(
@@ -119,6 +127,7 @@ def finish_sign_in(
     key: str,
     old_token: str | None = None,
     passwords: Passwords = SITE_PASSWORDS,
+    life: SignInLife = USUAL_LIFE,
 ) -> SignedIn | Refused | None:
     """
     The second step: a code of the app, or one on paper.
@@ -132,6 +141,7 @@ def finish_sign_in(
         key: The site's secret key.
         old_token: Token that the browser has held so far; its session ends when this sign-in works.
         passwords: How codes on paper are stored.
+        life: How long sign-ins last.
 
     Returns:
         None when the half sign-in is unknown or over; it begins again with the password.
@@ -145,13 +155,15 @@ def finish_sign_in(
     if person_of_half(session, half_token, now) is None:
         return None
     end_half(session, half_token)
-    return _opened(session, person_id, device, now, old_token)
+    return _opened(session, person_id, device, now, old_token, life=life)
 
 
-def _opened(session: Session, person_id: int, device: str, now: datetime, old_token: str | None) -> SignedIn:
+def _opened(
+    session: Session, person_id: int, device: str, now: datetime, old_token: str | None, *, life: SignInLife
+) -> SignedIn:
     if old_token is not None:
         sign_out(session, old_token, now)
-    token, expires_at = open_session(session, person_id, device, now)
+    token, expires_at = open_session(session, person_id, device, now, life=life)
     return SignedIn(token, expires_at, person_id, session.get_one(Person, person_id).must_change_password)
 
 
@@ -210,14 +222,21 @@ class Proved(Struct, frozen=True):
     expires_at: datetime
 
 
-def proved(session: Session, token: str, now: datetime) -> Proved | None:
+def proved(session: Session, token: str, now: datetime, *, life: SignInLife = USUAL_LIFE) -> Proved | None:
     """Note it, and give the session another token; None when the session has ended meanwhile."""
-    renewed = renew(session, token, now)
+    renewed = renew(session, token, now, life=life)
     return None if renewed is None else Proved(*renewed)
 
 
 def prove(
-    session: Session, person_id: int, typed: str, now: datetime, *, token: str, passwords: Passwords = SITE_PASSWORDS
+    session: Session,
+    person_id: int,
+    typed: str,
+    now: datetime,
+    *,
+    token: str,
+    passwords: Passwords = SITE_PASSWORDS,
+    life: SignInLife = USUAL_LIFE,
 ) -> Proved | Refused:
     """
     Look at the password of somebody who has been signed in for a while and wants something that is dear to change.
@@ -229,11 +248,12 @@ def prove(
         now: This moment.
         token: Token of the session.
         passwords: How passwords are stored.
+        life: How long sign-ins last.
     """
     person = lock_person(session, person_id)
     if refused := _wrong_password(session, person, typed, now, passwords):
         return refused
-    return proved(session, token, now) or Refused(Message("accounts.signed-out-meanwhile"))
+    return proved(session, token, now, life=life) or Refused(Message("accounts.signed-out-meanwhile"))
 
 
 def _wrong_password(

@@ -38,8 +38,9 @@ COMMANDS: Mapping[str, Entry] = MappingProxyType(
         "restore": Entry("trainer.cli.keep", "restore", "Put a backup back.", _SITE),
         "copy-to": Entry("trainer.cli.keep", "copy_to", "Carry a site into another database.", _SITE),
         "check": Entry("trainer.cli.check", "check", "Look for damage, and say what to do about it.", _SITE),
+        "tidy": Entry("trainer.cli.tidy", "tidy", "Remove what was to be kept for a while only.", _SITE),
         "settings": Entry("trainer.cli.settings", "settings", "Show every setting, its value and its source.", _SITE),
-        "example": Entry("trainer.cli.example", "example", "Print a systemd unit or an nginx site.", _SITE),
+        "example": Entry("trainer.cli.example", "example", "Print systemd units or an nginx site.", _SITE),
         "lost-phone": Entry(
             "trainer.cli.lost_phone", "lost_phone", "Let somebody in without the code at sign-in.", _SITE
         ),

@@ -25,9 +25,19 @@ def example() -> None:
 @example.command()
 def systemd() -> None:
     """Print a systemd unit that runs this very installation."""
-    program = Path(sys.executable).with_name("trainer")
-    hidden = "read-only" if str(program).startswith(HOMES) else "yes"
-    click.echo(_filled("trainer.service", PROGRAM=str(program), HOME=hidden), nl=False)
+    click.echo(_unit("trainer.service"), nl=False)
+
+
+@example.command()
+def tidy() -> None:
+    """Print a systemd unit that tidies the site once."""
+    click.echo(_unit("trainer-tidy.service"), nl=False)
+
+
+@example.command()
+def timer() -> None:
+    """Print a systemd timer that starts it every night."""
+    click.echo(_filled("trainer-tidy.timer"), nl=False)
 
 
 @example.command()
@@ -52,6 +62,11 @@ def nginx(name: str, servers: tuple[str, ...]) -> None:
     from trainer.web.photos import MOST_READ  # noqa: PLC0415
 
     click.echo(_filled("nginx.conf", NAME=name, SERVERS=lines, MEGABYTES=str(-(-MOST_READ // 2**20))), nl=False)
+
+
+def _unit(file: str) -> str:
+    program = Path(sys.executable).with_name("trainer")
+    return _filled(file, PROGRAM=str(program), HOME="read-only" if str(program).startswith(HOMES) else "yes")
 
 
 def _filled(file: str, **values: str) -> str:

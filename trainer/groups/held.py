@@ -9,6 +9,7 @@ from msgspec import Struct
 from sqlalchemy import ColumnElement, ScalarSelect, func, or_, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
+from trainer.accounts.audit import LOOKED_KINDS, begins_with
 from trainer.records.models import (
     Answer,
     AssignedFamily,
@@ -41,10 +42,7 @@ from trainer.records.models import (
     WorkExtension,
 )
 
-__all__ = ["LOOKED_KINDS", "Held", "LeftGroup", "held_about"]
-
-LOOKED_KINDS = ("looked", "exported")
-"""How the notes begin that tell who looked at a record, or took it along."""
+__all__ = ["Held", "LeftGroup", "held_about"]
 
 #: What hangs on the person itself, by its name in `Held`.
 OWN: Mapping[
@@ -181,7 +179,6 @@ def held_about(session: Session, person_id: int) -> Held:
         NoResultFound: When there is no such person.
     """
     own = {name: _count(table.id, table.person_id == person_id) for name, table in OWN.items()}
-    looked = or_(*(AuditLine.what.startswith(f"{kind}.") for kind in LOOKED_KINDS))
     query = select(
         Person.created_at,
         *own.values(),
@@ -193,7 +190,7 @@ def held_about(session: Session, person_id: int) -> Held:
             Membership.person_id == person_id,
             or_(Membership.roster_name.is_not(None), Membership.roster_number.is_not(None)),
         ),
-        _count(AuditLine.id, AuditLine.subject_id == person_id, looked),
+        _count(AuditLine.id, AuditLine.subject_id == person_id, begins_with(LOOKED_KINDS)),
         _count(AuditLine.id, AuditLine.subject_id == person_id),
     )
     since, *counts = session.execute(query.where(Person.id == person_id)).one()

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from trainer.accounts.actor import actor_of_person
 from trainer.accounts.passwords import SITE_PASSWORDS, Passwords
 from trainer.accounts.people import create_person
-from trainer.accounts.sessions import open_session
+from trainer.accounts.sessions import USUAL_LIFE, SignInLife, open_session
 from trainer.accounts.sign_in import Refused, SignedIn
 from trainer.calc.message import InputError
 from trainer.groups.joining import join, join_preview
@@ -35,6 +35,7 @@ def join_as_newcomer(
     device: str,
     now: datetime,
     passwords: Passwords = SITE_PASSWORDS,
+    life: SignInLife = USUAL_LIFE,
 ) -> SignedIn | Refused:
     """
     Make a person, join the group with this code, and sign in.
@@ -47,6 +48,7 @@ def join_as_newcomer(
         device: What the browser says about itself.
         now: This moment.
         passwords: How passwords are stored.
+        life: How long sign-ins last.
 
     Returns:
         The session of the new person; Refused when the code opens nothing, and then nobody is made.
@@ -59,7 +61,7 @@ def join_as_newcomer(
         return found
     person_id = _made(session, newcomer, now, passwords)
     join(session, actor_of_person(session, person_id), found.code, now)
-    token, expires_at = open_session(session, person_id, device, now)
+    token, expires_at = open_session(session, person_id, device, now, life=life)
     return SignedIn(token, expires_at, person_id, must_change_password=False)
 
 

@@ -1,15 +1,15 @@
 """
 Answers, gradings, rulings, marks, audit lines and what is signed are only ever added: sessions refuse to change or remove them.
 
-Only words that may hold a name are overwritten when an account is deleted: `forget_words`. Rows of invented people go
-with their sample class: `trainer.records.invented`.
+Only words that may hold a name are overwritten when an account is deleted: `forget_words`. Audit lines that a site keeps
+no longer are removed: `remove_lines`. Rows of invented people go with their sample class: `trainer.records.invented`.
 """
 
 from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import ColumnElement, event, update
+from sqlalchemy import ColumnElement, delete, event, update
 from sqlalchemy.orm import ORMExecuteState, Session, sessionmaker
 
 from trainer.records.models import (
@@ -22,12 +22,13 @@ from trainer.records.models import (
     ResultMark,
 )
 
-__all__ = ["APPEND_ONLY", "AppendOnlyError", "forget_words", "keep_append_only"]
+__all__ = ["APPEND_ONLY", "AppendOnlyError", "forget_words", "keep_append_only", "remove_lines"]
 
 APPEND_ONLY = (Answer, Grading, AuditLine, CheckSigning, CheckWithdrawal, KeyRuling, ResultMark)
 #: The column with words that somebody typed about a person.
 _WORDS = {CheckSigning: "note", CheckWithdrawal: "reason", ResultMark: "reason"}
 _FORGETS = "trainer_forgets_words"
+_RETIRES = "trainer_retires_lines"
 
 
 class AppendOnlyError(RuntimeError):
@@ -50,6 +51,21 @@ def forget_words(
     session.execute(change.execution_options(**{_FORGETS: True}))
 
 
+def remove_lines(session: Session, which: ColumnElement[bool]) -> int:
+    """
+    Remove audit lines whose time is over; of no other table that is only added to does anything go.
+
+    Args:
+        session: A write session.
+        which: Which lines. `trainer.accounts.tidying` decides.
+
+    Returns:
+        How many.
+    """
+    removal = delete(AuditLine).where(which).returning(AuditLine.id)
+    return len(session.scalars(removal.execution_options(synchronize_session=False, **{_RETIRES: True})).all())
+
+
 def keep_append_only(sessions: sessionmaker[Session]) -> None:
     """Make all sessions of a maker refuse."""
     event.listen(sessions, "before_flush", _refuse_changed_objects)
@@ -63,7 +79,7 @@ def _refuse_changed_objects(session: Session, *_: Any) -> None:
 
 
 def _refuse_changing_statement(execution: ORMExecuteState) -> None:
-    if execution.execution_options.get(_FORGETS):
+    if execution.execution_options.get(_FORGETS) or execution.execution_options.get(_RETIRES):
         return
     if (execution.is_update or execution.is_delete) and execution.bind_mapper is not None:
         _refuse(execution.bind_mapper.class_)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from trainer.accounts.actor import Actor
-from trainer.web.language import Later, gettext
+from trainer.web.language import Later, gettext, ngettext
 
-__all__ = ["calendar_day", "day", "moment", "zone_of"]
+__all__ = ["calendar_day", "day", "moment", "span", "zone_of"]
 
 MONTHS = (
     Later("Jan"),
@@ -76,3 +76,20 @@ def moment(at: datetime, zone: ZoneInfo) -> str:
     half = gettext("am") if local.hour < 12 else gettext("pm")
     mark = " UTC" if zone.key == "UTC" else ""
     return f"{day(at, zone)}, {local.hour % 12 or 12}:{local.minute:02} {half}{mark}"
+
+
+def span(length: timedelta) -> str:
+    """
+    How long something lasts, in whole years, days or hours.
+
+    >>> span(timedelta(days=14)), span(timedelta(hours=36)), span(timedelta(days=3 * 365)), span(timedelta(days=1))
+    ('14 days', '36 hours', '3 years', '1 day')
+    """
+    hours = length // timedelta(hours=1)
+    days = hours // 24
+    if hours % 24:
+        return ngettext("%(num)d hour", "%(num)d hours", hours) % {"num": hours}
+    if days % 365:
+        return ngettext("%(num)d day", "%(num)d days", days) % {"num": days}
+    years = days // 365
+    return ngettext("%(num)d year", "%(num)d years", years) % {"num": years}

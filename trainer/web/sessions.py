@@ -14,8 +14,9 @@ from sqlalchemy.exc import DBAPIError
 from werkzeug.wrappers import Response
 
 from trainer.accounts.actor import Actor, actor_for
+from trainer.accounts.keeping import Keeping
 from trainer.accounts.passwords import Passwords
-from trainer.accounts.sessions import touch
+from trainer.accounts.sessions import SignInLife, touch
 from trainer.accounts.sign_in import CodeDue, Proved, SignedIn
 from trainer.config import LOOPBACK, Settings
 from trainer.web.security import cookie_name
@@ -27,6 +28,7 @@ __all__ = [
     "cookie_would_be_lost",
     "forget",
     "half_token",
+    "keeping",
     "know_readers",
     "needs_https",
     "passwords",
@@ -34,6 +36,7 @@ __all__ = [
     "remember",
     "remember_half",
     "renew_token",
+    "sign_in_life",
     "site_key",
     "token",
 ]
@@ -43,6 +46,8 @@ def know_readers(app: Flask, settings: Settings, kept: Passwords) -> None:
     """Look the reader up before each request, for the pages of errors too."""
     app.extensions["trainer.settings"] = settings
     app.extensions["trainer.passwords"] = kept
+    life = SignInLife(settings.sign_in_idle, settings.sign_in_longest, settings.keep_ended)
+    app.extensions["trainer.keeping"] = Keeping(life, settings.keep_looks, settings.keep_log)
     app.before_request(_look_up)
 
 
@@ -69,6 +74,17 @@ def passwords() -> Passwords:
     """How this site stores passwords."""
     found: Passwords = current_app.extensions["trainer.passwords"]
     return found
+
+
+def keeping() -> Keeping:
+    """How long this site keeps what passes."""
+    found: Keeping = current_app.extensions["trainer.keeping"]
+    return found
+
+
+def sign_in_life() -> SignInLife:
+    """How long sign-ins of this site last."""
+    return keeping().life
 
 
 def token() -> str | None:
@@ -161,7 +177,7 @@ def _look_up() -> None:
     if found is None:
         return
     with reading() as session:
-        g.actor = actor_for(session, found, now())
+        g.actor = actor_for(session, found, now(), life=sign_in_life())
     if g.actor is not None and g.actor.touch_due:
         _note_use(found)
 
@@ -170,7 +186,7 @@ def _note_use(found: str) -> None:
     """Note that a browser is in use; where nothing can be written now, its reader may read all the same."""
     try:
         with writing() as session:
-            touch(session, found, now())
+            touch(session, found, now(), life=sign_in_life())
     except DBAPIError as error:
         if not passes_without(error):
             raise

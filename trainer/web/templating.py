@@ -5,7 +5,7 @@ Globals: `asset(path)`, `reader()`, `places_of_reader()`, `first_caution()`, `si
 Filters: `say` (a Message in the reader's language), `quantity` (a Quantity), `markdown` (cleaned HTML), `arithmetic` (a
 formula with the signs of a pencil), `worked_value` (a Step's result), `told_quantity` (an answer), `noted` (an audit line),
 `calendar_day` (a date that somebody named), `day` and `moment` (a time in the reader's zone, or in the one named: `work.due_at | day(work.time_zone)`),
-`unbroken` (lengths kept on one line).
+`span` (how long something lasts), `unbroken` (lengths kept on one line).
 A name that is missing is an error, not an empty place.
 """
 
@@ -74,6 +74,7 @@ def equip_templates(app: Flask) -> None:
         calendar_day=moments.calendar_day,
         day=_day,
         moment=_moment,
+        span=moments.span,
         unbroken=unbroken,
         as_unit=lambda unit: formats.behind(unit).strip(),
     )

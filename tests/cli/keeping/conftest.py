@@ -9,6 +9,7 @@ from uuid import uuid4
 
 import pytest
 from click.testing import CliRunner
+from msgspec.structs import replace
 
 from trainer.accounts.passwords import CHEAP_PASSWORDS
 from trainer.accounts.people import create_person
@@ -19,6 +20,7 @@ from trainer.config import secret_key, settings_from
 from trainer.library.shelf import Library
 from trainer.problems.shelf import content_root
 from trainer.progress.practice import answer, give_up, issue
+from trainer.records.carry.copying import copy_site
 from trainer.records.engine import Database
 
 NOW = datetime(2026, 11, 28, 20, 15, tzinfo=UTC)
@@ -78,6 +80,16 @@ def site(lived_in, tmp_path, monkeypatch):
     folder.chmod(0o700)
     monkeypatch.setenv("TRAINER_INSTANCE", str(folder))
     return settings_from({"TRAINER_INSTANCE": str(folder)})
+
+
+@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)])
+def any_site(request, site):
+    """A lived-in site, once on each engine."""
+    if request.param == "sqlite":
+        return site
+    url = request.getfixturevalue("empty_postgres_url")
+    copy_site(site.database, url)
+    return replace(site, database=url)
 
 
 @pytest.fixture

@@ -7,12 +7,10 @@ from datetime import UTC, datetime
 from io import BytesIO
 
 import pytest
-from msgspec.structs import replace
 from PIL import Image
 from sqlalchemy import insert, text
 
 from trainer.cli.check import findings
-from trainer.records.carry.copying import copy_site
 from trainer.records.engine import Database, open_engine, sqlite_file
 from trainer.records.models import FindingPhoto
 from trainer.records.revision import DatabaseVersionError
@@ -42,16 +40,6 @@ def change(settings, *statements):
     with by_hand(settings.database) as connection:
         for statement in statements:
             assert connection.execute(text(statement)).rowcount, statement
-
-
-@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)])
-def any_site(request, site):
-    """A lived-in site, once on each engine."""
-    if request.param == "sqlite":
-        return site
-    url = request.getfixturevalue("empty_postgres_url")
-    copy_site(site.database, url)
-    return replace(site, database=url)
 
 
 def test_a_sound_site_has_nothing_found_wrong(any_site):

@@ -15,7 +15,6 @@ from sqlalchemy import func, select
 
 from trainer.cli.check import findings
 from trainer.records.carry import backup as backing_up
-from trainer.records.carry.copying import copy_site
 from trainer.records.carry.reading import lines_of
 from trainer.records.carry.tables import shapes_of
 from trainer.records.engine import Database, sqlite_file
@@ -105,16 +104,6 @@ def test_a_copy_prints_every_table_and_the_setting_that_uses_it(site, run, tmp_p
     assert re.search(r"^answer +8  [0-9a-f]{16}$", done.output, re.MULTILINE)
     assert "set TRAINER_DATABASE" in done.output
     assert lines(f"sqlite:///{tmp_path}/other.sqlite", "grading") == lines(site.database, "grading")
-
-
-@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)])
-def any_site(request, site):
-    """A lived-in site, once on each engine."""
-    if request.param == "sqlite":
-        return site
-    url = request.getfixturevalue("empty_postgres_url")
-    copy_site(site.database, url)
-    return replace(site, database=url)
 
 
 class Learner(threading.Thread):

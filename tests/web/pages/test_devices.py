@@ -2,6 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
+import pytest
+from msgspec.structs import replace
+
+from trainer.accounts.sessions import SignInLife
+
 
 def test_each_browser_is_listed_in_words(client_of):
     client_of("learner")
@@ -58,3 +65,29 @@ def test_two_weeks_without_use_end_a_session(client_of, clock):
     clock.forward(days=14, minutes=1)
 
     assert browser.get("/account").status == 303
+
+
+@pytest.fixture
+def strict_client(app, client, monkeypatch):
+    """A browser at a site that signs people out after four hours without use, and after two days in any case."""
+    life = SignInLife(idle=timedelta(hours=4), longest=timedelta(days=2), kept=timedelta(days=1))
+    monkeypatch.setitem(app.extensions, "trainer.keeping", replace(app.extensions["trainer.keeping"], life=life))
+    client.submit("/sign-in", {"sign_in_name": "learner", "password": "three words apart"})
+    return client
+
+
+def test_a_site_can_sign_people_out_sooner_and_says_so(strict_client, clock):
+    clock.forward(hours=3, minutes=30)
+    assert "not used for 4 hours is signed out" in strict_client.get("/account/devices").words
+
+    clock.forward(hours=4, minutes=1)
+
+    assert strict_client.get("/account").status == 303
+
+
+def test_a_sign_in_in_use_lasts_as_long_as_the_site_lets_it(strict_client, clock):
+    for _ in range(16):
+        assert strict_client.get("/account").status == 200
+        clock.forward(hours=3)
+
+    assert strict_client.get("/account").status == 303

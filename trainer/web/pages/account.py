@@ -22,6 +22,7 @@ from trainer.web.sessions import (
     reader,
     remember,
     remember_half,
+    sign_in_life,
     site_key,
     token,
 )
@@ -100,6 +101,7 @@ def _try_to_sign_in(form: SignInForm) -> SignedIn | CodeDue | Refused:
             now=now(),
             old_token=token(),
             passwords=passwords(),
+            life=sign_in_life(),
         )
 
 
@@ -142,6 +144,7 @@ def _try_code(form: CodeForm) -> SignedIn | Refused | None:
             key=site_key(),
             old_token=token(),
             passwords=passwords(),
+            life=sign_in_life(),
         )
 
 

@@ -8,7 +8,7 @@ from werkzeug.wrappers import Response
 from trainer.accounts.sessions import list_sessions, revoke
 from trainer.web.devices import browser_in_words
 from trainer.web.language import gettext
-from trainer.web.sessions import actor, token
+from trainer.web.sessions import actor, sign_in_life, token
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, visitors
 
@@ -22,8 +22,8 @@ blueprint = Blueprint("devices", __name__)
 def listed() -> str:
     """The browsers that are signed in as this person."""
     with reading() as session:
-        lines = list_sessions(session, actor().person_id, now(), token())
-    return render_template("account/devices.html", lines=lines, browser=browser_in_words)
+        lines = list_sessions(session, actor().person_id, now(), token(), life=sign_in_life())
+    return render_template("account/devices.html", lines=lines, life=sign_in_life(), browser=browser_in_words)
 
 
 @blueprint.post("/account/devices/<session_id>/sign-out")

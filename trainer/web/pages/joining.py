@@ -16,7 +16,7 @@ from trainer.text.words import say
 from trainer.web.errors import too_many_tries
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, new_password, once_more
 from trainer.web.language import Later, gettext, language
-from trainer.web.sessions import actor, passwords, reader, remember
+from trainer.web.sessions import actor, passwords, reader, remember, sign_in_life
 from trainer.web.transactions import now, writing
 from trainer.web.visitors import Visitor, visitors
 
@@ -104,6 +104,7 @@ def _let_in(code: str, form: NewcomerForm) -> SignedIn | Refused | None:
                 device=request.user_agent.string,
                 now=now(),
                 passwords=passwords(),
+                life=sign_in_life(),
             )
     except InputError as error:
         form.refuse_input(error)

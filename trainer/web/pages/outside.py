@@ -29,7 +29,7 @@ from trainer.web.language import Later, gettext, language
 from trainer.web.logs import log_notice
 from trainer.web.pages.account import go_in
 from trainer.web.provider import outside_label, provider
-from trainer.web.sessions import actor, passwords, reader, renew_token, token
+from trainer.web.sessions import actor, passwords, reader, renew_token, sign_in_life, token
 from trainer.web.transactions import now, reading, writing
 from trainer.web.trips import forget_found, found_by, keep_found, keep_trip, take_trip
 from trainer.web.visitors import Visitor, safe_next, visitors
@@ -206,7 +206,7 @@ def _may_come_in(wanted: str | None) -> bool:
 
 def _proved(identity: Identity, wanted: str | None) -> Response:
     with writing() as session:
-        proved = prove_outside(session, actor().person_id, identity, now(), token=token() or "")
+        proved = prove_outside(session, actor().person_id, identity, now(), token=token() or "", life=sign_in_life())
     if isinstance(proved, Refused):
         return _told(proved.reason, 403)
     renew_token(proved)
@@ -221,7 +221,8 @@ def _let_in(identity: Identity) -> SignedIn | CodeDue | None:
 
 
 def _in(session: Session, person_id: int) -> SignedIn | CodeDue:
-    return let_in(session, person_id, device=request.user_agent.string, now=now(), old_token=token())
+    device = request.user_agent.string
+    return let_in(session, person_id, device=device, now=now(), old_token=token(), life=sign_in_life())
 
 
 def _admitted(form: NewcomerForm, found: Identity) -> SignedIn | CodeDue | bool:
@@ -240,7 +241,8 @@ def _linked(form: LinkForm, found: Identity) -> object:
     """Whether the account signs this person in now; a refusal when the password was not right."""
     me, typed = actor().person_id, form.password.data
     with writing() as session:
-        outcome = prove(session, me, typed, now(), token=token() or "", passwords=passwords())
+        held, how = token() or "", passwords()
+        outcome = prove(session, me, typed, now(), token=held, passwords=how, life=sign_in_life())
         linked = link(session, me, found, now()) if isinstance(outcome, Proved) else outcome
     if isinstance(outcome, Proved):
         renew_token(outcome)

@@ -15,7 +15,7 @@ from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, refused_on
 from trainer.web.language import Later, gettext
 from trainer.web.papers.readable import readable_svg
 from trainer.web.security import shown_once
-from trainer.web.sessions import actor, passwords, renew_token, site_key, token
+from trainer.web.sessions import actor, passwords, renew_token, sign_in_life, site_key, token
 from trainer.web.templating import SITE_NAME
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, safe_next, visitors
@@ -143,7 +143,8 @@ def turn_off() -> Answer:
 def _prove(form: ProveForm) -> Proved | Refused:
     me, typed = actor().person_id, form.password.data
     with writing() as session:
-        outcome = prove(session, me, typed, now(), token=token() or "", passwords=passwords())
+        held, how = token() or "", passwords()
+        outcome = prove(session, me, typed, now(), token=held, passwords=how, life=sign_in_life())
     if isinstance(outcome, Proved):
         renew_token(outcome)
     return outcome

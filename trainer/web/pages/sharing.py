@@ -7,16 +7,16 @@ from werkzeug.wrappers import Response
 from wtforms import StringField
 
 from trainer.accounts.access import group_of_member
-from trainer.accounts.audit import lines_about
+from trainer.accounts.audit import LOOKED_KINDS, lines_about
 from trainer.accounts.names import fold_sign_in_name
 from trainer.accounts.people import LastAdministratorError, delete_person
-from trainer.groups.held import LOOKED_KINDS, held_about
+from trainer.groups.held import held_about
 from trainer.groups.membership import leave, set_sharing, sharing_of
 from trainer.groups.sight import who_sees
 from trainer.groups.told import note_told, untold_groups
 from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
 from trainer.web.language import Later, gettext
-from trainer.web.sessions import actor, forget
+from trainer.web.sessions import actor, forget, keeping
 from trainer.web.transactions import now, reading, writing
 from trainer.web.visitors import Visitor, safe_next, visitors
 
@@ -48,7 +48,7 @@ def held() -> str:
         counted = held_about(session, actor().person_id)
         groups = who_sees(session, actor())
         noted = lines_about(session, actor().person_id, limit=NOTED_LINES)
-    return render_template("sharing/held.html", held=counted, groups=groups, noted=noted, actor=actor())
+    return render_template("sharing/held.html", held=counted, groups=groups, noted=noted, actor=actor(), kept=keeping())
 
 
 @blueprint.get("/account/looks")
@@ -57,7 +57,7 @@ def looks() -> str:
     """Who looked at the own record, or took it along, and when."""
     with reading() as session:
         lines = lines_about(session, actor().person_id, limit=MOST_LOOKS, kinds=LOOKED_KINDS)
-    return render_template("sharing/looks.html", lines=lines, most=MOST_LOOKS)
+    return render_template("sharing/looks.html", lines=lines, most=MOST_LOOKS, kept=keeping())
 
 
 @blueprint.get("/account/told")
