@@ -412,7 +412,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting(
         "TRAINER_KEEP_ENDED",
         "keep_ended",
-        "days from 1d to 365d",
+        "hours or days from 24h to 365d",
         "30d",
         "How long ended sign-ins and calendar addresses, and apps for codes never set up to the end, are kept",
         _span(DAY, 365 * DAY),
@@ -421,7 +421,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting(
         "TRAINER_KEEP_LOOKS",
         "keep_looks",
-        "days from 30d to 18250d, or always",
+        "hours or days from 720h to 18250d, or always",
         "730d",
         "How long the notes are kept who looked at whose record; `trainer tidy` removes older ones",
         _kept(30 * DAY),
@@ -430,7 +430,7 @@ SETTINGS: tuple[Setting, ...] = (
     Setting(
         "TRAINER_KEEP_LOG",
         "keep_log",
-        "days from 30d to 18250d, or always",
+        "hours or days from 720h to 18250d, or always",
         "always",
         "How long all other notes of who did what are kept, but for those that belong to a record, which stay",
         _kept(30 * DAY),

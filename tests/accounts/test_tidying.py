@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import timedelta
 
 import pytest
 from sqlalchemy import func, select
 
 from trainer.accounts import sessions, tidying
+from trainer.accounts.audit import LOOKED_KINDS, RECORD_KINDS
 from trainer.accounts.keeping import Keeping
 from trainer.accounts.tidying import look, tidy
 from trainer.records.engine import Database
@@ -21,6 +22,7 @@ from trainer.records.models import (
     SignInSession,
     Throttle,
 )
+from trainer.text.sentences import english
 
 DAY = timedelta(days=1)
 KEEPING = Keeping(sessions.SignInLife(idle=14 * DAY, longest=60 * DAY, kept=7 * DAY), looks=365 * DAY, log=730 * DAY)
@@ -45,6 +47,12 @@ NOTES = (
     ("hours.confirmed", 5000),
     ("key.ruled", 5000),
 )
+
+#: Notes of neither a look nor a record.
+OTHER_KINDS = {
+    *("appointed", "calendar", "dismissed", "group", "outside", "password", "person", "second-factor", "share", "site"),
+    "work",
+}
 
 
 @pytest.fixture
@@ -147,6 +155,13 @@ def test_notes_that_are_kept_without_end_stay(lived_in, now):
     assert "audit_line" not in gone(before, rows(lived_in))
 
 
+def test_of_each_kind_of_note_it_is_settled_how_long_it_is_kept():
+    """A new kind belongs to a record, or to those that go; nobody may forget to say which."""
+    named = {sentence.split(".")[1] for sentence in english() if sentence.startswith("audit.")}
+    assert named <= {*LOOKED_KINDS, *RECORD_KINDS, *OTHER_KINDS}
+    assert not {*LOOKED_KINDS} & {*RECORD_KINDS} | {*OTHER_KINDS} & {*LOOKED_KINDS, *RECORD_KINDS}
+
+
 def test_many_rows_go_some_at_a_time(lived_in, now, monkeypatch):
     monkeypatch.setattr(tidying, "AT_ONCE", 2)
     with lived_in.write() as session:
@@ -164,7 +179,7 @@ def meanwhile(database, act):
     def first_act(self):
         if not done:
             done.append(True)
-            with begin(Database(database.url)) as session:
+            with closing(Database(database.url)) as other, begin(other) as session:
                 act(session)
         with begin(self) as session:
             yield session

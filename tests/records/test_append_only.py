@@ -74,3 +74,19 @@ def test_removing_lines_opens_the_door_to_nothing_else(line):
 
     with pytest.raises(AppendOnlyError):
         attempt(line, remove_and_go_on)
+
+
+@pytest.mark.parametrize("table", [table for table in APPEND_ONLY if table is not AuditLine])
+def test_the_exception_holds_for_no_other_table(database, table):
+    marked = delete(table).execution_options(trainer_retires_lines=True)
+
+    with pytest.raises(AppendOnlyError, match=table.__name__):
+        attempt(database, lambda session: session.execute(marked))
+
+
+@pytest.mark.parametrize("option", ["trainer_retires_lines", "trainer_forgets_words"])
+def test_no_exception_lets_a_line_be_changed(line, option):
+    marked = update(AuditLine).values(what="nothing").execution_options(**{option: True})
+
+    with pytest.raises(AppendOnlyError, match="AuditLine"):
+        attempt(line, lambda session: session.execute(marked))

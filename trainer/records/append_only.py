@@ -79,10 +79,13 @@ def _refuse_changed_objects(session: Session, *_: Any) -> None:
 
 
 def _refuse_changing_statement(execution: ORMExecuteState) -> None:
-    if execution.execution_options.get(_FORGETS) or execution.execution_options.get(_RETIRES):
+    if not (execution.is_update or execution.is_delete) or execution.bind_mapper is None:
         return
-    if (execution.is_update or execution.is_delete) and execution.bind_mapper is not None:
-        _refuse(execution.bind_mapper.class_)
+    table, options = execution.bind_mapper.class_, execution.execution_options
+    forgets = execution.is_update and options.get(_FORGETS) and table in _WORDS
+    retires = execution.is_delete and options.get(_RETIRES) and table is AuditLine
+    if not (forgets or retires):
+        _refuse(table)
 
 
 def _refuse(table: type[Any]) -> None:
