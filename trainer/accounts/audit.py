@@ -16,7 +16,18 @@ __all__ = ["LOOKED_KINDS", "RECORD_KINDS", "NotedLine", "begins_with", "lines_ab
 LOOKED_KINDS = ("looked", "exported")
 """How the notes begin that tell who looked at a record, or took it along."""
 
-RECORD_KINDS = ("attendance", "check", "finding", "hours", "key", "processes", "proof", "registration", "result", "signer")
+RECORD_KINDS = (
+    "attendance",
+    "check",
+    "finding",
+    "hours",
+    "key",
+    "processes",
+    "proof",
+    "registration",
+    "result",
+    "signer",
+)
 """How the notes begin that belong to a record: without them nobody could say any more on what it rests."""
 
 
