@@ -6,10 +6,12 @@ from datetime import UTC, datetime
 
 import pytest
 from sqlalchemy import func, select, text
+from sqlalchemy.dialects import postgresql
 from sqlalchemy.exc import DBAPIError, StatementError
+from sqlalchemy.schema import CreateIndex
 
 from trainer.records.engine import Database, DatabaseUrlError, database_url, sqlite_file
-from trainer.records.models import Person
+from trainer.records.models import Base, Person
 
 NOW = datetime(2026, 11, 25, 7, 30, tzinfo=UTC)
 
@@ -105,6 +107,20 @@ def test_postgresql_is_set_up_to_lose_nothing(postgres_database, kind):
         }
 
     assert shown == {"synchronous_commit": "on", "lock_timeout": "5s", "timezone": "UTC"}
+
+
+def test_an_index_of_some_rows_holds_the_same_rows_on_postgresql():
+    Database("postgresql://kim@localhost/shop").close()
+    conditions = {
+        index: str(index.dialect_kwargs["sqlite_where"])
+        for table in Base.metadata.tables.values()
+        for index in table.indexes
+        if index.dialect_kwargs.get("sqlite_where") is not None
+    }
+
+    assert len(conditions) > 5
+    for index, condition in conditions.items():
+        assert str(CreateIndex(index).compile(dialect=postgresql.dialect())).endswith(f" WHERE {condition}")
 
 
 @pytest.mark.parametrize("url", ["mysql://localhost/site", "sqlite://", "sqlite:///:memory:", "site.db", ""])

@@ -61,4 +61,6 @@ def test_loading_takes_no_more_than_pages_need_and_leaves_it_to_no_collector():
     assert found["dataclasses"] == DATACLASSES
     assert "trainer.web.app" in found["loaded"]
     assert loaded & LATER == set()
+    assert "sqlalchemy.dialects.sqlite" in found["loaded"]
+    assert "sqlalchemy.dialects.postgresql" not in found["loaded"]
     assert {name for name in found["loaded"] if name.startswith(("trainer.cli", "trainer.demo"))} == set()

@@ -22,6 +22,7 @@ from sqlalchemy.exc import ArgumentError
 from sqlalchemy.orm import Session, sessionmaker
 
 from trainer.records.append_only import keep_append_only
+from trainer.records.models.base import know_postgresql
 
 __all__ = ["Database", "DatabaseUrlError", "database_url", "open_engine", "sqlite_file"]
 
@@ -110,7 +111,7 @@ def _begin_sqlite(connection: Connection) -> None:
 def _open_postgresql(url: URL) -> Engine:
     options = f"-c synchronous_commit=on -c lock_timeout={WAIT_MILLISECONDS} -c timezone=UTC"
     try:
-        return create_engine(
+        engine = create_engine(
             url,
             isolation_level="READ COMMITTED",
             pool_pre_ping=True,
@@ -118,6 +119,8 @@ def _open_postgresql(url: URL) -> Engine:
         )
     except ModuleNotFoundError:
         raise DatabaseUrlError("PostgreSQL needs its driver: pip install 'trainer[postgres]'.") from None
+    know_postgresql()
+    return engine
 
 
 def _only_reading(engine: Engine) -> Engine:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from functools import cache
+from importlib import import_module
 from typing import Any, TypeVar
 
 from sqlalchemy import Select, bindparam, literal_column, select
-from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.orm import Session
 
 from trainer.records.models import Base, Person
@@ -56,8 +56,8 @@ def add_if_missing(session: Session, model: type[Base], **values: Any) -> bool:
     Returns:
         Whether it was added.
     """
-    dialect = session.get_bind().dialect.name
-    insert = sqlite.insert if dialect == "sqlite" else postgresql.insert
+    # The engine's own, which it has loaded: the other one's would be waited for at every start.
+    insert = import_module(f"sqlalchemy.dialects.{session.get_bind().dialect.name}").insert
     # Asked for in words: of how many rows an insert wrote PostgreSQL's driver is not told.
     added: Any = insert(model).values(**values).on_conflict_do_nothing().returning(literal_column("1"))
     return session.execute(added).first() is not None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sqlalchemy import JSON, BigInteger, Integer, MetaData
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
-__all__ = ["Base", "BigKey", "Json", "one_of"]
+__all__ = ["Base", "BigKey", "Json", "know_postgresql", "one_of"]
 
 BigKey = BigInteger().with_variant(Integer, "sqlite")
 """An integer key: 64 bits on PostgreSQL; on SQLite the rowid, which is 64 bits wide whatever its name."""
@@ -38,3 +38,17 @@ class Base(DeclarativeBase):
     )
 
     id: Mapped[int] = mapped_column(BigKey, primary_key=True)
+
+
+def know_postgresql() -> None:
+    """
+    Give PostgreSQL the conditions of the indexes that hold some rows only; the models give them for SQLite.
+
+    An index that names an engine loads all that SQLAlchemy knows of it, and a site on SQLite would wait for PostgreSQL at
+    each start.
+    """
+    for table in Base.metadata.tables.values():
+        for index in table.indexes:
+            condition = index.dialect_kwargs.get("sqlite_where")
+            if condition is not None:
+                index.dialect_kwargs["postgresql_where"] = condition

@@ -77,7 +77,6 @@ class Membership(Base):
             "role",
             unique=True,
             sqlite_where=text("ended_at IS NULL AND group_id IS NOT NULL"),
-            postgresql_where=text("ended_at IS NULL AND group_id IS NOT NULL"),
         ),
         Index(
             "uq_membership_open_in_organisation",
@@ -86,7 +85,6 @@ class Membership(Base):
             "role",
             unique=True,
             sqlite_where=text("ended_at IS NULL AND group_id IS NULL"),
-            postgresql_where=text("ended_at IS NULL AND group_id IS NULL"),
         ),
         # A group's members belong to the group's own organisation.
         ForeignKeyConstraint(["group_id", "organisation_id"], ["study_group.id", "study_group.organisation_id"]),
@@ -121,7 +119,6 @@ class Share(Base):
             "what",
             unique=True,
             sqlite_where=text("ended_at IS NULL"),
-            postgresql_where=text("ended_at IS NULL"),
         ),
     )
 

@@ -37,7 +37,6 @@ class Signer(Base):
             "kind",
             unique=True,
             sqlite_where=_OPEN,
-            postgresql_where=_OPEN,
         ),
     )
 

@@ -40,7 +40,6 @@ class JobType(Base):
             "name",
             unique=True,
             sqlite_where=text("ended_at IS NULL"),
-            postgresql_where=text("ended_at IS NULL"),
         ),
     )
 

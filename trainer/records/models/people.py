@@ -152,7 +152,6 @@ class CalendarFeed(Base):
             "person_id",
             unique=True,
             sqlite_where=text("ended_at IS NULL"),
-            postgresql_where=text("ended_at IS NULL"),
         ),
     )
 

@@ -28,7 +28,6 @@ class PlacementRun(Base):
             "person_id",
             unique=True,
             sqlite_where=text("ended_at IS NULL"),
-            postgresql_where=text("ended_at IS NULL"),
         ),
     )
 

@@ -36,7 +36,6 @@ class ProofRun(Base):
             "skill",
             unique=True,
             sqlite_where=_OPEN,
-            postgresql_where=_OPEN,
         ),
     )
 
@@ -68,7 +67,7 @@ class ProofSitting(Base):
         CheckConstraint("ends_at > opened_at", name="ends_after_opening"),
         CheckConstraint("ended_at IS NULL OR ended_at >= opened_at", name="ended_after_opening"),
         Index("ix_proof_sitting_run_id", "run_id"),
-        Index("uq_proof_sitting_open", "run_id", unique=True, sqlite_where=_OPEN, postgresql_where=_OPEN),
+        Index("uq_proof_sitting_open", "run_id", unique=True, sqlite_where=_OPEN),
     )
 
     run_id: Mapped[int] = mapped_column(BigKey, ForeignKey("proof_run.id"))

@@ -40,7 +40,6 @@ class ShopShoe(Base):
             "name",
             unique=True,
             sqlite_where=STILL_USED,
-            postgresql_where=STILL_USED,
         ),
     )
 
