@@ -3,8 +3,9 @@
 import pytest
 
 from trainer.problems.family import load_family
-from trainer.problems.language import language, prose_of
+from trainer.problems.language import language
 from trainer.problems.shelf import content_root, load_families
+from trainer.problems.texts import prose_of
 
 FAMILIES = load_families(content_root() / "questions")
 FILE = content_root() / "questions" / "bends" / "offset-far-mark.toml"

@@ -54,7 +54,19 @@ def test_raw_tags_and_images_become_text_or_nothing(hostile):
 
 
 @pytest.mark.parametrize(
-    "target", ["javascript:alert(1)", "data:text/html,x", "//example.org", "http://example.org", "/\\example.org"]
+    "target",
+    [
+        *("javascript:alert(1)", "data:text/html,x", "//example.org", "http://example.org", "/\\example.org"),
+        # A browser leaves out tabs and ends of lines in an address, and controls before it.
+        *(
+            "/&#9;/example.org",
+            "&#x2f;&#10;/example.org",
+            "/&#13;\\example.org",
+            "&#1;//example.org",
+            "&#9;//example.org",
+        ),
+        *("java&#9;script:alert(1)", "JaVaScRiPt&colon;alert(1)", "&#1;javascript:alert(1)", "vbscript:x", "blob:x"),
+    ],
 )
 def test_a_link_that_leads_elsewhere_without_saying_https_loses_its_target(target):
     assert "href" not in to_html(f"[here]({target})")
@@ -75,3 +87,7 @@ def test_several_paragraphs_keep_theirs():
 
 def test_no_heading_list_or_table_is_taken_for_a_line():
     assert inline_html("- one") == "<ul>\n<li>one</li>\n</ul>"
+
+
+def test_signs_that_nobody_sees_do_not_come_through():
+    assert to_html("bend\x07 **up**\u202e now\u2066") == "<p>bend <strong>up</strong> now</p>"

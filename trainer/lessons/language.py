@@ -9,8 +9,8 @@ from trainer.lessons.directives import ARROW
 from trainer.lessons.front import FENCE
 from trainer.lessons.model import Lesson
 from trainer.problems.errors import ContentError
-from trainer.problems.language import prose_of
 from trainer.problems.lines import key_lines, line_of
+from trainer.problems.texts import prose_of
 from trainer.text.reading import amiss_in_words, hard_to_read
 
 __all__ = ["lesson_language"]

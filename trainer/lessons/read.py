@@ -13,6 +13,7 @@ from trainer.lessons.values import lesson_values
 from trainer.problems.errors import ContentError
 from trainer.problems.parts import Family
 from trainer.problems.shelf import Skill
+from trainer.text.signs import hidden_sign
 from trainer.text.template import Template, TemplateError, compile_template
 
 __all__ = ["check_references", "load_lesson", "load_lessons"]
@@ -72,7 +73,11 @@ def _halves(file: str, text: str) -> tuple[str, int, list[str]]:
 def _blocks(file: str, first: int, lines: list[str], front: Front) -> Iterator[Block]:
     """Prose and directives in the order of the file."""
     context = Context(front.examples, front.tables)
-    found: list[ContentError] = []
+    found = [
+        ContentError(file, number, "", f"a sign that nobody sees, {sign}", "signs that can be seen")
+        for number, line in enumerate(lines, start=first)
+        if (sign := hidden_sign(line))
+    ]
     for start, part in _parts(first, lines):
         try:
             if part.startswith(ARROW):

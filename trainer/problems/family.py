@@ -16,6 +16,8 @@ from trainer.problems.errors import ContentError
 from trainer.problems.lines import KeyPath, key_lines, line_of
 from trainer.problems.parts import Family, KnownMistake, Statement
 from trainer.problems.shape import FamilyShape
+from trainer.problems.texts import texts_of
+from trainer.text.signs import hidden_sign
 
 __all__ = [
     "Family",
@@ -57,7 +59,7 @@ def read_toml(file: str, text: str) -> dict[str, Any]:
     if len(text) > LARGEST_FILE:
         raise ContentError(file, 1, "", f"{len(text):,} characters", f"at most {LARGEST_FILE:,} characters")
     try:
-        return tomllib.loads(text)
+        data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise not_toml(file, text, error) from None
     except RecursionError:
@@ -66,6 +68,16 @@ def read_toml(file: str, text: str) -> dict[str, Any]:
         ) from None
     except ValueError:  # Python's own bound on the digits of a whole number.
         raise ContentError(file, 1, "", "a number with thousands of digits", "numbers of at most 15 digits") from None
+    _refuse_hidden(file, text, data)
+    return data
+
+
+def _refuse_hidden(file: str, text: str, data: Mapping[str, Any]) -> None:
+    """Refuse signs that nobody sees, typed or written as an escape: they make a page say something else than its file."""
+    for path, said in texts_of(data):
+        if sign := hidden_sign(said):
+            line, key = line_of(key_lines(text), path), ".".join(map(str, path))
+            raise ContentError(file, line, key, f"a sign that nobody sees, {sign}", "signs that can be seen")
 
 
 def family_of(data: Mapping[str, Any], file: str, text: str) -> Family:

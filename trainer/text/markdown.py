@@ -18,6 +18,8 @@ from markdown.extensions.tables import TableExtension
 from markdown.preprocessors import Preprocessor
 from markdown.treeprocessors import Treeprocessor
 
+from trainer.text.signs import without_hidden
+
 __all__ = ["inline_html", "to_html"]
 
 PROSE = ("p", "h3", "h4", "ul", "ol", "li", "strong", "em", "code", "pre", "blockquote", "hr", "br", "a")
@@ -29,6 +31,8 @@ RANKS = {"h1": "h3", "h2": "h3", "h5": "h4", "h6": "h4"}
 
 #: A conductor's size at the head of a line, `#12 THHN`, is no heading: a heading has a space after its signs.
 SIZE = re.compile(r"^#(?=\d)")
+#: What a browser takes for `//`: it leaves out controls, ends of lines and tabs, and turns a backslash over.
+OUT = re.compile(r"[\x00-\x20]*[/\\][\t\r\n]*[/\\]|[\x00-\x20]*\\")
 
 
 class _Sizes(Preprocessor):
@@ -70,7 +74,7 @@ def to_html(markdown: str) -> str:
     """
     reader = Markdown(extensions=[TableExtension(use_align_attribute=True), "sane_lists", _HouseRules()])
     return nh3.clean(
-        reader.convert(markdown),
+        reader.convert(without_hidden(markdown)),
         tags={*PROSE, *TABLES},
         attributes=ATTRIBUTES,
         allowed_classes={"th": set(CELL_CLASSES.values()), "td": set(CELL_CLASSES.values())},
@@ -81,8 +85,8 @@ def to_html(markdown: str) -> str:
 
 
 def _inside_or_https(_tag: str, attribute: str, value: str) -> str | None:
-    """A link leads to a page of this site or names its scheme; `//host` would do neither."""
-    return None if attribute == "href" and value.startswith(("//", "\\", "/\\")) else value
+    """A link leads to a page of this site or names its scheme; `//host` would do neither, however it is spelled."""
+    return None if attribute == "href" and OUT.match(value) else value
 
 
 def inline_html(markdown: str) -> str:

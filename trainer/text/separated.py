@@ -16,6 +16,7 @@ from io import StringIO
 from msgspec import Struct
 
 from trainer.calc.message import InputError, Message
+from trainer.text.signs import without_hidden
 
 __all__ = ["MOST_BYTES", "MOST_ROWS", "Row", "decoded", "rows_of", "unarmed"]
 
@@ -78,8 +79,8 @@ def decoded(data: bytes, *, field: str = "file") -> str:
         raise _refused("text.table-workbook", field)
     mark = next((one for one in MARKS if data.startswith(one[0])), None)
     if mark is not None:
-        return data[len(mark[0]) :].decode(mark[1], "replace")
-    return data.decode(_without_mark(data), "replace")
+        return without_hidden(data[len(mark[0]) :].decode(mark[1], "replace"))
+    return without_hidden(data.decode(_without_mark(data), "replace"))
 
 
 def _without_mark(data: bytes) -> str:

@@ -50,6 +50,7 @@ from trainer.web.statics import serve_statics
 from trainer.web.templating import equip_templates
 from trainer.web.transactions import keep_records, utc_now
 from trainer.web.troubles import explain_troubles
+from trainer.web.typed import TypedRequest
 from trainer.web.visitors import admit, refuse_unnamed
 
 __all__ = ["TrainerApp", "build"]
@@ -57,6 +58,8 @@ __all__ = ["TrainerApp", "build"]
 
 class TrainerApp(Flask):
     """A Flask application that takes no route whose view does not say who may call it."""
+
+    request_class = TypedRequest
 
     def add_url_rule(
         self,

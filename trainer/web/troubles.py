@@ -107,11 +107,6 @@ def _sent_again() -> list[tuple[str, str]] | None:
     try:
         if request.files or any(part in name for name in request.form for part in NOT_GIVEN_BACK):
             return None
-        return [(name, _plain(text)) for name, text in request.form.items(multi=True)]
+        return list(request.form.items(multi=True))
     except HTTPException:  # What is too large to read is not given back.
         return None
-
-
-def _plain(text: str) -> str:
-    """Without signs that no page may hold."""
-    return "".join(letter for letter in text if letter in "\t\n\r" or letter.isprintable())
