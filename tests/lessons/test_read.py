@@ -116,6 +116,14 @@ def test_several_errors_are_told_at_once(lesson):
     assert [one.given for one in error.every] == ["'prices'", "'guess'"]
 
 
+@pytest.mark.parametrize(("old", "new"), [("## Marks", "## Mar\u202eks"), ('unit = "', 'unit = "\\u2066')])
+def test_a_sign_that_nobody_sees_is_refused_with_its_line(lesson, text, old, new):
+    error = error_of(lesson, (old, new))
+
+    assert error.line == line_with(text(), old)
+    assert error.accepted == "signs that can be seen"
+
+
 def test_front_matter_that_is_no_toml_names_its_line(lesson, text):
     error = error_of(lesson, ("minutes = 4", "minutes = four"))
 

@@ -51,6 +51,8 @@ SPOILT = [
     ('id = "spacing-of-marks"', 'id = "Spacing"', 1, "id", "pattern"),
     ('title = "Spacing"', "", 1, "title", "field required"),
     ('title = "Spacing"', 'titel = "Spacing"\ntitle = "S"', 2, "titel", "no such key"),
+    ('title = "Spacing"', 'title = "Spa\u202ecing"', 2, "title", "signs that can be seen"),
+    ('sources = ["right-triangle geometry"]', 'sources = ["a", "b\\u0007"]', 8, "sources.1", "signs that can be seen"),
     ('skill = "bends.offset"', 'skill = "offset"', 3, "skill", "pattern"),
     ("level = 1", "level = 4", 4, "level", "1, 2 or 3"),
     ('calculation = "offset"', 'calculation = "offsets"', 5, "calculation", "stub_up"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import re
 from urllib.parse import quote_plus
 
 #: A tag and attributes that no page of ours has, so that one of them in an answer was let through.
@@ -72,8 +73,14 @@ def encoded(pairs):
     ).encode()
 
 
+#: Signs that HTML allows nowhere, and that turn the direction of the text around them.
+HIDDEN = re.compile("[\x00-\x08\x0b\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
+
+
 def came_back(text, sent):
     """What of a string stands in a page as it was sent though it could do something there."""
+    if found := HIDDEN.search(text):
+        yield f"{found[0]!r}, which no page may hold"
     for mark in (
         "<zq9",
         'onzq="1',
@@ -89,12 +96,12 @@ def came_back(text, sent):
 
 
 def is_kept(text, sent):
-    """Whether what was typed stands in the form again; a page keeps no control signs and folds the ends of lines."""
+    """Whether what was typed stands in the form again."""
     return html.escape(sent, quote=True).replace("&#x27;", "&#39;").replace("&quot;", "&#34;") in text
 
 
 def can_be_kept(sent):
-    """What a form is held to keep: text that a field takes as it stands."""
+    """What a form is held to keep: text that a field takes as it stands; signs that nobody sees are taken out."""
     return sent.isprintable() and sent == sent.strip() and 0 < len(sent) <= 400
 
 

@@ -50,7 +50,7 @@ from trainer.web.statics import serve_statics
 from trainer.web.templating import equip_templates
 from trainer.web.transactions import keep_records, utc_now
 from trainer.web.troubles import explain_troubles
-from trainer.web.typed import TypedRequest
+from trainer.web.typed import read_what_is_typed
 from trainer.web.visitors import admit, refuse_unnamed
 
 __all__ = ["TrainerApp", "build"]
@@ -58,8 +58,6 @@ __all__ = ["TrainerApp", "build"]
 
 class TrainerApp(Flask):
     """A Flask application that takes no route whose view does not say who may call it."""
-
-    request_class = TypedRequest
 
     def add_url_rule(
         self,
@@ -115,6 +113,7 @@ def build(
     admit(app)
     explain_errors(app)
     explain_troubles(app)
+    read_what_is_typed(app)
     speak(app)
     equip_templates(app)
     serve_statics(app, development=settings.development)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from flask import Request
+from flask import Flask, Request
 from werkzeug.datastructures import ImmutableMultiDict
 
 from trainer.text.signs import without_hidden
 
-__all__ = ["Typed", "TypedRequest"]
+__all__ = ["Typed", "TypedRequest", "read_what_is_typed"]
 
 #: Fields that are never shown again, and that have to come to the same as they did when they were set.
 AS_TYPED = ("password", "once_more")
@@ -32,6 +32,17 @@ class TypedRequest(Request):
     """A request whose texts are read so."""
 
     parameter_storage_class = Typed
+
+
+def read_what_is_typed(app: Flask) -> None:
+    """Read all requests so, and the names of things in their addresses too."""
+    app.request_class = TypedRequest
+    app.url_value_preprocessor(_clean_names)
+
+
+def _clean_names(_endpoint: str | None, names: dict[str, Any] | None) -> None:
+    if names:
+        names.update({name: _clean(value) for name, value in names.items()})
 
 
 def _value(name: str, value: Any) -> Any:
