@@ -5,10 +5,9 @@ from random import Random
 import pytest
 from msgspec.structs import replace
 
-from trainer.progress.question_report import LEAST, FirstTry, Standing, judged
+from trainer.progress.question_counts import FirstTry, counted
+from trainer.progress.question_report import LEAST, judged
 from trainer.text.words import say
-
-QUIET = Standing(0.0, alarmed=False)
 
 
 @pytest.fixture(scope="module")
@@ -37,12 +36,16 @@ def good(count, seed=1):
             yield mistaken(nth, ("tangent-for-sine", "sine-for-cosecant")[nth % 2], expected=expected, level=level)
 
 
-def said(family, tries, what, standing=QUIET):
-    return next(one for one in judged(family, list(tries), standing) if one.what == what)
+def said(family, tries, what, *, alarmed=False):
+    return next(one for one in judged_of(family, tries, alarmed=alarmed) if one.what == what)
+
+
+def judged_of(family, tries, *, alarmed=False):
+    return judged(family, counted(family, tries), alarmed=alarmed)
 
 
 def test_a_good_question_is_not_flagged(family):
-    assert [one.what for one in judged(family, list(good(200)), QUIET) if one.flagged] == []
+    assert [one.what for one in judged_of(family, good(200)) if one.flagged] == []
 
 
 @pytest.mark.parametrize("what", [what for what in LEAST if what != "alarm"])
@@ -55,7 +58,7 @@ def test_below_its_least_number_each_gives_a_count_and_no_judgement(family, what
 
 
 def test_an_alarm_says_to_check_the_key_from_the_first_answer_on(family):
-    one = said(family, [], "alarm", Standing(7.0, alarmed=True))
+    one = said(family, [], "alarm", alarmed=True)
 
     assert one.flagged
     assert say(one.words).startswith("Check the key")
@@ -165,4 +168,4 @@ def test_words_that_are_drawn_are_ranges_too(family):
 
 
 def test_given_up_counts_for_none_of_it(family):
-    assert [one.count for one in judged(family, [first_try(nth, "gave-up") for nth in range(60)], QUIET)] == [0] * 7
+    assert [one.count for one in judged_of(family, [first_try(nth, "gave-up") for nth in range(60)])] == [0] * 7

@@ -9,7 +9,7 @@ from scipy import stats
 from trainer.progress.statistics import (
     agreement_of_halves,
     chi_square_p,
-    correlation,
+    correlation_of_sums,
     fisher_upper,
     fit_z,
     kr20,
@@ -47,6 +47,13 @@ def test_where_nothing_varies_no_spread_is_found(groups):
     assert spread_p(groups) == 1
 
 
+def correlation(pairs):
+    first, second = ([pair[at] for pair in pairs] for at in (0, 1))
+    squares = [sum(one * one for one in values) for values in (first, second)]
+    sums = [(sum(first), squares[0]), (sum(second), squares[1])]
+    return correlation_of_sums(len(pairs), *sums, sum(one * other for one, other in pairs))
+
+
 def test_correlation_and_its_bound():
     random = Random(5)
     pairs = [(level, float(random.random() < 0.5 + 0.2 * level)) for level in (random.gauss(0, 1) for _ in range(80))]
@@ -64,7 +71,9 @@ def test_the_fit_is_the_distance_from_what_was_expected():
     answers = np.random.default_rng(3).random((200_000, 4)) < chances
     simulated = (3 - answers.sum(axis=1).mean()) / answers.sum(axis=1).std()
 
-    assert fit_z(zip([True, True, True, False], chances, strict=True)) == pytest.approx(simulated, abs=0.02)
+    assert fit_z(3, sum(chances), sum(chance * (1 - chance) for chance in chances)) == pytest.approx(
+        simulated, abs=0.02
+    )
 
 
 def sheets(people=60, problems=12, seed=1):

@@ -17,10 +17,11 @@ from trainer.library.shelf import Library
 from trainer.library.versions import family_at
 from trainer.problems.errors import ContentError
 from trainer.problems.shelf import content_root
+from trainer.progress.question_check import miscounted
 from trainer.progress.replayed import differences
 from trainer.records.checking.contradictions import contradictions, pictures
 from trainer.records.checking.database import broken_keys, documents, every_row, schema, structure, unusable
-from trainer.records.checking.finding import Finding
+from trainer.records.checking.finding import Finding, listed
 from trainer.records.engine import Database
 from trainer.records.models import ContentVersion, Person
 
@@ -86,9 +87,13 @@ def _of_rows(session: Session, settings: Settings, *, whole: bool) -> Iterator[F
         found = list(every_row(connection))
         yield from found
         yield from pictures(connection)
-        yield from _versions(session, Library(content_root(settings.content)))
+        library = Library(content_root(settings.content))
+        versions = list(_versions(session, library))
+        yield from versions
         if not unreadable and not found:
             yield from _replayed(session)
+            if not versions:
+                yield from _counted(session, library)
 
 
 def _versions(session: Session, library: Library) -> Iterator[Finding]:
@@ -109,6 +114,16 @@ def _versions(session: Session, library: Library) -> Iterator[Finding]:
                     f"content_version {version.id}",
                     "Put back a backup in which this is not so.",
                 )
+
+
+def _counted(session: Session, library: Library) -> Iterator[Finding]:
+    """Questions whose kept counts are not those of their answers."""
+    if wrong := miscounted(session, library):
+        yield Finding(
+            f"The counts of {len(wrong)} questions differ from what the answers give.",
+            listed("question", [*wrong.values()]),
+            "Make a backup, then count them again: trainer replay --write",
+        )
 
 
 def _replayed(session: Session) -> Iterator[Finding]:

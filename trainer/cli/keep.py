@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -10,12 +11,15 @@ import click
 import trainer
 from trainer.cli.site import plain_errors, site_settings
 from trainer.config import KEY_FILE, Settings
+from trainer.library.shelf import Library
+from trainer.problems.shelf import content_root
+from trainer.progress.question_check import count_uncounted
 from trainer.records.carry.archive import Manifest, opened
 from trainer.records.carry.backup import back_up
 from trainer.records.carry.copying import Copied, copy_site
 from trainer.records.carry.restore import restore as put_back
 from trainer.records.checking.database import any_broken_key
-from trainer.records.engine import database_url, sqlite_file
+from trainer.records.engine import Database, database_url, sqlite_file
 from trainer.records.migrate import head
 
 __all__ = ["backup", "copy_to", "restore"]
@@ -107,6 +111,8 @@ def restore(file: Path, *, replace: bool, look: bool) -> None:
             return
         settings = site_settings()
         done = put_back(file, settings.database, settings.instance, replace=replace, now=datetime.now(UTC))
+        with closing(Database(settings.database)) as database:
+            count_uncounted(database, Library(content_root(settings.content), checked=False))
     click.echo(f"Restored the backup of {done.manifest.made_at:%Y-%m-%d %H:%M} UTC to {_shown(settings.database)}.")
     _tell(done.manifest)
     click.echo("Compared in the database: every count and digest is the same.")

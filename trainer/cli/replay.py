@@ -8,6 +8,9 @@ import click
 from sqlalchemy import select
 
 from trainer.cli.site import plain_errors, site_settings
+from trainer.library.shelf import Library
+from trainer.problems.shelf import content_root
+from trainer.progress.question_check import count_whole, miscounted
 from trainer.progress.replay import rebuild
 from trainer.progress.replayed import differences
 from trainer.records.engine import Database
@@ -18,10 +21,11 @@ __all__ = ["replay"]
 
 
 @click.command()
-@click.option("--write", is_flag=True, help="Put the replayed skills and slips in place of those that differ.")
+@click.option("--write", is_flag=True, help="Put the replayed skills, slips and counts in place of those that differ.")
 def replay(*, write: bool) -> None:
     """
-    Rebuild everybody's skills, slips and points of proof runs from the answers, and compare them to the last bit.
+    Rebuild everybody's skills, slips and points of proof runs, and what is counted of each question, from the answers,
+    and compare them to the last bit.
 
     Nothing is written without --write. The exit status is 1 where something differs.
     """
@@ -30,12 +34,18 @@ def replay(*, write: bool) -> None:
         check_version(settings.database)
         with closing(Database(settings.database)) as database:
             people, found = _compared(database)
+            library = Library(content_root(settings.content))
+            with database.read() as session:
+                questions = miscounted(session, library)
             if write:
                 _rebuild(database, found)
+                count_whole(database, library, questions)
     for public_id, lines in found.values():
         for line in lines:
             click.echo(f"{public_id}: {line}")
-    count = sum(len(lines) for _, lines in found.values())
+    for rules, family in questions.items():
+        click.echo(f"{family or rules}: its counts are not those of its answers")
+    count = sum(len(lines) for _, lines in found.values()) + len(questions)
     click.echo(f"{people} people replayed, {count} differences.")
     if count and not write:
         raise click.exceptions.Exit(1)

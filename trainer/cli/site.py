@@ -19,7 +19,10 @@ from trainer.cli.serving import refuse_taken_port
 from trainer.cli.serving import serve as serve_until_stopped
 from trainer.config import Settings, SettingsError, secret_key, settings_from
 from trainer.demo import DemoError, build_demo_site
+from trainer.library.shelf import Library
 from trainer.problems.errors import ContentError
+from trainer.problems.shelf import content_root
+from trainer.progress.question_check import count_uncounted
 from trainer.records.carry.errors import CarryError
 from trainer.records.engine import Database, DatabaseUrlError
 from trainer.records.migrate import check_version, upgrade
@@ -88,10 +91,12 @@ def init(administrator: str, edition: str, *, new_key: bool) -> None:
     with plain_errors():
         settings = site_settings()
         upgrade(settings.database)
-        with closing(Database(settings.database)) as database, database.write() as session:
-            now = datetime.now(UTC)
-            password = make_site(session, administrator=administrator, edition=edition, now=now)
-            agree_on_key(session, secret_key(settings), now, as_new=new_key)
+        with closing(Database(settings.database)) as database:
+            with database.write() as session:
+                now = datetime.now(UTC)
+                password = make_site(session, administrator=administrator, edition=edition, now=now)
+                agree_on_key(session, secret_key(settings), now, as_new=new_key)
+            count_uncounted(database, Library(content_root(settings.content), checked=False))
     if password is None:
         click.echo("The site is there already; its tables are up to date and nothing else was changed.")
         return

@@ -1,18 +1,17 @@
 """
 The question report: what the answers of one's own people say about the questions, those to look at first.
 
-A leader reads it from the answers that he may see; who looks after the site from all answers, without a name. A key
+A leader reads it from the answers that he may see; who looks after the site from what is counted of all answers. A key
 alarm is heard from everybody's answers, and so stands in it whoever asks.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from typing import Any
+from collections.abc import Mapping
 
 from msgspec import Struct
-from sqlalchemy import Select, select
+from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import NotFoundError, led_by
@@ -22,8 +21,11 @@ from trainer.library.shelf import Library
 from trainer.library.versions import family_at
 from trainer.problems.family import Family
 from trainer.progress.effect import TELLS_NOTHING
-from trainer.progress.evidence import answered_by_real_people, latest_gradings
-from trainer.progress.question_report import FirstTry, Said, Standing, judged
+from trainer.progress.evidence import latest_gradings
+from trainer.progress.first_tries import first_tries, tries_among
+from trainer.progress.question_counts import Count, Counts, FirstTry, Part, counted
+from trainer.progress.question_report import Said, judged
+from trainer.progress.question_tally import counts_from_answers, kept_counts, uncounted
 from trainer.progress.statistics import agreement_of_halves, kr20
 from trainer.records.models import (
     Answer,
@@ -31,7 +33,6 @@ from trainer.records.models import (
     AssignedWork,
     ContentVersion,
     FamilyDifficulty,
-    Grading,
     Group,
     Problem,
 )
@@ -39,7 +40,7 @@ from trainer.records.models import (
 __all__ = ["QuestionReport", "SheetReport", "question_report", "question_reports", "sheet_reports"]
 
 MOST_ANSWERS = 20_000
-"""Of the newest answers, so that the page stays quick however long the site has run."""
+"""Of a leader's newest answers, so that the page stays quick however long he has led."""
 
 SHEET_PEOPLE, SHEET_PROBLEMS = 50, 10
 TO_LEARN, TO_DECIDE, PASSING = 0.70, 0.90, 0.70
@@ -97,13 +98,13 @@ class SheetReport(Struct, frozen=True):
 
 def question_reports(session: Session, library: Library, actor: Actor) -> list[QuestionReport]:
     """
-    All questions with answers, those to look at first. Three queries.
+    All questions with answers, those to look at first. Six queries at most.
 
     Raises:
         NotAllowedError: When the actor leads nothing.
     """
     may_rule(actor)
-    reports = _reports(session, library, _tries(actor))
+    reports = _reports(session, library, _counts(session, library, actor))
     return sorted(reports, key=lambda one: (-_weight(one), -one.answers, one.family.title))
 
 
@@ -116,7 +117,7 @@ def question_report(session: Session, library: Library, actor: Actor, rules: str
         NotFoundError: When there is no answer to it that the actor may count.
     """
     may_rule(actor)
-    found = _reports(session, library, _tries(actor).where(ContentVersion.rules_hash == rules))
+    found = _reports(session, library, _counts(session, library, actor, rules))
     if not found:
         raise NotFoundError
     return found[0]
@@ -148,73 +149,54 @@ def _sheet(work: str, title: str, people: dict[int, dict[int, bool]]) -> SheetRe
     return SheetReport(work, title, len(whole), len(positions), kr20(whole), agreement_of_halves(whole, PASSING))
 
 
-def _tries(actor: Actor) -> Select[Answer, Grading, Problem]:
-    """First tries without a hint that the actor may count."""
-    return (
-        latest_gradings()
-        .join(ContentVersion, ContentVersion.id == Problem.content_version_id)
-        .where(
-            Answer.attempt == 1,
-            Answer.hints_seen == 0,
-            Answer.steps_seen.is_(False),
-            Problem.context != "lesson",
-            answered_by_real_people(),
-            counted_for(actor),
-        )
-        .order_by(Answer.id.desc())
-        .limit(MOST_ANSWERS)
-    )
+def _counts(session: Session, library: Library, actor: Actor, rules: str | None = None) -> dict[str, Counts]:
+    """What is counted of the answers that the actor may count, of all questions or of one, by rules."""
+    if not actor.is_site_administrator:
+        return _counted_now(session, library, counted_for(actor), rules)
+    waiting = [one for one in uncounted(session) if rules in {None, one}]
+    kept = kept_counts(session, rules)
+    return {**kept, **counts_from_answers(session, library, waiting)} if waiting else {**kept}
 
 
-def _reports(session: Session, library: Library, query: Select[Answer, Grading, Problem]) -> list[QuestionReport]:
-    answers = session.execute(query).all()
+def _counted_now(
+    session: Session, library: Library, theirs: ColumnElement[bool], rules: str | None
+) -> dict[str, Counts]:
+    query = first_tries().where(theirs).order_by(Answer.id.desc()).limit(MOST_ANSWERS)
+    if rules is not None:
+        of_rules = select(ContentVersion.id).where(ContentVersion.rules_hash == rules)
+        query = query.where(Problem.content_version_id.in_(of_rules))
+    answers = list(tries_among(session.execute(query)))
     # Each file is fetched once, however many answers there are to it.
-    used = ContentVersion.id.in_({problem.content_version_id for _, _, problem in answers})
+    used = ContentVersion.id.in_({version_id for version_id, _ in answers})
     version_of = {version.id: version for version in session.scalars(select(ContentVersion).where(used))}
     tries: dict[str, list[FirstTry]] = defaultdict(list)
     versions: dict[str, ContentVersion] = {}
-    for answer, grading, problem in answers:
-        version = version_of[problem.content_version_id]
+    for version_id, one in answers:
+        version = version_of[version_id]
         versions.setdefault(version.rules_hash, version)
-        if grading.verdict not in TELLS_NOTHING:
-            tries[version.rules_hash].append(_first_try(answer, grading, problem))
+        if one.verdict not in TELLS_NOTHING:
+            tries[version.rules_hash].append(one)
+    return {one: counted(family_at(library, version), tries[one]) for one, version in versions.items()}
+
+
+def _reports(session: Session, library: Library, counts: Mapping[str, Counts]) -> list[QuestionReport]:
+    """Each question in the newest version of its words."""
+    of_rules = ContentVersion.rules_hash.in_(counts)
+    newest = select(func.max(ContentVersion.id)).where(of_rules).group_by(ContentVersion.rules_hash)
     table = FamilyDifficulty
-    alarms = session.execute(
-        select(table.rules_hash, table.alarm, table.alarmed_at).where(table.rules_hash.in_(versions))
-    )
-    standing = {rules: Standing(alarm, alarmed_at is not None) for rules, alarm, alarmed_at in alarms}
+    doubted = select(table.rules_hash).where(table.rules_hash.in_(counts), table.alarmed_at.is_not(None))
+    alarmed = {*session.scalars(doubted)}
     return [
-        _report(library, version, tries[rules], standing.get(rules, Standing(0.0, alarmed=False)))
-        for rules, version in versions.items()
+        _report(library, version, counts[version.rules_hash], alarmed=version.rules_hash in alarmed)
+        for version in session.scalars(select(ContentVersion).where(ContentVersion.id.in_(newest)))
     ]
 
 
-def _first_try(answer: Answer, grading: Grading, problem: Problem) -> FirstTry:
-    keys = problem.drawn["keys"]
-    return FirstTry(
-        answer.person_id,
-        grading.verdict,
-        tuple(grading.mistakes),
-        answer.value_read,
-        answer.typed,
-        answer.chance_before,
-        answer.start_level,
-        keys[0]["value"] if keys else None,
-        problem.drawn["numbers"],
-        tuple(option["id"] for option in problem.drawn["options"] if option["id"] not in _accepted(keys)),
-    )
-
-
-def _accepted(keys: Iterable[Mapping[str, Any]]) -> set[str]:
-    """Ids of options that an accepted answer holds; none where numbers are typed."""
-    values = [key["value"] for key in keys]
-    return {one for value in values for one in (value if isinstance(value, list) else (value,)) if isinstance(one, str)}
-
-
-def _report(library: Library, version: ContentVersion, tries: Sequence[FirstTry], standing: Standing) -> QuestionReport:
+def _report(library: Library, version: ContentVersion, counts: Counts, *, alarmed: bool) -> QuestionReport:
     family = family_at(library, version)
-    people = len({one.person_id for one in tries})
-    return QuestionReport(version.rules_hash, family, len(tries), people, tuple(judged(family, tries, standing)))
+    tries, people = (counts.get(Part(what), Count(0)).counted for what in ("tries", "people"))
+    said = judged(family, counts, alarmed=alarmed)
+    return QuestionReport(version.rules_hash, family, tries, people, tuple(said))
 
 
 def _weight(report: QuestionReport) -> int:

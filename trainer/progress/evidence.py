@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Any, TypeVar
 
 from msgspec import Struct
 from sqlalchemy import ColumnElement, Select, func, select
@@ -13,7 +14,9 @@ from trainer.progress.called import called
 from trainer.progress.effect import effect_of, tried_at
 from trainer.records import models
 
-__all__ = ["EvidenceLine", "answered_by_real_people", "evidence", "latest_gradings"]
+__all__ = ["EvidenceLine", "answered_by_real_people", "as_graded", "evidence", "latest_gradings"]
+
+SomeSelect = TypeVar("SomeSelect", bound="Select[*tuple[Any, ...]]")
 
 
 class EvidenceLine(Struct, frozen=True):
@@ -62,10 +65,15 @@ def evidence(session: Session, library: Library, person_id: int, skill: str, *, 
 
 def latest_gradings() -> Select[models.Answer, models.Grading, models.Problem]:
     """Answers with the grading that counts, which is the latest, and their problem."""
+    return as_graded(select(models.Answer, models.Grading, models.Problem))
+
+
+def as_graded(columns: SomeSelect) -> SomeSelect:
+    """The same of some of their columns."""
     later = aliased(models.Grading)
     newest = select(func.max(later.sequence)).where(later.answer_id == models.Answer.id).scalar_subquery()
     return (
-        select(models.Answer, models.Grading, models.Problem)
+        columns.select_from(models.Answer)
         .join(models.Problem, models.Problem.id == models.Answer.problem_id)
         .join(
             models.Grading,
@@ -76,7 +84,9 @@ def latest_gradings() -> Select[models.Answer, models.Grading, models.Problem]:
 
 def answered_by_real_people() -> ColumnElement[bool]:
     """That an answer of the query around was not made up for a sample class, which says nothing about a question."""
-    return models.Answer.person_id.not_in(select(models.Person.id).where(models.Person.is_invented))
+    # Asked of each answer: a list of the invented would be made of all people first.
+    invented = select(models.Person.id).where(models.Person.id == models.Answer.person_id, models.Person.is_invented)
+    return ~invented.correlate(models.Answer).exists()
 
 
 def _line(library: Library, answer: models.Answer, grading: models.Grading, problem: models.Problem) -> EvidenceLine:

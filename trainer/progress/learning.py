@@ -94,11 +94,12 @@ def learn_difficulty(
     if not honest:
         return
     family = sitting.family
-    values = {"rules_hash": family.rules_hash, "family_id": family.id, "skill": family.skill}
-    add_if_missing(session, models.FamilyDifficulty, **values, difficulty=0.0, counted=0, alarm=0.0)
-    row = session.scalars(
-        locked(select(models.FamilyDifficulty).where(models.FamilyDifficulty.rules_hash == family.rules_hash))
-    ).one()
+    of_rules = locked(select(models.FamilyDifficulty).where(models.FamilyDifficulty.rules_hash == family.rules_hash))
+    row = session.scalars(of_rules).one_or_none()
+    if row is None:
+        values = {"rules_hash": family.rules_hash, "family_id": family.id, "skill": family.skill}
+        add_if_missing(session, models.FamilyDifficulty, **values, difficulty=0.0, counted=0, alarm=0.0)
+        row = session.scalars(of_rules).one()
     hear(row, verdict, right=learnt.effect.right, expected=learnt.expected, now=now)
     if tells(learnt.before.counted, first_honest_try=honest):
         row.difficulty = learned(row.difficulty, row.counted, right=learnt.effect.right, expected=learnt.expected)

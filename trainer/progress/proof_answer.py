@@ -45,10 +45,12 @@ def count_answer(
         now: This moment.
         zone: In which the person's days are counted.
     """
-    run = session.get(models.ProofRun, problem.proof_run_id) if problem.proof_run_id else None
-    answer = session.get(models.Answer, grading.answer_id)
-    if run is None or answer is None or run.ended_at is not None or _in_doubt(session, problem):
+    if problem.proof_run_id is None:
         return
+    run = session.get_one(models.ProofRun, problem.proof_run_id)
+    if run.ended_at is not None or _in_doubt(session, problem):
+        return
+    answer = session.get_one(models.Answer, grading.answer_id)
     rule = Rule(Line(run.line), run.ready_at)
     points = rule.points(run.difficulties.get(problem.family_id, 0.0), answer.lucky)
     run.points += points.right if grading.verdict == VerdictKind.RIGHT else points.wrong

@@ -8,19 +8,18 @@ count and no judgement.
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from math import isclose
+from collections import defaultdict
+from collections.abc import Collection, Iterator, Mapping
 
-from msgspec import Struct, field
+from msgspec import Struct
 
 from trainer.calc.message import Message, Quantity
-from trainer.problems.model import CHOOSING, FINDING, ONE, AnswerKind
 from trainer.problems.parts import Family
 from trainer.progress.called import called
-from trainer.progress.statistics import correlation, fisher_upper, fit_z, spread_p, wilson
+from trainer.progress.question_counts import AT, BILLION, CHOSEN, TIMES, Count, Counts, Part
+from trainer.progress.statistics import correlation_of_sums, fisher_upper, fit_z, spread_p, wilson
 
-__all__ = ["LEAST", "FirstTry", "Said", "Standing", "judged"]
+__all__ = ["LEAST", "Said", "judged"]
 
 LEAST: Mapping[str, int] = {
     "alarm": 1,
@@ -39,51 +38,10 @@ WEAK = 0.20
 SAME_PEOPLE, SAME_SHARE = 3, 0.10
 UNUSED = 0.05
 BY_LUCK = 0.001
-GAVE_UP = "gave-up"
+NONE = Count(0)
 
 #: What is said while there are too few, of the statistics that do not count every answer.
 TOO_FEW = {"unexplained": "report.too-few-wrong", "ranges": "report.too-few-ranges"}
-
-
-class FirstTry(Struct, frozen=True):
-    """
-    A first try without a hint.
-
-    Args:
-        person_id: Whose.
-        verdict: The verdict that counts.
-        mistakes: Known mistakes that it shows.
-        value: As read.
-        typed: As typed.
-        expected: Chance of a right answer, before it.
-        level: Level of the person before it [logit].
-        key: The first accepted value.
-        numbers: The drawn numbers and words.
-        wrong_choices: Of what could be chosen, the ids of what no accepted answer holds.
-    """
-
-    person_id: int
-    verdict: str
-    mistakes: tuple[str, ...]
-    value: object
-    typed: str
-    expected: float
-    level: float
-    key: object = None
-    numbers: Mapping[str, object] = field(default_factory=dict)
-    wrong_choices: tuple[str, ...] = ()
-
-    @property
-    def right(self) -> bool:
-        """Whether it was right."""
-        return self.verdict == "right"
-
-
-class Standing(Struct, frozen=True):
-    """What is known of a question besides its answers: the running alarm, and whether it was raised."""
-
-    alarm: float
-    alarmed: bool
 
 
 class Said(Struct, frozen=True):
@@ -105,36 +63,47 @@ class Said(Struct, frozen=True):
     flagged: bool = False
 
 
-def judged(family: Family, tries: Sequence[FirstTry], standing: Standing) -> list[Said]:
-    """Every statistic of a question, in the order in which they are to be read."""
-    answered = [one for one in tries if one.verdict != GAVE_UP]
+def judged(family: Family, counts: Counts, *, alarmed: bool) -> list[Said]:
+    """
+    Every statistic of a question, in the order in which they are to be read.
+
+    Args:
+        family: The question.
+        counts: What is counted of its answers.
+        alarmed: Whether the running alarm of its key was raised.
+    """
+    answered = counts.get(Part("answered"), NONE)
     return [
-        _alarm(answered, standing),
-        _fit(answered),
+        _alarm(answered, alarmed=alarmed),
+        _fit(answered, counts),
         _share(answered),
-        _tells_apart(answered),
-        _unexplained(family, answered),
-        _unused(family, answered),
-        _ranges(answered),
+        _tells_apart(answered, counts),
+        _unexplained(counts),
+        _unused(family, answered, counts),
+        _ranges(counts),
     ]
 
 
-def _alarm(tries: Sequence[FirstTry], standing: Standing) -> Said:
-    if standing.alarmed:
-        return Said("alarm", len(tries), LEAST["alarm"], Message("report.alarm"), flagged=True)
-    return _said("alarm", len(tries), Message("report.alarm-none"))
+def _alarm(answered: Count, *, alarmed: bool) -> Said:
+    if alarmed:
+        return Said("alarm", answered.counted, LEAST["alarm"], Message("report.alarm"), flagged=True)
+    return _said("alarm", answered.counted, Message("report.alarm-none"))
 
 
-def _fit(tries: Sequence[FirstTry]) -> Said:
-    z = fit_z((one.right, one.expected) for one in tries)
-    right, expected = sum(one.right for one in tries), sum(one.expected for one in tries)
-    params = {"right": right, "expected": round(expected), "answers": Quantity(len(tries), "answers")}
+def _fit(answered: Count, counts: Counts) -> Said:
+    expected, spread = (_sum(counts, name).counted / BILLION for name in ("expected", "spread"))
+    z = fit_z(answered.hits, expected, spread)
+    params = {
+        "right": answered.hits,
+        "expected": round(expected),
+        "answers": Quantity(answered.counted, "answers"),
+    }
     words = "report.harder" if z < -ODD_FIT else "report.easier" if z > ODD_FIT else "report.fits"
-    return _said("fit", len(tries), Message(words, params), flagged=abs(z) > ODD_FIT)
+    return _said("fit", answered.counted, Message(words, params), flagged=abs(z) > ODD_FIT)
 
 
-def _share(tries: Sequence[FirstTry]) -> Said:
-    right, of = sum(one.right for one in tries), len(tries)
+def _share(answered: Count) -> Said:
+    of, right = answered
     low, high = wilson(right, of) if of else (0.0, 1.0)
     params = {"right": right, "of": of, "low": round(100 * low), "high": round(100 * high)}
     share = right / of if of else HARD
@@ -142,47 +111,46 @@ def _share(tries: Sequence[FirstTry]) -> Said:
     return _said("share", of, Message(words, params), flagged=share < HARD or share > EASY)
 
 
-def _tells_apart(tries: Sequence[FirstTry]) -> Said:
-    if len(tries) < LEAST["tells-apart"]:
-        return _said("tells-apart", len(tries), Message("report.apart"))
-    upper = fisher_upper(correlation([(float(one.right), one.level) for one in tries]), len(tries))
+def _tells_apart(answered: Count, counts: Counts) -> Said:
+    of, right = answered
+    if of < LEAST["tells-apart"]:
+        return _said("tells-apart", of, Message("report.apart"))
+    level, square = _sum(counts, "level"), _sum(counts, "square")
+    # Right is 1 and not right is 0, so the sum of its squares is its sum, and that of the products the levels of the right.
+    correlated = correlation_of_sums(
+        of, (right, right), (level.counted / BILLION, square.counted / BILLION), level.hits / BILLION
+    )
+    upper = fisher_upper(correlated, of)
     words = "report.apart-reversed" if upper < 0 else "report.apart-weak" if upper < WEAK else "report.apart"
-    return _said("tells-apart", len(tries), Message(words), flagged=upper < WEAK)
+    return _said("tells-apart", of, Message(words), flagged=upper < WEAK)
 
 
-def _unexplained(family: Family, tries: Sequence[FirstTry]) -> Said:
-    wrong = [one for one in tries if one.verdict in {"wrong", "known-mistake"}]
-    seen: dict[tuple[str, object], set[int]] = defaultdict(set)
-    routes: dict[tuple[str, object], Message] = {}
-    for one in wrong:
-        for name, sign, words in _routes(family, one) if one.verdict == "wrong" else ():
-            seen[name, sign].add(one.person_id)
-            routes.setdefault((name, sign), words)
-    route = max(seen, key=lambda at: len(seen[at]), default=None)
-    people = len(seen[route]) if route else 0
-    flagged = people >= SAME_PEOPLE and people >= SAME_SHARE * len(wrong)
-    if route is None or not flagged:
-        return _said("unexplained", len(wrong), Message("report.explained"))
-    params = {"people": people, "wrong": len(wrong), "route": routes[route]}
-    return _said("unexplained", len(wrong), Message("report.unexplained", params), flagged=True)
+def _sum(counts: Counts, name: str) -> Count:
+    return counts.get(Part("sum", name), NONE)
 
 
-def _routes(family: Family, one: FirstTry) -> Iterable[tuple[str, object, Message]]:
-    """What could have been done alike in other numbers: the same value, as far from the key, or as many times it."""
-    if family.kind in CHOOSING:
-        yield "chosen", one.typed, Message("report.route-chosen", {"chosen": one.typed.replace("-", " ")})
-        return
-    if not isinstance(one.value, int | float):
-        return
-    value = float(one.value)
-    yield "value", round(value, 2), Message("report.route-value", {"value": _short(value)})
-    if not isinstance(one.key, int | float) or isclose(value, one.key):
-        return
-    off = value - one.key
-    words = "report.route-more" if off > 0 else "report.route-less"
-    yield "off", round(off, 2), Message(words, {"by": _short(abs(off))})
-    if one.key:
-        yield "times", round(value / one.key, 2), Message("report.route-times", {"times": _short(value / one.key)})
+def _unexplained(counts: Counts) -> Said:
+    wrong = counts.get(Part("wrong"), NONE).counted
+    people, route = 0, Part("route")
+    for part, count in sorted(_of(counts, "route")):
+        if count.counted > people:
+            people, route = count.counted, part
+    if not (people >= SAME_PEOPLE and people >= SAME_SHARE * wrong):
+        return _said("unexplained", wrong, Message("report.explained"))
+    params = {"people": people, "wrong": wrong, "route": _in_words(route)}
+    return _said("unexplained", wrong, Message("report.unexplained", params), flagged=True)
+
+
+def _in_words(route: Part) -> Message:
+    """What those did who went one way to a wrong answer."""
+    if route.name == CHOSEN:
+        return Message("report.route-chosen", {"chosen": route.value.replace("-", " ")})
+    value = float(route.value)
+    if route.name == AT:
+        return Message("report.route-value", {"value": _short(value)})
+    if route.name == TIMES:
+        return Message("report.route-times", {"times": _short(value)})
+    return Message("report.route-more" if value > 0 else "report.route-less", {"by": _short(abs(value))})
 
 
 def _short(value: float) -> str:
@@ -190,63 +158,67 @@ def _short(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".")
 
 
-def _unused(family: Family, tries: Sequence[FirstTry]) -> Said:
-    shown = Counter(mistake for one in tries for mistake in {*one.mistakes})
+def _unused(family: Family, answered: Count, counts: Counts) -> Said:
     names = dict.fromkeys(mistake.id for mistake in family.mistakes)
-    idle = [called(mistake, family) for mistake in names if shown[mistake] < UNUSED * len(tries)]
-    idle += [choice.replace("-", " ") for choice in _never_taken(family, tries)]
+    seldom = UNUSED * answered.counted
+    idle = [called(name, family) for name in names if counts.get(Part("mistake", name), NONE).counted < seldom]
+    # A wrong choice that was offered often enough, and that hardly anybody takes, tests nothing.
+    idle += [
+        part.name.replace("-", " ")
+        for part, (offered, taken) in sorted(_of(counts, "choice"))
+        if offered >= LEAST["unused"] and taken < UNUSED * offered
+    ]
     words = Message("report.unused", {"mistakes": "; ".join(idle)}) if idle else Message("report.used")
-    return _said("unused", len(tries), words, flagged=bool(idle))
+    return _said("unused", answered.counted, words, flagged=bool(idle))
 
 
-def _never_taken(family: Family, tries: Sequence[FirstTry]) -> list[str]:
-    """Wrong choices that were offered often enough, and that hardly anybody takes: they test nothing."""
-    if family.kind not in ONE | FINDING | {AnswerKind.CHOICES}:
-        return []
-    offered = Counter(choice for one in tries for choice in one.wrong_choices)
-    taken = Counter(choice for one in tries for choice in {*_chosen(one)} & {*one.wrong_choices})
-    return [choice for choice, of in sorted(offered.items()) if of >= LEAST["unused"] and taken[choice] < UNUSED * of]
-
-
-def _chosen(one: FirstTry) -> Iterable[str]:
-    """What an answer chose."""
-    return (one.value,) if isinstance(one.value, str) else one.value if isinstance(one.value, list | tuple) else ()
-
-
-def _ranges(tries: Sequence[FirstTry]) -> Said:
+def _ranges(counts: Counts) -> Said:
     """Each drawn number in two halves, each drawn word for itself; the one whose parts differ the most."""
-    best: tuple[float, str, list[tuple[str, int, int]]] | None = None
-    names = {name for one in tries for name in one.numbers}
-    for name in sorted(names):
-        parts = [(label, right, of) for label, right, of in _parts(name, tries) if of >= LEAST["ranges"]]
+    best: tuple[float, str, list[tuple[str, Count]]] | None = None
+    for name, drawn in sorted(_drawn(counts).items()):
+        parts = [(label, count) for label, count in drawn if count.counted >= LEAST["ranges"]]
         if len(parts) > 1:
-            p = spread_p([(right, of) for _, right, of in parts])
+            p = spread_p([(count.hits, count.counted) for _, count in parts])
             best = min(best or (2.0, "", []), (p, name, parts), key=lambda entry: entry[0])
     if best is None:
         return _said("ranges", 0, Message("report.ranges-alike"))
     p, name, parts = best
-    count = min(of for _, _, of in parts)
+    least = min(count.counted for _, count in parts)
     if p >= BY_LUCK:
-        return _said("ranges", count, Message("report.ranges-alike"))
-    hardest = min(parts, key=lambda part: part[1] / part[2])
-    params = {"name": name.replace("_", " "), "part": hardest[0], "right": hardest[1], "of": hardest[2]}
-    return _said("ranges", count, Message("report.ranges-differ", params), flagged=True)
+        return _said("ranges", least, Message("report.ranges-alike"))
+    label, hardest = min(parts, key=lambda part: part[1].hits / part[1].counted)
+    params = {"name": name.replace("_", " "), "part": label, "right": hardest.hits, "of": hardest.counted}
+    return _said("ranges", least, Message("report.ranges-differ", params), flagged=True)
 
 
-def _parts(name: str, tries: Sequence[FirstTry]) -> Iterable[tuple[str, int, int]]:
-    drawn = [(one.numbers[name], one.right) for one in tries if name in one.numbers]
-    numbers = [(float(value), right) for value, right in drawn if isinstance(value, int | float)]
-    if numbers:
-        middle = sorted(value for value, _ in numbers)[len(numbers) // 2]
-        low, high = ([right for value, right in numbers if (value >= middle) is above] for above in (False, True))
-        yield f"below {_short(middle)}", sum(low), len(low)
-        yield f"from {_short(middle)} on", sum(high), len(high)
-        return
-    words: dict[str, list[bool]] = defaultdict(list)
-    for value, right in drawn:
-        words[str(value)].append(right)
-    for word, rights in words.items():
-        yield word, sum(rights), len(rights)
+def _drawn(counts: Counts) -> dict[str, list[tuple[str, Count]]]:
+    """What was drawn under each name, in parts; where numbers were, only those."""
+    words, numbers = defaultdict(list), defaultdict(list)
+    for part, count in sorted(_of(counts, "word")):
+        words[part.name].append((part.value, count))
+    for part, count in _of(counts, "number"):
+        numbers[part.name].append((float(part.value), count))
+    return words | {name: _halves(values) for name, values in numbers.items()}
+
+
+def _halves(values: Collection[tuple[float, Count]]) -> list[tuple[str, Count]]:
+    """Those below the middle one of all answers, and the rest."""
+    place, middle = sum(count.counted for _, count in values) // 2, 0.0
+    for value, count in sorted(values):
+        middle, place = value, place - count.counted
+        if place < 0:
+            break
+    below = [count for value, count in values if value < middle]
+    rest = [count for value, count in values if value >= middle]
+    labels = f"below {_short(middle)}", f"from {_short(middle)} on"
+    return [
+        (label, Count(sum(count.counted for count in half), sum(count.hits for count in half)))
+        for label, half in zip(labels, (below, rest), strict=True)
+    ]
+
+
+def _of(counts: Counts, what: str) -> Iterator[tuple[Part, Count]]:
+    return ((part, count) for part, count in counts.items() if part.what == what)
 
 
 def _said(what: str, count: int, words: Message, *, flagged: bool = False) -> Said:

@@ -17,6 +17,7 @@ from trainer.progress.constants import CURRENT
 from trainer.progress.effect import GAVE_UP, tried_at
 from trainer.progress.habits import note_mistakes
 from trainer.progress.learning import Learned, learn, learn_difficulty
+from trainer.progress.question_tally import count_first_try
 from trainer.progress.sitting import Sitting
 from trainer.records import models
 
@@ -65,14 +66,13 @@ def put_on_record(
     session.flush()
     grading.answer_id = answer.id
     session.add(grading)
-    if given.instead:
-        return grading
-    if attempt == 1:
+    if attempt == 1 and not given.instead:
         right = grading.verdict == VerdictKind.RIGHT
         could_show = [mistake.id for mistake in sitting.problem.mistakes]
         note_mistakes(session, row, could_show, shown=grading.mistakes, right=right, at=now)
-    if given.verdict is not None:
+    if given.verdict is not None and not given.instead:
         learn_difficulty(session, sitting, learnt, tried, verdict=grading.verdict, now=now)
+    count_first_try(session, sitting, answer, grading, person=person)
     return grading
 
 

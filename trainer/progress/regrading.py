@@ -22,6 +22,7 @@ from trainer.problems.model import VerdictKind
 from trainer.problems.store import message_to_json, restore
 from trainer.progress.effect import GAVE_UP, TELLS_NOTHING
 from trainer.progress.evidence import answered_by_real_people, latest_gradings
+from trainer.progress.question_tally import count_anew
 from trainer.progress.replay import rebuild_people
 from trainer.progress.replayed import replayed_points
 from trainer.progress.rulings import DESK, Remedy, ruled_instead, under_ruling
@@ -141,6 +142,7 @@ def put_through(
         session.execute(insert(models.Grading), [_row(change, by_id, now) for change in changes])
         _close(session, changes, now)
         rebuild_people(session, sorted({change.person_id for change in changes}))
+        count_anew(session, library, [ruling.rules_hash])
     runs = {change.run_id for change in changes if change.run_id is not None}
     if ruling.remedy == Remedy.STANDS:
         runs |= _runs_that_asked(session, ruling.rules_hash)

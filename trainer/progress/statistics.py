@@ -6,10 +6,19 @@ Pure functions over plain numbers. The tests hold each against a second method.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from math import atanh, erfc, exp, fsum, gamma, inf, sqrt, tanh
 
-__all__ = ["agreement_of_halves", "chi_square_p", "correlation", "fisher_upper", "fit_z", "kr20", "spread_p", "wilson"]
+__all__ = [
+    "agreement_of_halves",
+    "chi_square_p",
+    "correlation_of_sums",
+    "fisher_upper",
+    "fit_z",
+    "kr20",
+    "spread_p",
+    "wilson",
+]
 
 Z_ONE_SIDED = 1.6448536269514722
 """95 of 100 lie below it (standard normal)."""
@@ -17,19 +26,19 @@ Z_TWO_SIDED = 1.959963984540054
 """95 of 100 lie between it and its negative (standard normal)."""
 
 
-def fit_z(tries: Iterable[tuple[bool, float]]) -> float:
+def fit_z(right: int, expected: float, spread: float) -> float:
     """
     How far the number of right answers lies from what was expected, in standard deviations; below 0 is harder.
 
     Args:
-        tries: For each answer whether it was right, and the chance of that before it.
+        right: How many were right.
+        expected: Sum of the chances of that, before each answer.
+        spread: Sum of each chance times that of the other outcome.
 
-    >>> round(fit_z([(False, 0.5)] * 4), 1), fit_z([])
+    >>> fit_z(0, 4 * 0.5, 4 * 0.25), fit_z(0, 0, 0)
     (-2.0, 0.0)
     """
-    kept = list(tries)
-    spread = fsum(chance * (1 - chance) for _, chance in kept)
-    return fsum(right - chance for right, chance in kept) / sqrt(spread) if spread else 0.0
+    return (right - expected) / sqrt(spread) if spread else 0.0
 
 
 def wilson(right: int, of: int) -> tuple[float, float]:
@@ -50,20 +59,23 @@ def wilson(right: int, of: int) -> tuple[float, float]:
     return max(0.0, middle - half), min(1.0, middle + half)
 
 
-def correlation(pairs: Sequence[tuple[float, float]]) -> float:
+def correlation_of_sums(count: int, first: tuple[float, float], second: tuple[float, float], products: float) -> float:
     """
-    Pearson's correlation; 0 where one of the two does not vary.
+    Pearson's correlation from sums; 0 where one of the two does not vary.
 
-    >>> round(correlation([(0, 1), (1, 2), (2, 3)]), 6)
+    Args:
+        count: How many pairs.
+        first: The sum of one of the two, and that of its squares.
+        second: The same of the other.
+        products: The sum of their products.
+
+    >>> round(correlation_of_sums(3, (3, 5), (6, 14), 8), 6)
     1.0
     """
-    count = len(pairs)
-    if not count:
+    spreads = [count * squares - total * total for total, squares in (first, second)]
+    if min(spreads) <= 0:
         return 0.0
-    first, second = (fsum(pair[at] for pair in pairs) / count for at in (0, 1))
-    apart = [(one - first, other - second) for one, other in pairs]
-    both = fsum(one * one for one, _ in apart) * fsum(other * other for _, other in apart)
-    return fsum(one * other for one, other in apart) / sqrt(both) if both > 0 else 0.0
+    return (count * products - first[0] * second[0]) / sqrt(spreads[0] * spreads[1])
 
 
 def fisher_upper(correlated: float, of: int) -> float:

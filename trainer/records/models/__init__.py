@@ -25,7 +25,7 @@ from trainer.records.models.proof import ProofRun, ProofSitting
 from trainer.records.models.second_steps import HalfSignIn, OutsideAccount, RecoveryCode, SecondFactor
 from trainer.records.models.sets import ProblemSet, ProblemSetLine, WorkExtension
 from trainer.records.models.shoes import ShopShoe
-from trainer.records.models.skills import FamilyDifficulty, LessonReading, MistakeHistory, SkillState
+from trainer.records.models.skills import FamilyDifficulty, LessonReading, MistakeHistory, QuestionCount, SkillState
 
 __all__ = [
     "Answer",
@@ -65,6 +65,7 @@ __all__ = [
     "ProblemSetLine",
     "ProofRun",
     "ProofSitting",
+    "QuestionCount",
     "RecoveryCode",
     "Registration",
     "ResultMark",

@@ -48,6 +48,7 @@ class Problem(Base):
         CheckConstraint("hints_shown >= 0", name="hints_not_negative"),
         Index("ix_problem_person_id_closed_at", "person_id", "closed_at"),
         Index("ix_problem_assigned_family_id_person_id", "assigned_family_id", "person_id"),
+        Index("ix_problem_content_version_id", "content_version_id"),
     )
 
     public_id: Mapped[str] = mapped_column(String(22), default=new_public_id)

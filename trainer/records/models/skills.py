@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import CheckConstraint, Float, ForeignKey, Index, Integer, String, UniqueConstraint, text
+from sqlalchemy import BigInteger, CheckConstraint, Float, ForeignKey, Index, Integer, String, UniqueConstraint, text
 from sqlalchemy.orm import Mapped, mapped_column
 
-from trainer.records.models.base import Base, BigKey, Json
+from trainer.records.models.base import Base, BigKey, Json, one_of
 from trainer.records.types import UtcDateTime
 
-__all__ = ["FamilyDifficulty", "LessonReading", "MistakeHistory", "SkillState"]
+__all__ = ["FamilyDifficulty", "LessonReading", "MistakeHistory", "QuestionCount", "SkillState"]
 
 
 class SkillState(Base):
@@ -57,6 +57,46 @@ class FamilyDifficulty(Base):
     #: Whether its key is in doubt: `trainer.progress.alarm`.
     alarm: Mapped[float] = mapped_column(Float(53), default=0.0, server_default=text("0"))
     alarmed_at: Mapped[datetime | None] = mapped_column(UtcDateTime)
+
+
+class QuestionCount(Base):
+    """
+    What was counted of the first tries of all real people at a question: `trainer.progress.question_counts`.
+
+    A question with a row "uncounted" was answered before there were counts; until it is counted, only its answers tell.
+    """
+
+    __tablename__ = "question_count"
+    __table_args__ = (
+        UniqueConstraint("rules_hash", "what", "name", "value"),
+        CheckConstraint(
+            one_of(
+                "what",
+                "uncounted",
+                "tries",
+                "people",
+                "answered",
+                "wrong",
+                "sum",
+                "mistake",
+                "choice",
+                "number",
+                "word",
+                "route",
+            ),
+            name="what",
+        ),
+        CheckConstraint("what = 'sum' OR counted >= hits AND hits >= 0", name="no_more_hits_than_counted"),
+        # For the ways to a wrong answer that most people went, of which there may be very many.
+        Index("ix_question_count_rules_hash_what_counted", "rules_hash", "what", "counted"),
+    )
+
+    rules_hash: Mapped[str] = mapped_column(String(64))
+    what: Mapped[str] = mapped_column(String(9))
+    name: Mapped[str] = mapped_column(String(80), default="")
+    value: Mapped[str] = mapped_column(String(400), default="")
+    counted: Mapped[int] = mapped_column(BigInteger, default=0)
+    hits: Mapped[int] = mapped_column(BigInteger, default=0)
 
 
 class MistakeHistory(Base):
