@@ -10,6 +10,7 @@ from __future__ import annotations
 import importlib.util
 import shutil
 import sys
+from contextlib import contextmanager
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -38,15 +39,15 @@ visiting = _module("security_visiting", HERE / "visiting.py")
 populating = _module("security_populating", HERE / "populating.py")
 filling = _module("security_filling", HERE / "filling.py")
 hostile = _module("security_hostile", HERE / "hostile.py")
+spoiling = _module("security_spoiling", HERE / "spoiling.py")
 
 
-@pytest.fixture(scope="session")
-def site(sqlite_template, tmp_path_factory):
-    """The populated site, with `visit` and the ids of what is in it."""
-    folder = tmp_path_factory.mktemp("populated")
+@contextmanager
+def populated(folder, template, **more):
+    """A populated site in a folder, with these further settings."""
     file = folder / "site.db"
-    shutil.copyfile(sqlite_template, file)
-    settings = Settings(folder, f"sqlite:///{file}", development=True, secure_cookies=False, log_level="error")
+    shutil.copyfile(template, file)
+    settings = Settings(folder, f"sqlite:///{file}", development=True, secure_cookies=False, log_level="error", **more)
     app = build(settings, passwords=CHEAP_PASSWORDS)
     app.config["PROPAGATE_EXCEPTIONS"] = True
     app.extensions["trainer.database"].close()
@@ -55,6 +56,23 @@ def site(sqlite_template, tmp_path_factory):
     made = populating.populate(app, clock, pages.Given)
     yield visiting.Site(app, database, clock, made)
     database.close()
+
+
+@pytest.fixture(scope="session")
+def site(sqlite_template, tmp_path_factory):
+    """The populated site, with `visit` and the ids of what is in it."""
+    with populated(tmp_path_factory.mktemp("populated"), sqlite_template) as made:
+        yield made
+
+
+@pytest.fixture(scope="session")
+def spoilt_site(sqlite_template, tmp_path_factory):
+    """The same with hostile words in all lessons and question files, and in whatever people have typed."""
+    root = tmp_path_factory.mktemp("spoilt-content")
+    spoiling.spoil_content(root)
+    with populated(tmp_path_factory.mktemp("spoilt"), sqlite_template, content=root) as made:
+        spoiling.spoil_records(made.database)
+        yield made
 
 
 @pytest.fixture(scope="session")
@@ -72,4 +90,5 @@ def parts():
         password=populating.PASSWORD,
         address=filling.address,
         hostile=hostile,
+        spoiling=spoiling,
     )
