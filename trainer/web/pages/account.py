@@ -115,7 +115,7 @@ def code() -> Answer:
     form = CodeForm()
     outcome = _try_code(form) if form.validate_on_submit() else _half_is_open()
     if outcome is None:
-        flash(gettext("More than ten minutes have gone by since the password. Begin again with it."), "problem")
+        flash(gettext("More than ten minutes have gone by since the first step. Begin again with it."), "problem")
         return redirect(url_for("account.sign_in", next=wanted), 303)
     if isinstance(outcome, SignedIn):
         return go_in(outcome, wanted)
