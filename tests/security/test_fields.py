@@ -25,8 +25,8 @@ ELSEWHERE = "the site has no sign-in at another site; `tests/web/pages/test_outs
 SECOND = "behind a password or code typed a moment ago; `tests/web/pages/test_second_factor.py`"
 UNSEEN = {
     "account.code": SECOND,
-    "outside.confirm_link": ELSEWHERE,
-    "outside.end_link": ELSEWHERE,
+    "linking.confirm": ELSEWHERE,
+    "linking.end": ELSEWHERE,
     "outside.newcomer": ELSEWHERE,
     "second_factor.paper": SECOND,
     "second_factor.set_up": SECOND,

@@ -6,13 +6,13 @@ import re
 import secrets
 from datetime import datetime, timedelta
 
+from msgspec import Struct
 from sqlalchemy import delete, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.audit import note
 from trainer.accounts.names import LONGEST, fold_sign_in_name, is_sign_in_name, read_display_name
 from trainer.accounts.openid import Identity
-from trainer.accounts.passwords import SITE_PASSWORDS, Passwords
 from trainer.accounts.people import create_person, delete_person
 from trainer.accounts.refused import Refused
 from trainer.accounts.sessions import USUAL_LIFE, SignInLife
@@ -21,7 +21,16 @@ from trainer.calc.message import InputError, Message
 from trainer.records.locks import add_if_missing, lock_person
 from trainer.records.models import OutsideAccount, Person
 
-__all__ = ["admit_newcomer", "link", "linked_at", "person_of_identity", "prove_outside", "suggested_names", "unlink"]
+__all__ = [
+    "Link",
+    "admit_newcomer",
+    "link",
+    "link_of",
+    "person_of_identity",
+    "prove_outside",
+    "suggested_names",
+    "unlink",
+]
 
 MOST_NAMES = 50
 JUST_NOW = timedelta(minutes=10)
@@ -36,12 +45,28 @@ def person_of_identity(session: Session, identity: Identity) -> int | None:
     return session.scalar(query)
 
 
-def linked_at(session: Session, person_id: int, issuer: str) -> datetime | None:
-    """Since when an account at this issuer signs a person in; None when none does."""
-    query = select(OutsideAccount.linked_at).where(
-        OutsideAccount.person_id == person_id, OutsideAccount.issuer == issuer
+class Link(Struct, frozen=True):
+    """
+    An account at the other site that signs a person in.
+
+    Args:
+        since: When it was linked.
+        is_only_way: Whether the person has no password here, so that nothing else does.
+    """
+
+    since: datetime
+    is_only_way: bool
+
+
+def link_of(session: Session, person_id: int, issuer: str) -> Link | None:
+    """The account at this issuer that signs a person in; None when none does."""
+    query = (
+        select(OutsideAccount.linked_at, Person.password_hash.is_(None))
+        .join(Person, Person.id == OutsideAccount.person_id)
+        .where(OutsideAccount.person_id == person_id, OutsideAccount.issuer == issuer)
     )
-    return session.scalar(query)
+    row = session.execute(query).one_or_none()
+    return None if row is None else Link(row[0], bool(row[1]))
 
 
 def link(session: Session, person_id: int, identity: Identity, now: datetime) -> bool:
@@ -65,11 +90,18 @@ def link(session: Session, person_id: int, identity: Identity, now: datetime) ->
     return True
 
 
-def unlink(session: Session, person_id: int, issuer: str, now: datetime) -> None:
-    """Let no account at this issuer sign a person in any more."""
-    lock_person(session, person_id)
+def unlink(session: Session, person_id: int, issuer: str, now: datetime) -> Refused | None:
+    """
+    Let no account at this issuer sign a person in any more.
+
+    Returns:
+        A refusal for whoever has no password here: nobody is locked out by it.
+    """
+    if lock_person(session, person_id).password_hash is None:
+        return Refused(Message("accounts.outside-only-way"))
     if _remove(session, person_id, issuer):
         note(session, what="outside.unlinked", now=now, actor_id=person_id, subject_id=person_id)
+    return None
 
 
 def prove_outside(
@@ -95,10 +127,9 @@ def admit_newcomer(
     sign_in_name: str,
     display_name: str,
     now: datetime,
-    passwords: Passwords = SITE_PASSWORDS,
 ) -> int | None:
     """
-    Make a person whom an account at the other site signs in. The password is one that nobody knows.
+    Make a person whom an account at the other site signs in, and who has no password here.
 
     Returns:
         The key of the person; None when the account signs somebody in already, and then nobody is made.
@@ -108,14 +139,7 @@ def admit_newcomer(
     """
     if person_of_identity(session, identity) is not None:
         return None
-    person = create_person(
-        session,
-        sign_in_name=sign_in_name,
-        display_name=display_name,
-        password=secrets.token_urlsafe(32),
-        now=now,
-        passwords=passwords,
-    )
+    person = create_person(session, sign_in_name=sign_in_name, display_name=display_name, password=None, now=now)
     if link(session, person.id, identity, now):
         return person.id
     # Somebody else has linked the account at this very moment.

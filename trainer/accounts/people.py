@@ -74,7 +74,7 @@ def create_person(
     *,
     sign_in_name: str,
     display_name: str,
-    password: str,
+    password: str | None,
     now: datetime,
     must_change_password: bool = False,
     is_site_administrator: bool = False,
@@ -88,7 +88,7 @@ def create_person(
         session: A write session.
         sign_in_name: As typed; folded by `read_sign_in_name`.
         display_name: As typed.
-        password: As typed, or from `one_time_password`.
+        password: As typed, or from `one_time_password`; None for whom an account at another site signs in.
         now: This moment.
         must_change_password: Whether the first sign-in asks for a new one.
         is_site_administrator: Whether the person looks after the site; that opens nobody's record.
@@ -100,7 +100,9 @@ def create_person(
     """
     name = read_sign_in_name(sign_in_name)
     shown = read_display_name(display_name)
-    stored = passwords.store(read_new_password(password, sign_in_name=name, field="password"))
+    stored = None
+    if password is not None:
+        stored = passwords.store(read_new_password(password, sign_in_name=name, field="password"))
     public_id = public_id or new_public_id()
     add_if_missing(
         session,

@@ -22,10 +22,12 @@ from sqlalchemy import select, update
 
 from trainer.accounts import second_factor
 from trainer.accounts.openid import Provider, ProviderSettings
+from trainer.accounts.people import reset_password
 from trainer.records.models import Group, OutsideAccount, Person
 
 CLIENT, SECRET = "tubing-trainer", "a secret that two know, and nobody else"
 SUBJECT = "248289761001"
+LONG = "a long walk home at night"
 GO, BACK = "/sign-in/elsewhere", "/sign-in/elsewhere/back"
 
 
@@ -428,6 +430,8 @@ def test_newcomers_make_an_account_where_the_settings_say_so(client, app, elsewh
     assert client.submit(NEW, {"display_name": "Ana V."}).location == "/"
 
     assert "Ana V." in client.get("/account").words
+    assert client.submit("/account", action="/sign-out").location == "/signed-out"
+    assert client.get(NEW).location == "/sign-in"
     other = type(client)(app)
     assert back(other, elsewhere).location == "/"
     assert len(people(app)) == 9
@@ -499,6 +503,50 @@ def test_an_account_is_linked_by_who_is_signed_in_and_for_the_password(client_of
     assert back(client, elsewhere).location == "/"
     assert "instructor" in client.get("/account").words
     assert "An account at another site was linked" in browser.get("/account/held").words
+
+
+def test_a_newcomer_has_no_password_and_keeps_the_only_way_in_until_there_is_one(client, app, elsewhere, clock):
+    elsewhere.told(takes_newcomers=True)
+    back(client, elsewhere)
+    client.submit(NEW, {"display_name": "Ana Vega", "sign_in_name": "ana.vega"})
+    page = client.get("/account/elsewhere")
+    assert "your only way in" in page.words
+    assert "/account/elsewhere/end" not in page.text
+
+    refused = client.post("/account/elsewhere/end", client.get("/account").form("/sign-out"))
+
+    assert refused.status == 409
+    assert "/account/elsewhere" in refused.links()
+    with app.extensions["trainer.database"].write() as session:
+        ana = session.scalars(select(Person).where(Person.sign_in_name == "ana.vega")).one()
+        once = reset_password(session, ana.id, clock.now, passwords=app.extensions["trainer.passwords"])
+    other = type(client)(app)
+    assert other.submit("/sign-in", {"sign_in_name": "ana.vega", "password": once}).location == "/"
+    other.submit("/account/password", {"old_password": once, "new_password": LONG, "once_more": LONG})
+    other.submit("/account/elsewhere", action="/account/elsewhere/end")
+    assert "Link it once" in other.get("/account/elsewhere").words
+
+
+@pytest.mark.usefixtures("linked")
+@pytest.mark.parametrize(
+    ("begun", "ways"),
+    [
+        (f"{GO}?next=/account/devices", {"/sign-in?next=/account/devices", f"{GO}?next=/account/devices"}),
+        ("/account/elsewhere/begin", {"/account/elsewhere"}),
+        (
+            "/account/elsewhere/prove?next=/account/devices",
+            {"/account/prove?next=/account/devices", "/account/elsewhere/prove?next=/account/devices"},
+        ),
+    ],
+)
+def test_who_comes_back_with_nothing_is_led_on_to_what_it_was_for(client, client_of, elsewhere, begun, ways):
+    browser = client if begun.startswith(GO) else client_of("learner")
+    state = parse_qs(urlsplit(browser.get(begun).location).query)["state"][0]
+
+    page = browser.get(f"{BACK}?error=access_denied&state={state}")
+
+    assert elsewhere
+    assert ways <= {*page.links()}
 
 
 def test_going_there_and_back_alone_links_nothing(client_of, client, elsewhere):

@@ -1,52 +1,38 @@
-"""Signing in with an account at another site, and linking one: there and back, then what the trip was for."""
+"""Signing in with an account at another site: there and back, then what the trip was for."""
 
 from __future__ import annotations
 
 import re
 
-from flask import Blueprint, flash, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, make_response, redirect, render_template, request, url_for
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
-from wtforms import PasswordField, StringField
+from wtforms import StringField
 
 from trainer.accounts.openid import Identity, OpenIdError
-from trainer.accounts.outside import (
-    admit_newcomer,
-    link,
-    linked_at,
-    person_of_identity,
-    prove_outside,
-    suggested_names,
-    unlink,
-)
+from trainer.accounts.outside import admit_newcomer, person_of_identity, prove_outside, suggested_names
 from trainer.accounts.refused import Refused
-from trainer.accounts.sign_in import CodeDue, Proved, SignedIn, let_in, prove
+from trainer.accounts.sign_in import CodeDue, SignedIn, let_in
 from trainer.calc.message import InputError, Message
 from trainer.groups.joining import JoinPreview, join_preview
 from trainer.text.words import say
-from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm, refused_on
-from trainer.web.language import Later, gettext, language
+from trainer.web.forms import SHOWN_AGAIN, Filled, SiteForm
+from trainer.web.language import Later, language
 from trainer.web.logs import log_notice
 from trainer.web.pages.account import go_in
 from trainer.web.provider import outside_label, provider
-from trainer.web.sessions import actor, passwords, reader, renew_token, sign_in_life, token
+from trainer.web.sessions import actor, reader, renew_token, sign_in_life, token
 from trainer.web.transactions import now, reading, writing
 from trainer.web.trips import forget_found, found_by, keep_found, keep_trip, take_trip
 from trainer.web.visitors import Visitor, safe_next, visitors
 
-__all__ = ["blueprint"]
+__all__ = ["blueprint", "told_why"]
 
 blueprint = Blueprint("outside", __name__)
 
 LONGEST_CODE = 4000
 JOINING = re.compile(r"/join/([A-Za-z0-9]{1,40})")
 """The page of a code to join a class or crew, which is an invitation."""
-
-
-class LinkForm(SiteForm):
-    """The password, so that nobody links an account at a browser that was left open."""
-
-    password = PasswordField(validators=[Filled(Later("Type the password you have now."))])
 
 
 class NewcomerForm(SiteForm):
@@ -66,16 +52,6 @@ def sign_in() -> Response | tuple[str, int]:
     return _set_out("sign-in", wanted)
 
 
-@blueprint.get("/account/elsewhere")
-@visitors(Visitor.SIGNED_IN)
-def overview() -> str:
-    """Whether an account at the other site signs one in."""
-    issuer = provider().settings.issuer
-    with reading() as session:
-        since = linked_at(session, actor().person_id, issuer)
-    return render_template("account/elsewhere.html", since=since, label=outside_label(), issuer=issuer)
-
-
 @blueprint.get("/account/elsewhere/begin")
 @visitors(Visitor.SIGNED_IN)
 def begin_link() -> Response | tuple[str, int]:
@@ -90,34 +66,6 @@ def begin_proof() -> Response | tuple[str, int]:
     return _set_out("prove", safe_next(request.args.get("next")), anew=True)
 
 
-@blueprint.route("/account/elsewhere/link", methods=["GET", "POST"])
-@visitors(Visitor.SIGNED_IN)
-def confirm_link() -> Response | tuple[str, int]:
-    """Back from there: link the account, for the password."""
-    provider()
-    found = found_by(actor().public_id)
-    if found is None:
-        return redirect(url_for("outside.overview"), 303)
-    form = LinkForm()
-    outcome = _linked(form, found.identity) if form.validate_on_submit() else None
-    if outcome is True:
-        forget_found()
-        flash(gettext("It is linked: that account signs you in from now on."), "done")
-        return redirect(url_for("outside.overview"), 303)
-    if outcome is False:
-        forget_found()
-        return _told(Message("accounts.outside-taken"), 409)
-    if answer := refused_on(form, "password", outcome):
-        return answer
-    page = render_template(
-        "account/elsewhere_link.html",
-        form=form,
-        label=outside_label(),
-        name=found.identity.name or found.identity.user_name,
-    )
-    return page, SHOWN_AGAIN if form.sentences else 200
-
-
 @blueprint.route("/sign-in/elsewhere/new", methods=["GET", "POST"])
 @visitors(Visitor.ANYONE)
 def newcomer() -> Response | tuple[str, int]:
@@ -125,28 +73,23 @@ def newcomer() -> Response | tuple[str, int]:
     found = found_by("") if provider() and reader() is None else None
     if found is None or not _may_come_in(found.wanted):
         return redirect(url_for("account.sign_in"), 303)
+    wanted = safe_next(found.wanted)
     form = NewcomerForm()
     if form.validate_on_submit():
-        outcome = _admitted(form, found.identity)
-        if isinstance(outcome, SignedIn | CodeDue):
-            return go_in(outcome, safe_next(found.wanted))
-        if outcome is False:
-            return _told(Message("accounts.outside-taken"), 409)
+        try:
+            outcome = _admitted(form, found.identity)
+        except InputError as error:
+            form.refuse_input(error)
+        else:
+            forget_found()
+            return (
+                go_in(outcome, wanted) if outcome else told_why(Message("accounts.outside-taken"), 409, wanted=wanted)
+            )
     elif not form.is_submitted():
         with reading() as session:
             form.sign_in_name.data, form.display_name.data = suggested_names(session, found.identity)
-    page = render_template("account/elsewhere_new.html", form=form, label=outside_label())
+    page = render_template("account/elsewhere_new.html", form=form, label=outside_label(), wanted=wanted)
     return page, SHOWN_AGAIN if form.sentences else 200
-
-
-@blueprint.post("/account/elsewhere/end")
-@visitors(Visitor.SIGNED_IN, lately=True)
-def end_link() -> Response:
-    """Let the account sign one in no more."""
-    with writing() as session:
-        unlink(session, actor().person_id, provider().settings.issuer, now())
-    flash(gettext("That account signs you in no more. Your name and password do."), "done")
-    return redirect(url_for("outside.overview"), 303)
 
 
 @blueprint.get("/sign-in/elsewhere/back")
@@ -156,17 +99,18 @@ def back() -> Response | tuple[str, int]:
     issuer = provider().settings.issuer
     begun = take_trip(request.args.get("state", ""))
     if begun is None:
-        return _told(Message("accounts.outside-lost"), 400)
+        return told_why(Message("accounts.outside-lost"), 400)
+    purpose, wanted = begun.purpose, safe_next(begun.wanted)
     if request.args.get("iss", issuer) != issuer:
-        return _told(Message("accounts.outside-unbelievable"), 400)
+        return told_why(Message("accounts.outside-unbelievable"), 400, purpose=purpose, wanted=wanted)
     code = request.args.get("code", "")
     if not 1 <= len(code) <= LONGEST_CODE:
-        return _told(Message("accounts.outside-refused"), 400)
+        return told_why(Message("accounts.outside-refused"), 400, purpose=purpose, wanted=wanted)
     try:
         identity = provider().come_back(code, _back(), begun.trip, now())
     except OpenIdError as error:
-        return _failed(error)
-    return _arrived(begun.purpose, identity, safe_next(begun.wanted))
+        return _failed(error, purpose, wanted)
+    return _arrived(purpose, identity, wanted)
 
 
 def _arrived(purpose: str, identity: Identity, wanted: str | None) -> Response | tuple[str, int]:
@@ -175,10 +119,11 @@ def _arrived(purpose: str, identity: Identity, wanted: str | None) -> Response |
         return _signed_in(identity, wanted)
     if purpose == "link" and reader() is not None:
         keep_found(identity, actor().public_id)
-        return redirect(url_for("outside.confirm_link"), 303)
+        return redirect(url_for("linking.confirm"), 303)
     if purpose == "prove" and reader() is not None:
         return _proved(identity, wanted)
-    return _told(Message("accounts.outside-lost"), 400)
+    # Signed in or out in another window meanwhile.
+    return told_why(Message("accounts.outside-lost"), 400, purpose=purpose, wanted=wanted)
 
 
 def _signed_in(identity: Identity, wanted: str | None) -> Response:
@@ -186,7 +131,8 @@ def _signed_in(identity: Identity, wanted: str | None) -> Response:
     if outcome is not None:
         return go_in(outcome, wanted)
     if not _may_come_in(wanted):
-        return _unknown()
+        page = render_template("account/elsewhere_unknown.html", label=outside_label(), wanted=wanted)
+        return make_response(page, 403)
     keep_found(identity, "", wanted)
     return redirect(url_for("outside.newcomer"), 303)
 
@@ -208,7 +154,7 @@ def _proved(identity: Identity, wanted: str | None) -> Response:
     with writing() as session:
         proved = prove_outside(session, actor().person_id, identity, now(), token=token() or "", life=sign_in_life())
     if isinstance(proved, Refused):
-        return _told(proved.reason, 403)
+        return told_why(proved.reason, 403, purpose="prove", wanted=wanted)
     renew_token(proved)
     return redirect(wanted or url_for("account.overview"), 303)
 
@@ -220,40 +166,29 @@ def _let_in(identity: Identity) -> SignedIn | CodeDue | None:
         return None if person_id is None else _in(session, person_id)
 
 
+def _admitted(form: NewcomerForm, found: Identity) -> SignedIn | CodeDue | None:
+    """
+    The newcomer's session; None when the account signs somebody in already.
+
+    Raises:
+        InputError: When one of the names cannot be used; nothing was changed then.
+    """
+    names = {"sign_in_name": form.sign_in_name.data, "display_name": form.display_name.data}
+    with writing() as session:
+        person_id = admit_newcomer(session, found, **names, now=now())
+        return None if person_id is None else _in(session, person_id)
+
+
 def _in(session: Session, person_id: int) -> SignedIn | CodeDue:
     device = request.user_agent.string
     return let_in(session, person_id, device=device, now=now(), old_token=token(), life=sign_in_life())
-
-
-def _admitted(form: NewcomerForm, found: Identity) -> SignedIn | CodeDue | bool:
-    """The newcomer's session; False when the account signs somebody in already, True when the form says what is amiss."""
-    try:
-        with writing() as session:
-            names = {"sign_in_name": form.sign_in_name.data, "display_name": form.display_name.data}
-            person_id = admit_newcomer(session, found, **names, now=now(), passwords=passwords())
-            return False if person_id is None else _in(session, person_id)
-    except InputError as error:
-        form.refuse_input(error)
-        return True
-
-
-def _linked(form: LinkForm, found: Identity) -> object:
-    """Whether the account signs this person in now; a refusal when the password was not right."""
-    me, typed = actor().person_id, form.password.data
-    with writing() as session:
-        held, how = token() or "", passwords()
-        outcome = prove(session, me, typed, now(), token=held, passwords=how, life=sign_in_life())
-        linked = link(session, me, found, now()) if isinstance(outcome, Proved) else outcome
-    if isinstance(outcome, Proved):
-        renew_token(outcome)
-    return linked
 
 
 def _set_out(purpose: str, wanted: str | None, *, anew: bool = False) -> Response | tuple[str, int]:
     try:
         trip = provider().set_out(_back(), now(), anew=anew)
     except OpenIdError as error:
-        return _failed(error)
+        return _failed(error, purpose, wanted)
     keep_trip(trip, purpose, wanted)
     # The one redirect that leaves this site: to the address that the issuer in the settings names in its metadata.
     return redirect(trip.address, 303)
@@ -263,16 +198,24 @@ def _back() -> str:
     return url_for("outside.back", _external=True)
 
 
-def _failed(error: OpenIdError) -> Response:
+def _failed(error: OpenIdError, purpose: str, wanted: str | None) -> Response:
     log_notice("other site", error.detail)
-    return _told(error.reason, 502 if error.reason.id == "accounts.outside-down" else 400)
+    status = 502 if error.reason.id == "accounts.outside-down" else 400
+    return told_why(error.reason, status, purpose=purpose, wanted=wanted)
 
 
-def _unknown() -> Response:
-    page = render_template("account/elsewhere_unknown.html", label=outside_label())
-    return make_response(page, 403)
+def told_why(reason: Message, status: int, *, purpose: str = "", wanted: str | None = None) -> Response:
+    """
+    The page that says why nothing came of it, with the ways on.
 
-
-def _told(reason: Message, status: int) -> Response:
-    page = render_template("account/elsewhere_failed.html", reason=say(reason, language()), label=outside_label())
+    Args:
+        reason: What happened.
+        status: Of the answer.
+        purpose: What it was for, "sign-in", "link" or "prove"; "" where that is not known.
+        wanted: Where the person wanted to go in the end.
+    """
+    words = say(reason, language())
+    page = render_template(
+        "account/elsewhere_failed.html", reason=words, label=outside_label(), purpose=purpose, wanted=wanted
+    )
     return make_response(page, status)
