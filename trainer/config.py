@@ -486,10 +486,24 @@ def secret_key(settings: Settings) -> str:
     try:
         settings.instance.mkdir(parents=True, exist_ok=True)
         _write_once(file, secrets.token_urlsafe(SECRET_KEY_LENGTH))
+    except OSError as error:
+        raise _key_error(
+            f"cannot be kept in {file} ({error.strerror}); name a folder that the site may write to"
+        ) from None
+    try:
         return _long_enough(file.read_text(encoding="ascii").strip())
-    except (OSError, ValueError) as error:
-        message = f"the secret key cannot be kept in {file} ({error}); name a folder that the site may write to"
-        raise SettingsError("TRAINER_INSTANCE", message) from error
+    except OSError as error:
+        raise _key_error(f"in {file} cannot be read ({error.strerror}); let the site's own user read it") from None
+    except ValueError:
+        # Not `from error`, which holds what stands in the file.
+        raise _key_error(
+            f"in {file} is damaged: it has at least {SECRET_KEY_LENGTH} plain characters. Put it back from a backup; or "
+            "remove it and run trainer init --new-key, and every app for codes has to be set up anew"
+        ) from None
+
+
+def _key_error(what: str) -> SettingsError:
+    return SettingsError("TRAINER_INSTANCE", f"the secret key {what}")
 
 
 def _write_once(file: Path, text: str) -> None:

@@ -79,12 +79,6 @@ def test_a_taken_port_is_one_plain_line(site):
         assert f"Port {port} on 127.0.0.1 is taken" in one_line(site("demo", "--port", str(port)))
 
 
-def test_a_folder_that_is_a_file_is_one_plain_line(site, tmp_path):
-    (tmp_path / "site").write_text("")
-
-    assert "TRAINER_INSTANCE" in one_line(site("demo", "--no-serve"))
-
-
 @pytest.mark.skipif(not Path("/proc/self").is_dir(), reason="needs /proc, a folder in which nobody can write")
 def test_a_folder_that_cannot_be_written_is_one_plain_line(site):
     assert "TRAINER_INSTANCE" in one_line(site("demo", "--no-serve", TRAINER_INSTANCE="/proc/trainer"))

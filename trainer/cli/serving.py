@@ -71,6 +71,7 @@ def serve(settings: Settings, *, host: str, port: int, workers: int, when_ready:
     _give_memory_back()
     # Before the workers are forked: they start with the program in memory and share it.
     load()
+    _refuse_unusable(settings)
     _Server(
         settings,
         {
@@ -84,6 +85,25 @@ def serve(settings: Settings, *, host: str, port: int, workers: int, when_ready:
             "on_exit": lambda _server: _throw_figures_away(),
         },
     ).run()
+
+
+def _refuse_unusable(settings: Settings) -> None:
+    """
+    Raise what no worker could start with: a worker would put it into the log as a fault of the program, and be gone.
+
+    Raises:
+        SettingsError, ContentRootError, ContentError: As `provider_of` and `content_of`.
+    """
+    # They load the pages, which `load` has done by now, where it costs no garbage.
+    from trainer.web.content import content_of  # noqa: PLC0415
+    from trainer.web.provider import provider_of  # noqa: PLC0415
+
+    try:
+        provider_of(settings)
+        content_of(settings)
+    except (ValueError, OSError):
+        _throw_figures_away()
+        raise
 
 
 def _give_memory_back() -> None:

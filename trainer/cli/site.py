@@ -21,7 +21,7 @@ from trainer.config import Settings, SettingsError, secret_key, settings_from
 from trainer.demo import DemoError, build_demo_site
 from trainer.library.shelf import Library
 from trainer.problems.errors import ContentError
-from trainer.problems.shelf import content_root
+from trainer.problems.shelf import ContentRootError, content_root
 from trainer.progress.question_check import count_uncounted
 from trainer.records.carry.errors import CarryError
 from trainer.records.engine import Database, DatabaseUrlError
@@ -34,6 +34,15 @@ __all__ = ["demo", "init", "serve"]
 LOOPBACK = "127.0.0.1"
 DEMO_PORT = 8137
 ELSEWHERE = "Name another folder, for example TRAINER_INSTANCE=~/trainer"
+WHERE_IT_IS = " Its place is TRAINER_DATABASE (trainer settings shows it); "
+OF_FILES = {
+    "SQLITE_CANTOPEN": f"{WHERE_IT_IS}the folder has to be there, and you need the right to read and write in it.",
+    "SQLITE_READONLY": f"{WHERE_IT_IS}run this as the site's own user, who may write there.",
+    "SQLITE_NOTADB": f"{WHERE_IT_IS}what is there is another kind of file.",
+    "SQLITE_CORRUPT": " Look what is damaged: trainer check",
+    "SQLITE_BUSY": " Another program writes to it for long; try again when that has ended.",
+}
+"""What to do about each kind of error of SQLite; extended names of errors begin with these."""
 
 
 @contextmanager
@@ -45,13 +54,17 @@ def plain_errors() -> Iterator[None]:
         raise click.ClickException(error_text(error)) from error
     except (SettingsError, DatabaseUrlError, DatabaseVersionError, CarryError) as error:
         raise click.ClickException(str(error)) from error
+    except ContentRootError as error:
+        raise click.ClickException(f"{error} TRAINER_CONTENT names the folder that holds both.") from error
     except (OtherKeyError, DemoError, ContentError) as error:
         raise click.ClickException(str(error)) from error
     except PermissionError as error:
         raise click.ClickException(f"Cannot write to {error.filename}. {ELSEWHERE}") from error
     except DBAPIError as error:
-        reason = str(error.orig).strip().splitlines()[0]
-        raise click.ClickException(f"The database cannot be used: {reason}") from error
+        reason = str(error.orig).strip().splitlines()[0].rstrip(".")
+        kind = getattr(error.orig, "sqlite_errorname", "")
+        advice = next((advice for begins, advice in OF_FILES.items() if kind.startswith(begins)), "")
+        raise click.ClickException(f"The database cannot be used: {reason}.{advice}") from error
 
 
 def site_settings() -> Settings:
@@ -60,6 +73,8 @@ def site_settings() -> Settings:
     folder = settings.instance
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except FileExistsError as error:
+        raise click.ClickException(f"{folder} is a file, not a folder. {ELSEWHERE}") from error
     except OSError as error:
         raise click.ClickException(f"{folder} cannot be made: {error.strerror}. {ELSEWHERE}") from error
     if not os.access(folder, os.W_OK | os.X_OK):

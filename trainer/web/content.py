@@ -13,15 +13,15 @@ from trainer.problems.local import LocalRule
 from trainer.problems.shelf import content_root
 from trainer.web.sessions import actor
 
-__all__ = ["edition_of", "keep_content", "library", "own_library", "own_local_rules"]
+__all__ = ["content_of", "edition_of", "keep_content", "library", "own_library", "own_local_rules"]
 
 #: Edition of the rules where no site was made yet, as in a test.
 NEWEST = "2023"
 
 
-def keep_content(app: Flask, settings: Settings) -> None:
+def content_of(settings: Settings) -> Library:
     """
-    Tie the content to the application; what writes the steps is read with it, and compiled when it is used.
+    The content that the settings name.
 
     Content that somebody is writing, in development or in a folder of his own, is read through at once, so that he is told
     what is amiss; the content that comes with the program was, and is compiled when it is wanted.
@@ -30,10 +30,18 @@ def keep_content(app: Flask, settings: Settings) -> None:
         ContentRootError: When the folder is not there.
         ContentError: When a file in it cannot be used.
     """
+    return Library(content_root(settings.content), checked=settings.development or settings.content is not None)
+
+
+def keep_content(app: Flask, settings: Settings) -> None:
+    """
+    Tie the content to the application; what writes the steps is read with it, and compiled when it is used.
+
+    Raises:
+        ContentRootError, ContentError: As `content_of`.
+    """
     hold_sources()
-    app.extensions["trainer.library"] = Library(
-        content_root(settings.content), checked=settings.development or settings.content is not None
-    )
+    app.extensions["trainer.library"] = content_of(settings)
 
 
 def library() -> Library:

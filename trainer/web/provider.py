@@ -9,7 +9,7 @@ from flask import Flask, abort, current_app
 from trainer.accounts.openid import Provider, ProviderSettings
 from trainer.config import Settings, SettingsError
 
-__all__ = ["know_provider", "outside_label", "provider"]
+__all__ = ["know_provider", "outside_label", "provider", "provider_of"]
 
 
 TOGETHER = {
@@ -20,23 +20,26 @@ TOGETHER = {
 """Settings that make sense together only."""
 
 
-def know_provider(app: Flask, settings: Settings) -> None:
+def provider_of(settings: Settings) -> Provider | None:
     """
-    Tie the other site to the application; nothing is asked of it before somebody wants to sign in.
+    The other site that the settings name; None where they name none. Nothing is asked of it before somebody signs in.
 
     Raises:
         SettingsError: When only a part of it is told, or its secret cannot be read.
     """
-    app.extensions["trainer.provider"] = None
     missing = [name for field, name in TOGETHER.items() if not getattr(settings, field)]
     if len(missing) == len(TOGETHER):
-        return
+        return None
     issuer, client, file = settings.oidc_issuer, settings.oidc_client, settings.oidc_secret_file
     if not (issuer and client and file):
         message = f"this has to be set, too: {', '.join(TOGETHER.values())} make sense together only"
         raise SettingsError(missing[0], message)
-    told = ProviderSettings(issuer, client, _secret_in(file), settings.oidc_label, settings.oidc_newcomers)
-    app.extensions["trainer.provider"] = Provider(told)
+    return Provider(ProviderSettings(issuer, client, _secret_in(file), settings.oidc_label, settings.oidc_newcomers))
+
+
+def know_provider(app: Flask, settings: Settings) -> None:
+    """Tie the other site to the application; raises what `provider_of` does."""
+    app.extensions["trainer.provider"] = provider_of(settings)
 
 
 def _secret_in(file: Path) -> str:
@@ -44,7 +47,8 @@ def _secret_in(file: Path) -> str:
     try:
         secret = file.read_text(encoding="utf-8").strip()
     except (OSError, UnicodeDecodeError) as error:
-        raise SettingsError(name, f"{file} cannot be read: {type(error).__name__}") from error
+        reason = error.strerror if isinstance(error, OSError) else "it is no plain text"
+        raise SettingsError(name, f"{file} cannot be read: {reason}") from error
     if not secret:
         raise SettingsError(name, f"{file} is empty; write the secret into it that the other site gave out")
     return secret
