@@ -130,6 +130,12 @@ def test_a_folder_without_lessons_is_refused_before_anybody_is_let_in(site, tmp_
     assert not unserved
 
 
+def test_a_site_is_not_made_where_there_are_no_lessons_as_its_password_would_be_lost(tmp_path):
+    refused(tmp_path / "new", "init", TRAINER_CONTENT=str(tmp_path))
+
+    assert CliRunner().invoke(main, ["init"], env=environ(tmp_path / "new")).output.startswith("Made an empty site")
+
+
 def test_a_question_file_that_cannot_be_used_is_told_by_file_and_line(site, tmp_path, unserved):
     for folder in ("lessons", "questions"):
         (tmp_path / "mine" / folder).mkdir(parents=True)

@@ -105,13 +105,15 @@ def init(administrator: str, edition: str, *, new_key: bool) -> None:
     """Make an empty site, or bring an older one up to date; print a new administrator's one-time password."""
     with plain_errors():
         settings = site_settings()
+        # First, as it may be refused: afterwards the one-time password would be lost with it.
+        content = Library(content_root(settings.content), checked=False)
         upgrade(settings.database)
         with closing(Database(settings.database)) as database:
             with database.write() as session:
                 now = datetime.now(UTC)
                 password = make_site(session, administrator=administrator, edition=edition, now=now)
                 agree_on_key(session, secret_key(settings), now, as_new=new_key)
-            count_uncounted(database, Library(content_root(settings.content), checked=False))
+            count_uncounted(database, content)
     if password is None:
         click.echo("The site is there already; its tables are up to date and nothing else was changed.")
         return
