@@ -71,6 +71,7 @@ SPOILT = [
     ("{ choose = [22.5, 30, 45] }", "{ choose = [] }", 12, "draw.angle.choose", "at least 1"),
     ("{ choose = [22.5, 30, 45] }", '{ choose = ["30 deg"] }', 12, "draw.angle.choose", "a length"),
     ("{ choose = [22.5, 30, 45] }", "{ chose = [30] }", 12, "draw.angle.from", "field required"),
+    ('words = ["wall", "roof"]', f"rows = [{{ place = {'x' * 401!r} }}]", 13, "draw.place.rows.0.place", "400"),
     ("angle = {", "shrink = {", 12, "draw.shrink", "no output"),
     ("angle = {", "value = {", 12, "draw.value", "no output"),
     ("angle = {", "angel = {", 10, "draw", "the input 'angle'"),

@@ -71,7 +71,7 @@ class WordsShape(Part):
 class RowsShape(Part):
     """`{ rows = [{ take_up = 5, trade_size = "1/2" }, ...] }`: values that belong together."""
 
-    rows: list[dict[Name, float | str]] = Field(min_length=1, max_length=MOST_VALUES)
+    rows: list[dict[Name, float | Line]] = Field(min_length=1, max_length=MOST_VALUES)
 
 
 def _which(entry: Any) -> str:
