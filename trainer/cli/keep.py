@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
@@ -50,7 +51,9 @@ def backup(file: Path | None) -> None:
     click.echo("Opened again and compared: every count and digest is the same.")
     if not sound:
         click.echo(
-            "The site is damaged, and this backup of it as it is cannot be restored: run trainer check.", err=True
+            "The site is damaged, and this backup of it as it is cannot be restored: run trainer check. Without the rows "
+            "that point nowhere it can: trainer restore --leave-out-orphans.",
+            err=True,
         )
     if KEY_FILE not in files:
         click.echo(
@@ -93,11 +96,17 @@ def _tell(manifest: Manifest) -> None:
 @click.argument("file", type=A_FILE)
 @click.option("--replace", is_flag=True, help="Keep the site that is there aside, and take its place (SQLite).")
 @click.option("--look", is_flag=True, help="Only check the backup and say what is in it.")
-def restore(file: Path, *, replace: bool, look: bool) -> None:
+@click.option(
+    "--leave-out-orphans", is_flag=True, help="Leave out rows that point to rows which are not in it, and list them."
+)
+def restore(file: Path, *, replace: bool, look: bool, leave_out_orphans: bool) -> None:
     """
     Put the backup FILE back, from either kind of database into either, and bring it up to this version of the program.
 
     There must be no site yet, or --replace. Stop the site first, and start it again afterwards.
+
+    A backup of a damaged site may hold rows that point to lost ones, which no database takes. Where there is no better
+    one, --leave-out-orphans puts the others back; keep the backup, which still holds them.
     """
     with plain_errors():
         if look:
@@ -110,15 +119,32 @@ def restore(file: Path, *, replace: bool, look: bool) -> None:
             click.echo("Nothing in it is damaged: every count and digest is the same.")
             return
         settings = site_settings()
-        done = put_back(file, settings.database, settings.instance, replace=replace, now=datetime.now(UTC))
+        done = put_back(
+            file,
+            settings.database,
+            settings.instance,
+            replace=replace,
+            now=datetime.now(UTC),
+            leave_out=leave_out_orphans,
+        )
         with closing(Database(settings.database)) as database:
             count_uncounted(database, Library(content_root(settings.content), checked=False))
     click.echo(f"Restored the backup of {done.manifest.made_at:%Y-%m-%d %H:%M} UTC to {_shown(settings.database)}.")
     _tell(done.manifest)
-    click.echo("Compared in the database: every count and digest is the same.")
+    if done.left_out:
+        _tell_left_out(done.left_out)
+    else:
+        click.echo("Compared in the database: every count and digest is the same.")
     for kept in done.kept_aside:
         click.echo(f"What was there before is now {kept}")
     click.echo("Everybody signs in again: a sign-in that was ended after the backup stays ended.")
+
+
+def _tell_left_out(left_out: Mapping[str, frozenset[int]]) -> None:
+    click.echo("Left out, since each points to a row that is not in the backup, or to one that was left out for that:")
+    for table, ids in sorted(left_out.items()):
+        click.echo(f"  {table} {', '.join(map(str, sorted(ids)))}")
+    click.echo("Compared in the database: everything else is the same. Now run trainer check.")
 
 
 @click.command("copy-to")

@@ -7,12 +7,13 @@ from datetime import UTC, datetime
 from io import BytesIO
 
 import pytest
+from msgspec.structs import replace
 from PIL import Image
-from sqlalchemy import insert, text
+from sqlalchemy import insert, select, text
 
 from trainer.cli.check import findings
 from trainer.records.engine import Database, open_engine, sqlite_file
-from trainer.records.models import FindingPhoto
+from trainer.records.models import Base, FindingPhoto
 from trainer.records.revision import DatabaseVersionError
 
 NOW = datetime(2026, 11, 28, 21, 0, tzinfo=UTC)
@@ -77,6 +78,59 @@ def test_a_backup_of_a_site_with_rows_that_point_nowhere_says_that_it_cannot_be_
     assert "The site is damaged, and this backup of it as it is cannot be restored: run trainer check" in kept.output
     assert "point to rows that are gone, and nothing was written" in back.output
     assert list((tmp_path / "new").iterdir()) == []
+
+
+def test_a_backup_of_a_damaged_site_comes_back_without_what_points_nowhere(site, run, tmp_path, any_empty_url):
+    """A lost version takes its problem along, that its answers, those their gradings; nothing else goes."""
+    with by_hand(site.database) as connection:
+        before = ids(connection)
+        version, problem = connection.execute(text("SELECT content_version_id, id FROM problem WHERE id = 2")).one()
+        chain = {"problem": select_ids(connection, "problem", "content_version_id", [version])}
+        chain["answer"] = select_ids(connection, "answer", "problem_id", chain["problem"])
+        chain["grading"] = select_ids(connection, "grading", "answer_id", chain["answer"])
+    assert problem in chain["problem"]
+    assert all(chain.values())
+    change(site, "DELETE FROM content_version WHERE id = (SELECT content_version_id FROM problem WHERE id = 2)")
+    run("backup", tmp_path / "site.zip")
+    elsewhere = {"TRAINER_INSTANCE": str(tmp_path / "new"), "TRAINER_DATABASE": any_empty_url}
+
+    refused = run("restore", tmp_path / "site.zip", **elsewhere)
+    assert refused.exit_code == 1
+    assert "trainer restore --leave-out-orphans" in refused.output
+    done = run("restore", tmp_path / "site.zip", "--leave-out-orphans", **elsewhere)
+
+    assert done.exit_code == 0, done.output
+    with by_hand(any_empty_url) as connection:
+        after = ids(connection)
+    lost = {
+        name: before[name] - after[name] for name in before if name != "half_sign_in" and before[name] - after[name]
+    }
+    assert lost.pop("content_version") == {version}
+    assert {name: lost[name] for name in chain} == {name: set(found) for name, found in chain.items()}
+    told = {line.split()[0]: line.split(maxsplit=1)[1] for line in done.output.splitlines() if line.startswith("  ")}
+    assert told == {name: ", ".join(map(str, sorted(found))) for name, found in lost.items()}
+    assert "Now run trainer check." in done.output
+    left = found(replace(site, database=any_empty_url), whole=True)
+    assert not [one for one in left if "point to rows" in one.what or "cannot be read" in one.what]
+
+
+def ids(connection):
+    return {table.name: set(connection.scalars(select(table.c.id))) for table in Base.metadata.sorted_tables}
+
+
+def select_ids(connection, table, column, values):
+    rows = Base.metadata.tables[table]
+    return connection.scalars(select(rows.c.id).where(rows.c[column].in_(values))).all()
+
+
+@pytest.mark.usefixtures("site")
+def test_a_sound_backup_has_nothing_to_leave_out(run, tmp_path):
+    run("backup", tmp_path / "site.zip")
+
+    done = run("restore", tmp_path / "site.zip", "--leave-out-orphans", TRAINER_INSTANCE=str(tmp_path / "new"))
+
+    assert "Compared in the database: every count and digest is the same." in done.output
+    assert "Left out" not in done.output
 
 
 def test_numbers_that_were_left_out_are_missed(site):

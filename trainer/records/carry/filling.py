@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from itertools import islice
 
 from sqlalchemy import URL, Connection, func, insert, select, text
-from sqlalchemy.exc import DBAPIError
+from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from trainer.records.carry.errors import CarryError
 from trainer.records.carry.lines import row_of
@@ -16,6 +16,8 @@ from trainer.records.carry.tables import Shape, as_table
 from trainer.records.migrate import BrokenKeysError, whole_change
 
 __all__ = ["fill", "filled_at_once", "set_sequences"]
+
+WITHOUT_THEM = "`trainer restore --leave-out-orphans` puts a backup back without rows that point nowhere."
 
 
 @contextmanager
@@ -32,7 +34,7 @@ def filled_at_once(url: str | URL) -> Iterator[tuple[Connection, Callable[[str],
     except BrokenKeysError as error:
         raise CarryError(
             "Some rows point to rows that are gone, and nothing was written. `trainer check` on the site that they come "
-            "from says which."
+            f"from says which. {WITHOUT_THEM}"
         ) from error
 
 
@@ -50,10 +52,11 @@ def fill(connection: Connection, shape: Shape, lines: Iterable[bytes]) -> None:
             connection.execute(insert(table), rows)
         except DBAPIError as error:
             reason = str(error.orig).strip().splitlines()[0]
+            hint = f" {WITHOUT_THEM}" if isinstance(error, IntegrityError) else ""
             where = f"rows {rows[0]['id']} to {rows[-1]['id']} of {shape.name}"
             raise CarryError(
                 f"The database refuses one of {where}: {reason}. Nothing was written. "
-                "`trainer check` on the site that it comes from says more."
+                f"`trainer check` on the site that it comes from says more.{hint}"
             ) from error
 
 

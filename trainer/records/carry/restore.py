@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 
@@ -9,11 +10,12 @@ from msgspec import Struct
 from sqlalchemy import URL, Connection, delete, update
 from sqlalchemy.exc import DatabaseError
 
-from trainer.records.carry.archive import Backup, Manifest, opened
+from trainer.records.carry.archive import Backup, Manifest, TableEntry, opened
 from trainer.records.carry.errors import CarryError
 from trainer.records.carry.filling import fill, filled_at_once, set_sequences
+from trainer.records.carry.orphans import orphans, without
 from trainer.records.carry.places import move_aside, new_sqlite_file, write_file
-from trainer.records.carry.reading import lines_of, tally_of
+from trainer.records.carry.reading import Tally, lines_of, tallied, tally_of
 from trainer.records.carry.tables import shapes_of
 from trainer.records.engine import database_url, sqlite_file
 from trainer.records.migrate import check_version, revisions
@@ -30,13 +32,17 @@ class Restored(Struct, frozen=True):
     Args:
         manifest: What was in the backup.
         kept_aside: What was there before, under its new name.
+        left_out: Ids by table of rows that point to rows which are not in the backup.
     """
 
     manifest: Manifest
     kept_aside: tuple[Path, ...]
+    left_out: Mapping[str, frozenset[int]]
 
 
-def restore(file: Path, url: str | URL, instance: Path, *, replace: bool, now: datetime) -> Restored:
+def restore(
+    file: Path, url: str | URL, instance: Path, *, replace: bool, now: datetime, leave_out: bool = False
+) -> Restored:
     """
     Put a backup back, in one transaction, and bring its tables up to this version of the program.
 
@@ -49,6 +55,7 @@ def restore(file: Path, url: str | URL, instance: Path, *, replace: bool, now: d
         instance: Where the files go.
         replace: Whether a site in an SQLite file is moved aside to make room; else it must be empty.
         now: This moment.
+        leave_out: Whether rows that point to rows which are not in the backup are left out; else they prevent it.
 
     Raises:
         CarryError: When the backup is damaged or newer than the program, or there is a site already; nothing was changed.
@@ -66,11 +73,11 @@ def restore(file: Path, url: str | URL, instance: Path, *, replace: bool, now: d
         aside = []
         if target := sqlite_file(url):
             with new_sqlite_file(target, now, keep=there) as new:
-                _build(backup, new.url, now)
+                left_out = _build(backup, new.url, now, leave_out=leave_out)
             aside = new.kept_aside
         else:
-            _build(backup, url, now)
-        return Restored(backup.manifest, (*aside, *_put_files(backup, instance, now)))
+            left_out = _build(backup, url, now, leave_out=leave_out)
+        return Restored(backup.manifest, (*aside, *_put_files(backup, instance, now)), left_out)
 
 
 def _room_needed(url: str | URL) -> str:
@@ -92,8 +99,13 @@ def _site_is_there(url: str | URL) -> bool:
     return True
 
 
-def _build(backup: Backup, url: str | URL, now: datetime) -> None:
-    """Make the tables as they were, fill and compare them, and bring them up to date: all of it, or nothing."""
+def _build(backup: Backup, url: str | URL, now: datetime, *, leave_out: bool) -> Mapping[str, frozenset[int]]:
+    """
+    Make the tables as they were, fill and compare them, and bring them up to date: all of it, or nothing.
+
+    Returns:
+        What was left out.
+    """
     manifest = backup.manifest
     with filled_at_once(url) as (connection, migrate):
         migrate(manifest.revision)
@@ -102,15 +114,21 @@ def _build(backup: Backup, url: str | URL, now: datetime) -> None:
             raise CarryError(
                 "The tables in the backup are not those of the version that it names; it was changed by hand."
             )
+        left_out = orphans(connection, backup) if leave_out else {}
         for table in manifest.tables:
-            fill(connection, table.shape, backup.lines(table))
-            if tally_of(lines_of(connection, table.shape)) != table.tally:
-                raise CarryError(
-                    f"{table.name} reads back otherwise than it stands in the backup; nothing was restored."
-                )
+            _fill(connection, backup, table, left_out.get(table.name, frozenset()))
         set_sequences(connection, shapes.values())
         migrate("head")
         _end_sign_ins(connection, now)
+    return left_out
+
+
+def _fill(connection: Connection, backup: Backup, table: TableEntry, left_out: frozenset[int]) -> None:
+    sent = Tally()
+    fill(connection, table.shape, tallied(without(backup.lines(table), table.shape, left_out), sent))
+    whole = sent if left_out else table.tally
+    if tally_of(lines_of(connection, table.shape)) != whole:
+        raise CarryError(f"{table.name} reads back otherwise than it stands in the backup; nothing was restored.")
 
 
 def _end_sign_ins(connection: Connection, now: datetime) -> None:
