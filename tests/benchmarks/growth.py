@@ -34,6 +34,7 @@ from school import FAMILIES, library, made_school, right_answer  # noqa: E402
 
 from trainer.accounts.sessions import open_session  # noqa: E402
 from trainer.config import settings_from  # noqa: E402
+from trainer.progress.question_check import count_whole, miscounted  # noqa: E402
 from trainer.records.engine import Database  # noqa: E402
 from trainer.records.migrate import upgrade  # noqa: E402
 from trainer.records.models import Person  # noqa: E402
@@ -45,7 +46,7 @@ LEARNERS, ANSWERING = 30, 12
 START = {
     "learner": ["/today", "/practice", "/record", "/work", "/lessons", "/account", "/hours", "/jobs"],
     "instructor": ["/groups"],
-    "administrator": ["/site", "/keys"],
+    "administrator": ["/site", "/keys", "/questions"],
 }
 #: Pages that lead on, by what their addresses begin with; not what sends a file, ends something, or is somebody's password.
 LEADS = re.compile(r'href="(/(?:work|problems|groups|given|people|record|organisations|site|keys|questions)[^"#?]*)"')
@@ -166,6 +167,9 @@ def main():
             copied()
             begun, database = time.monotonic(), Database(urls[1])
             add_state(database, library(), people=wanted.people, now=utc_now())
+            with database.read() as session:
+                answered = miscounted(session, library())
+            count_whole(database, library(), answered)
             database.close()
             told = f"{wanted.people} people and {wanted.people * EACH} answers written"
             sys.stdout.write(f"{engine}: {told} in {time.monotonic() - begun:.0f} s\n")

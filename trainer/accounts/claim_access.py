@@ -9,8 +9,8 @@ site administrator, who sees the problem and what was sent, and neither the name
 from __future__ import annotations
 
 from msgspec import Struct
-from sqlalchemy import ColumnElement, Exists, and_, case, exists, false, or_, select, true
-from sqlalchemy.orm import Session
+from sqlalchemy import ColumnElement, Exists, and_, case, exists, false, or_, select, true, union_all
+from sqlalchemy.orm import Session, aliased
 
 from trainer.accounts.access import NotAllowedError, NotFoundError, led_by
 from trainer.accounts.actor import Actor
@@ -71,13 +71,22 @@ def counted_for(actor: Actor) -> ColumnElement[bool]:
     """That the problem of the query around is counted, without a name, in what the actor reads about questions."""
     if actor.is_site_administrator:
         return true()
-    # Asked of all answers, of which the actor's are few: what was given in his groups comes first.
-    given = (
-        select(AssignedFamily.id)
+    # Asked of all answers, of which the actor's are few: the problems of his groups come first, found from the groups on.
+    given, done = aliased(Problem), aliased(Problem)
+    of_groups = (
+        select(given.id)
+        .join(AssignedFamily, AssignedFamily.id == given.assigned_family_id)
         .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
-        .where(AssignedWork.group_id.in_(select(Group.id).where(led_by(actor))))
+        .join(Group, Group.id == AssignedWork.group_id)
+        .where(led_by(actor))
     )
-    return or_(Problem.assigned_family_id.in_(given), _unassigned_and_shared(actor))
+    of_people = (
+        select(done.id)
+        .join(Share, Share.person_id == done.person_id)
+        .join(Group, Group.id == Share.group_id)
+        .where(led_by(actor), Share.ended_at.is_(None), Share.what == _part(done), done.assigned_family_id.is_(None))
+    )
+    return Problem.id.in_(union_all(of_groups, of_people))
 
 
 def _unassigned_and_shared(actor: Actor) -> ColumnElement[bool]:
@@ -162,5 +171,10 @@ def asked_beyond(session: Session, actor: Actor, rules: str) -> bool:
 
 def _shared(where: ColumnElement[bool]) -> Exists:
     """That the person of the query around shares, with such a group, the part to which the problem belongs."""
-    part = case((Problem.context == "proof", "readiness"), else_="practice")
-    return exists().where(Share.person_id == Problem.person_id, Share.what == part, Share.ended_at.is_(None), where)
+    part = Share.what == _part(Problem)
+    return exists().where(Share.person_id == Problem.person_id, part, Share.ended_at.is_(None), where)
+
+
+def _part(problem: type[Problem]) -> ColumnElement[str]:
+    """With which part of a person's record a problem that was not given is shared."""
+    return case((problem.context == "proof", "readiness"), else_="practice")

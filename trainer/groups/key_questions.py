@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 
 from msgspec import Struct
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session
+from sqlalchemy import ScalarSelect, func, select
+from sqlalchemy.orm import Session, aliased
 
 from trainer.accounts.access import NotFoundError
 from trainer.accounts.actor import Actor
@@ -21,7 +21,9 @@ from trainer.problems.store import restore
 from trainer.progress.rulings import NUMBERS, Remedy, corrects, on_shelf, read_accepts
 from trainer.records import models
 
-__all__ = ["Decision", "KeyInQuestion", "RulingLine", "key_in_question", "read_decision", "ruling_of"]
+__all__ = ["MOST_COUNTED", "Decision", "KeyInQuestion", "RulingLine", "key_in_question", "read_decision", "ruling_of"]
+
+MOST_COUNTED = 1_000
 
 
 class Decision(Struct, frozen=True):
@@ -50,7 +52,7 @@ class KeyInQuestion(Struct, frozen=True):
         rules: The hash of its rules.
         family: The family in that version.
         example: One problem that was drawn from it.
-        problems: How many were.
+        problems: How many were; one more than MOST_COUNTED where there are more than that.
         in_doubt_since: Since when its key is in doubt; None where it is not.
         rulings: What was decided so far, the newest first.
         remedies: What can be done.
@@ -80,14 +82,14 @@ def key_in_question(session: Session, library: Library, actor: Actor, rules: str
     may_rule(actor)
     problem, version = models.Problem, models.ContentVersion
     of_rules = problem.content_version_id.in_(select(version.id).where(version.rules_hash == rules))
-    count = select(func.count(problem.id)).where(of_rules).scalar_subquery()
+    # Counting all of them would take the longer, the longer the question is asked.
+    some = select(problem.id).where(of_rules).limit(MOST_COUNTED + 1).subquery()
+    count = select(func.count()).select_from(some).scalar_subquery()
     doubt = select(models.FamilyDifficulty.alarmed_at).where(models.FamilyDifficulty.rules_hash == rules)
     query = (
         select(problem, version, count, doubt.scalar_subquery())
         .join(version, version.id == problem.content_version_id)
-        .where(version.rules_hash == rules)
-        .order_by(problem.id)
-        .limit(1)
+        .where(problem.id == _first_of(rules))
     )
     found = session.execute(query).one_or_none()
     if found is None:
@@ -110,6 +112,13 @@ def key_in_question(session: Session, library: Library, actor: Actor, rules: str
         tuple(sorted(name for name, value in example.numbers.items() if isinstance(value, int | float))),
         mended,
     )
+
+
+def _first_of(rules: str) -> ScalarSelect[int | None]:
+    """The first problem that was drawn by these rules: the first of each version is looked up, and none is sorted."""
+    problem, version = aliased(models.Problem), aliased(models.ContentVersion)
+    of_version = select(func.min(problem.id)).where(problem.content_version_id == version.id).correlate(version)
+    return select(func.min(of_version.scalar_subquery())).where(version.rules_hash == rules).scalar_subquery()
 
 
 def _remedies(example: Problem, *, mended: bool, corrected: bool) -> list[Remedy]:

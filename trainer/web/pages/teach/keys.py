@@ -10,7 +10,7 @@ from trainer.calc.message import InputError
 from trainer.groups.claim_page import ClaimPage, claim_page
 from trainer.groups.claims import claims_waiting
 from trainer.groups.claims import reply as answer_claim
-from trainer.groups.key_questions import Decision, key_in_question
+from trainer.groups.key_questions import MOST_COUNTED, Decision, key_in_question
 from trainer.groups.key_rulings import Preview
 from trainer.groups.key_rulings import preview as foresee
 from trainer.groups.key_rulings import rule as decide
@@ -161,6 +161,7 @@ def _key(rules: str, form: DecisionForm, found: Preview | None) -> str:
     return render_template(
         "keys/key.html",
         question=question,
+        most_counted=MOST_COUNTED,
         asked=to_html(question.example.text),
         options=[inline_html(one.text) for one in question.example.options],
         figure=drawing(question.family, question.example, solved=False, language=language()),
