@@ -84,7 +84,7 @@ def counted_for(actor: Actor) -> ColumnElement[bool]:
         select(done.id)
         .join(Share, Share.person_id == done.person_id)
         .join(Group, Group.id == Share.group_id)
-        .where(led_by(actor), Share.ended_at.is_(None), Share.what == _part(done), done.assigned_family_id.is_(None))
+        .where(led_by(actor), Share.ended_at.is_(None), Share.what == _part(done), done.context != "assigned")
     )
     return Problem.id.in_(union_all(of_groups, of_people))
 
