@@ -11,7 +11,7 @@ from sqlalchemy.exc import DatabaseError
 from sqlalchemy.orm import Session
 
 from trainer.cli.site import plain_errors, site_settings
-from trainer.cli.site_files import key_of_site, left_over, rights
+from trainer.cli.site_files import key_of_site, left_over, rights, way_to_database
 from trainer.config import Settings
 from trainer.library.shelf import Library
 from trainer.library.versions import family_at
@@ -60,6 +60,7 @@ def findings(settings: Settings, *, whole: bool) -> Iterator[Finding]:
     """
     yield from rights(settings)
     yield from left_over(settings)
+    yield from way_to_database(settings)
     if reason := unusable(settings.database):
         yield reason
         return

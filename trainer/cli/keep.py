@@ -20,7 +20,7 @@ from trainer.records.carry.backup import back_up
 from trainer.records.carry.copying import Copied, copy_site
 from trainer.records.carry.restore import restore as put_back
 from trainer.records.checking.database import any_broken_key
-from trainer.records.engine import Database, database_url, sqlite_file
+from trainer.records.engine import Database, shown_url
 from trainer.records.migrate import head
 
 __all__ = ["backup", "copy_to", "restore"]
@@ -129,7 +129,7 @@ def restore(file: Path, *, replace: bool, look: bool, leave_out_orphans: bool) -
         )
         with closing(Database(settings.database)) as database:
             count_uncounted(database, Library(content_root(settings.content), checked=False))
-    click.echo(f"Restored the backup of {done.manifest.made_at:%Y-%m-%d %H:%M} UTC to {_shown(settings.database)}.")
+    click.echo(f"Restored the backup of {done.manifest.made_at:%Y-%m-%d %H:%M} UTC to {shown_url(settings.database)}.")
     _tell(done.manifest)
     if done.left_out:
         _tell_left_out(done.left_out)
@@ -159,7 +159,7 @@ def copy_to(url: str) -> None:
         settings = site_settings()
         copied = copy_site(settings.database, url)
     _print_table(copied)
-    click.echo(f"Copied to {_shown(url)}; the site as it was is left alone in {_shown(settings.database)}.")
+    click.echo(f"Copied to {shown_url(url)}; the site as it was is left alone in {shown_url(settings.database)}.")
     if copied.changed:
         click.echo(
             f"The site was used meanwhile ({', '.join(copied.changed)}): that is not in the copy. "
@@ -175,9 +175,3 @@ def _print_table(copied: Copied) -> None:
     click.echo(f"{'table':<{width}}  {'rows':>12}  digest, the same on both sides")
     for name, tally in sorted(copied.tables.items()):
         click.echo(f"{name:<{width}}  {tally.rows:>12,}  {tally.digest[:16]}")
-
-
-def _shown(url: str) -> str:
-    """A database as it may stand on a screen: as it is typed, without its password."""
-    file = sqlite_file(url)
-    return str(file) if file else database_url(url).set(drivername="postgresql").render_as_string(hide_password=True)

@@ -10,9 +10,9 @@ from pathlib import Path
 from trainer.accounts.site_key import is_other_key
 from trainer.config import KEY_FILE, Settings, SettingsError, secret_key
 from trainer.records.checking.finding import Finding
-from trainer.records.engine import Database, sqlite_file
+from trainer.records.engine import Database, is_unguarded, shown_url, sqlite_file
 
-__all__ = ["key_of_site", "left_over", "rights"]
+__all__ = ["key_of_site", "left_over", "rights", "way_to_database"]
 
 OTHERS = 0o077
 OWNER_READS_AND_WRITES = 0o600
@@ -73,6 +73,17 @@ def left_over(settings: Settings) -> Iterator[Finding]:
                 "Remove it, unless one is running right now.",
                 is_damage=False,
             )
+
+
+def way_to_database(settings: Settings) -> Iterator[Finding]:
+    """A database on another host that is reached without looking who it is."""
+    if is_unguarded(settings.database):
+        yield Finding(
+            "The database is on another host, and its address does not ask it for a certificate.",
+            f"TRAINER_DATABASE: {shown_url(settings.database)}",
+            "Give the server a certificate, and add sslmode=verify-full and sslrootcert=system to the address.",
+            is_damage=False,
+        )
 
 
 def key_of_site(settings: Settings) -> Iterator[Finding]:

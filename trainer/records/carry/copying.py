@@ -11,7 +11,7 @@ from trainer.records.carry.errors import CarryError
 from trainer.records.carry.filling import fill, filled_at_once, set_sequences
 from trainer.records.carry.reading import Tally, lines_of, tallied, tally_of
 from trainer.records.carry.tables import Shape, as_table, shapes_of
-from trainer.records.engine import Database, database_url, sqlite_file
+from trainer.records.engine import Database, shown_url, sqlite_file
 from trainer.records.migrate import check_version
 from trainer.records.revision import DatabaseVersionError
 
@@ -56,7 +56,6 @@ def copy_site(source: str | URL, target: str | URL) -> Copied:
 
 
 def _refuse_filled(target: str | URL) -> None:
-    where = database_url(target).render_as_string(hide_password=True)
     file = sqlite_file(target)
     if file is not None and not file.absolute().parent.is_dir():
         raise CarryError(f"There is no folder {file.absolute().parent}. Make it first.")
@@ -65,7 +64,9 @@ def _refuse_filled(target: str | URL) -> None:
     except DatabaseVersionError as error:
         if error.state == "empty":
             return
-    raise CarryError(f"There are records already in {where}. Name a new, empty database; nothing is ever written over.")
+    raise CarryError(
+        f"There are records already in {shown_url(target)}. Name a new, empty database; nothing is ever written over."
+    )
 
 
 def _copy(source: Connection, shapes: list[Shape], target: str | URL) -> dict[str, Tally]:

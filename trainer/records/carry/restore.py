@@ -17,7 +17,7 @@ from trainer.records.carry.orphans import orphans, without
 from trainer.records.carry.places import move_aside, new_sqlite_file, write_file
 from trainer.records.carry.reading import Tally, lines_of, tallied, tally_of
 from trainer.records.carry.tables import shapes_of
-from trainer.records.engine import database_url, sqlite_file
+from trainer.records.engine import shown_url, sqlite_file
 from trainer.records.migrate import check_version, revisions
 from trainer.records.models import HalfSignIn, SignInSession
 from trainer.records.revision import DatabaseVersionError
@@ -81,7 +81,7 @@ def restore(
 
 
 def _room_needed(url: str | URL) -> str:
-    there = f"There are records already in {database_url(url).render_as_string(hide_password=True)}"
+    there = f"There are records already in {shown_url(url)}"
     if sqlite_file(url):
         return f"{there}. To keep them aside and restore in their place, stop the site and add --replace."
     return f"{there}. Make a new, empty database, name it in TRAINER_DATABASE, and restore into that."
