@@ -109,6 +109,21 @@ def test_no_page_holds_anything_that_acts(pages, parts):
     assert not wrong, "\n".join(wrong)
 
 
+def test_hints_steps_and_mistakes_of_a_problem_are_words_too(spoilt_site, parts):
+    """What a page says only once somebody has asked for it, or was wrong."""
+    path = f"/problems/{spoilt_site.ids['own']['problem_id']}"
+    with spoilt_site.undone():
+        answers = [spoilt_site.ask("learner", "POST", f"{path}/hint", {"nth": "1"}).status]
+        answers.append(spoilt_site.ask("learner", "POST", path, {"answer": "1 in", "answer_key": "k" * 22}).status)
+        answers.append(spoilt_site.ask("learner", "POST", f"{path}/steps").status)
+        page = spoilt_site.ask("learner", "GET", path).text
+
+    assert max(answers) < 400, answers
+    assert page.count("&lt;zq8") > 3
+    assert Harm(page).found == []
+    assert not [*parts.hostile.came_back(page, parts.spoiling.SHORT.strip())]
+
+
 def test_the_words_do_stand_on_the_pages_as_words(pages):
     """Else the test above would look at nothing."""
     seen = {endpoint: Harm(answer.text).seen for endpoint, answer in pages.items()}

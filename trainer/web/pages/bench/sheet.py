@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 
 from msgspec import Struct
@@ -22,8 +21,6 @@ BASES: Mapping[str, Later] = {
     "sharp-corner": Later("Sharp corner"),
     "arc": Later("Arc of the shoe"),
 }
-#: Signs that no page may hold.
-_NOT_FOR_PAGES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
 _LONGEST = 400
 _LONGEST_JOB = 80
 
@@ -146,8 +143,8 @@ def basis_from(sent: Mapping[str, str], bench: Bench) -> str:
 
 
 def text_of(sent: Mapping[str, str], name: str, usual: str = "") -> str:
-    """A field as it was sent, without signs that no page may hold, and no longer than anybody types."""
-    return _NOT_FOR_PAGES.sub("", sent.get(name, usual))[:_LONGEST]
+    """A field as it was sent, and no longer than anybody types."""
+    return sent.get(name, usual)[:_LONGEST]
 
 
 def _value(bend: BenchBend, asked: Asked, text: str) -> dict[str, object]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from http import HTTPStatus
 
@@ -38,9 +37,6 @@ from trainer.web.visitors import Visitor, visitors
 __all__ = ["Kept", "answers_sent", "problem", "problem_answer", "problem_hint", "problem_next", "problem_steps"]
 
 LESSON, ASSIGNED, PRACTICE, PROOF = "lesson", "assigned", "practice", "proof"
-
-#: Signs that no page may hold. No phone types them, and nothing is lost without them.
-NOT_FOR_PAGES = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
 
 
 class Kept(Struct, frozen=True):
@@ -119,7 +115,7 @@ def problem_next(problem_id: str) -> Response:
 def answers_sent(sent: MultiDict[str, str]) -> tuple[str, ...]:
     """What was typed, or the ids of what was chosen; each group of radio buttons sends its own."""
     fields = ("answer", *(f"answer-{group}" for group in BenderGroup))
-    return tuple(NOT_FOR_PAGES.sub("", text) for field in fields for text in sent.getlist(field))
+    return tuple(text for field in fields for text in sent.getlist(field))
 
 
 def _put_in(problem_id: str, typed: Sequence[str]) -> AnswerResult:
