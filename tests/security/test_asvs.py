@@ -12,6 +12,9 @@ import pytest
 TESTS = Path(__file__).parents[1]
 PROGRAM = TESTS.parent / "trainer"
 LINES = tomllib.loads(Path(__file__).with_name("asvs.toml").read_text("utf-8"))["line"]
+USES = tomllib.loads(Path(__file__).with_name("cryptography.toml").read_text("utf-8"))["use"]
+#: Packages by which something is hashed, signed, encrypted or drawn.
+METHODS = {"argon2", "authlib", "cryptography", "hashlib", "hmac", "itsdangerous", "joserfc", "pyotp", "secrets", "ssl"}
 #: Modules that draw what nobody may guess.
 SECRET = (
     "accounts/sessions.py",
@@ -55,3 +58,23 @@ def test_what_must_not_be_guessed_is_drawn_from_the_system(file):
 
     assert "secrets" in imported
     assert "random" not in imported
+
+
+def packages_in(file):
+    for one in ast.walk(ast.parse(file.read_text("utf-8"))):
+        if isinstance(one, ast.Import):
+            yield from (name.name.partition(".")[0] for name in one.names)
+        elif isinstance(one, ast.ImportFrom):
+            yield (one.module or "").partition(".")[0]
+
+
+def test_the_list_of_methods_names_every_module_that_hashes_signs_or_draws():
+    """A module that begins to do so has to say what for, and with what."""
+    files = {file.relative_to(PROGRAM).as_posix(): file for file in PROGRAM.rglob("*.py")}
+    using = {name for name, file in files.items() if METHODS & {*packages_in(file)}}
+    listed = [name for use in USES for name in use["in"]]
+
+    assert len(using) > 20
+    assert {*listed} == using
+    assert len(listed) == len({*listed})
+    assert all(use["what"] and use["with"] for use in USES)
