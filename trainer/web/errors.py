@@ -23,6 +23,7 @@ from trainer.text.words import say
 from trainer.web.language import Later, language
 from trainer.web.logs import log_error, request_id
 from trainer.web.metrics import count_throttled
+from trainer.web.papers.turns import PaperUnderWayError
 from trainer.web.sessions import cookie_would_be_lost
 
 __all__ = ["explain_errors", "too_many_tries"]
@@ -85,6 +86,11 @@ NOT_SET = Explanation(
         "Try again in a moment. If it happens again, tell whoever looks after the site; the pages can be printed too."
     ),
 )
+ONE_AT_A_TIME = Explanation(
+    Later("One paper at a time"),
+    Later("Another paper is being made for you just now."),
+    Later("Wait until you have it, then ask for this one again."),
+)
 STALE_FORM = Explanation(
     Later("This form is no longer good"),
     Later("You signed in or out since the page was opened, or the browser keeps no cookies. Nothing was changed."),
@@ -107,6 +113,7 @@ def explain_errors(app: Flask) -> None:
     app.register_error_handler(NotFoundError, _not_found)
     app.register_error_handler(NotAllowedError, _not_allowed)
     app.register_error_handler(TypesettingError, _not_set)
+    app.register_error_handler(PaperUnderWayError, _other_paper)
     app.register_error_handler(DatabaseVersionError, _other_tables)
 
 
@@ -142,6 +149,13 @@ def _not_allowed(error: NotAllowedError) -> Response:
 def _not_set(error: TypesettingError) -> Response:
     log_error((type(error), error, error.__traceback__))
     return _page(503, NOT_SET)
+
+
+def _other_paper(error: PaperUnderWayError) -> Response:
+    del error
+    response = _page(429, ONE_AT_A_TIME)
+    response.headers["Retry-After"] = "5"
+    return response
 
 
 def _other_tables(error: DatabaseVersionError) -> Response:

@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import cache
 
-from flask import Response
+from flask import Response, current_app
 
 from trainer.accounts.actor import Actor
 from trainer.accounts.site import site_of
+from trainer.config import Settings
 from trainer.paper import Block, Document, Figure, for_print, typeset
 from trainer.paper.drawings import told_by
 from trainer.web.downloads import attached, file_name
 from trainer.web.language import gettext, language
 from trainer.web.moments import moment, zone_of
+from trainer.web.papers.turns import turn
+from trainer.web.sessions import actor
 from trainer.web.statics import FOLDER
 from trainer.web.transactions import now, reading
 
@@ -59,8 +62,12 @@ def pdf_file(paper: Document, name: str) -> Response:
 
     Raises:
         TypesettingError: When it cannot be set; a page of errors says so.
+        PaperUnderWayError: When one is being made for the same person; a page says so, too.
     """
-    return attached(typeset(paper, moment=now()), "application/pdf", f"{file_name(name)}.pdf")
+    site: Settings = current_app.extensions["trainer.settings"]
+    with turn(site.instance, actor().person_id):
+        made = typeset(paper, moment=now())
+    return attached(made, "application/pdf", f"{file_name(name)}.pdf")
 
 
 def _is_demo() -> bool:
