@@ -271,6 +271,12 @@ def test_what_is_no_value_with_these_numbers_is_refused(site, accepts):
     assert refused.value.field == "accepts"
 
 
+def test_of_very_many_problems_only_some_are_counted(site, monkeypatch):
+    monkeypatch.setattr("trainer.groups.key_questions.MOST_COUNTED", 1)
+
+    assert site.with_library("ines", key_in_question, site.rules).problems == 2
+
+
 def test_learners_decide_about_no_key(site):
     for name in ("lena", "stranger"):
         with pytest.raises(NotAllowedError):

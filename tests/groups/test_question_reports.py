@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from sqlalchemy import event
+from sqlalchemy import event, insert, select, text
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
+from trainer.groups.key_questions import key_in_question
 from trainer.groups.question_reports import question_report, question_reports, sheet_reports
+from trainer.records.models import Answer, Grading, Problem
 
+FIRST = 10_000
 NAMES = tuple(f"learner-{nth}" for nth in range(22))
 
 
@@ -81,3 +84,55 @@ def test_the_queries_do_not_grow_with_the_answers(school):
         school.answer(name, school.open(name, school.assign("offset-first-mark")))
 
     assert queries() == before
+
+
+def test_the_work_of_the_database_does_not_grow_with_what_strangers_answer(school, monkeypatch):
+    monkeypatch.setattr("trainer.groups.key_questions.MOST_COUNTED", 1)
+    if school.database.engine.dialect.name != "sqlite":
+        pytest.skip("only SQLite counts its steps")
+    rules = school.library.families["offset-spacing"].rules_hash
+    school.practise("stranger", "right", family_id="offset-spacing")
+
+    def steps():
+        with school.database.write() as session:
+            session.execute(text("ANALYZE"))
+        counted = []
+
+        def count(connection, *_):
+            connection.connection.driver_connection.set_progress_handler(lambda: counted.append(1), 100)
+
+        event.listen(school.database.engine, "before_cursor_execute", count)
+        for name in ("ines", "ada"):
+            school.with_library(name, question_reports)
+            school.with_library(name, question_report, rules)
+            school.with_library(name, key_in_question, rules)
+        event.remove(school.database.engine, "before_cursor_execute", count)
+        return len(counted)
+
+    before = steps()
+    multiply_answers_of_strangers(school, 4_000)
+
+    assert before > 0
+    assert steps() < 1.3 * before
+
+
+def multiply_answers_of_strangers(school, times):
+    """The stranger's last answer so many times more."""
+    with school.database.write() as session:
+        problem = session.scalars(select(Problem).order_by(Problem.id.desc()).limit(1)).one()
+        answer = session.scalars(select(Answer).where(Answer.problem_id == problem.id)).one()
+        grading = session.scalars(select(Grading).where(Grading.answer_id == answer.id)).one()
+        of_problem, of_answer, of_grading = (
+            {column.name: getattr(row, column.name) for column in row.__table__.columns if column.name != "id"}
+            for row in (problem, answer, grading)
+        )
+        for model, of, own in (
+            (Problem, of_problem, lambda nth: {"public_id": f"copy-{nth:017}", "code": f"C{nth:09}"}),
+            (
+                Answer,
+                of_answer,
+                lambda nth: {"problem_id": FIRST + nth, "answer_key": f"{nth}", "sequence": FIRST + nth},
+            ),
+            (Grading, of_grading, lambda nth: {"answer_id": FIRST + nth}),
+        ):
+            session.execute(insert(model), [of | {"id": FIRST + nth} | own(nth) for nth in range(times)])

@@ -12,14 +12,15 @@ from sqlalchemy.orm import Session
 from trainer.accounts.actor import Actor
 from trainer.accounts.claim_access import claim_to, counted_for
 from trainer.library.shelf import Library
-from trainer.progress.evidence import latest_gradings
+from trainer.progress.evidence import as_graded
 from trainer.progress.page import ProblemPage
 from trainer.progress.practice import show
-from trainer.records.models import Answer, ContentVersion, FamilyDifficulty, KeyClaim, Person, Problem
+from trainer.records.models import Answer, ContentVersion, FamilyDifficulty, Grading, KeyClaim, Person, Problem
 
 __all__ = ["ClaimPage", "OthersLine", "claim_page"]
 
 MOST_OF_OTHERS = 8
+MOST_READ = 2_000
 
 
 class OthersLine(Struct, frozen=True):
@@ -100,16 +101,17 @@ def claim_page(
 
 
 def _others(session: Session, actor: Actor, rules: str, person_id: int) -> tuple[tuple[OthersLine, ...], int]:
-    """First answers of others to the same question, of those whom the actor may see, counted."""
+    """First answers of others to the same question, of those whom the actor may see, counted; of very many the newest."""
     query = (
-        latest_gradings()
+        as_graded(select(Answer.person_id, Grading.verdict, Grading.mistakes))
         .join(ContentVersion, ContentVersion.id == Problem.content_version_id)
         .where(ContentVersion.rules_hash == rules, Answer.attempt == 1, Answer.person_id != person_id)
         .where(counted_for(actor))
-        .order_by(Answer.id)
+        .order_by((Answer.id + 0).desc())
+        .limit(MOST_READ)
     )
     first: dict[int, tuple[str, tuple[str, ...]]] = {}
-    for answer, grading, _ in session.execute(query):
-        first.setdefault(answer.person_id, (grading.verdict, tuple(grading.mistakes)))
+    for person, verdict, mistakes in reversed(session.execute(query).all()):
+        first.setdefault(person, (verdict, tuple(mistakes)))
     lines = Counter(first.values()).most_common(MOST_OF_OTHERS)
     return tuple(OthersLine(verdict, mistakes, people) for (verdict, mistakes), people in lines), len(first)
