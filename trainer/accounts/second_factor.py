@@ -3,8 +3,7 @@ The second factor: beside the password a code of an app, or one on paper in its 
 
     begin -> the secret is shown -> confirm by a first code -> in force, ten codes on paper
 
-In force it is asked for at each sign-in, see `trainer.accounts.sign_in`. A code counts once. Wrong ones fill a bucket of
-their own, and a full one is noted for the person to read: whoever gets so far knows the password.
+In force it is asked for at each sign-in, see `trainer.accounts.sign_in`; `trainer.accounts.spending` looks at the codes.
 """
 
 from __future__ import annotations
@@ -13,7 +12,7 @@ from collections.abc import Sequence
 from datetime import datetime, timedelta
 
 from msgspec import Struct
-from sqlalchemy import delete, func, select, update
+from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts import codes, throttle
@@ -21,6 +20,7 @@ from trainer.accounts.audit import note
 from trainer.accounts.passwords import Passwords
 from trainer.accounts.refused import Refused, too_often
 from trainer.accounts.sessions import end_sessions
+from trainer.accounts.spending import factor_row, spend_code
 from trainer.calc.message import Message
 from trainer.records.locks import lock_person
 from trainer.records.models import RecoveryCode, SecondFactor
@@ -37,7 +37,6 @@ __all__ = [
     "forget",
     "is_in_force",
     "renew_paper_codes",
-    "spend_code",
     "turn_off",
 ]
 
@@ -111,7 +110,7 @@ def begin(session: Session, person_id: int, now: datetime, *, key: str) -> None:
 
 def begun(session: Session, person_id: int, now: datetime, *, key: str) -> Begun | None:
     """The set-up of a person that waits for its first code; None when there is none, or it has waited too long."""
-    row = _row(session, person_id)
+    row = factor_row(session, person_id)
     return None if row is None or not _waits(row, now) else Begun(codes.app_secret(key, row.salt))
 
 
@@ -141,7 +140,7 @@ def confirm(
         None when no set-up waits for a code.
     """
     lock_person(session, person_id)
-    row = _row(session, person_id)
+    row = factor_row(session, person_id)
     if row is None or not _waits(row, now):
         return None
     if pause := throttle.wait(session, throttle.CODE, str(person_id), now):
@@ -155,35 +154,6 @@ def confirm(
     end_sessions(session, person_id, now, keep_token=keep_token)
     note(session, what="second-factor.set-up", now=now, actor_id=person_id, subject_id=person_id)
     return Confirmed()
-
-
-def spend_code(
-    session: Session, person_id: int, typed: str, now: datetime, *, key: str, passwords: Passwords
-) -> Refused | None:
-    """
-    Take a code of the app, or one on paper, which is good no more after that. The person is locked: a code that is sent
-    twice at the same moment counts once.
-
-    Returns:
-        None when the code was right.
-    """
-    lock_person(session, person_id)
-    subject = str(person_id)
-    if pause := throttle.wait(session, throttle.CODE, subject, now):
-        return too_often(pause)
-    row = _row(session, person_id)
-    if row is not None and row.confirmed_at is not None:
-        step = codes.step_of(codes.app_secret(key, row.salt), typed, now, after=row.last_step)
-        if step is not None:
-            row.last_step = step
-            return None
-        if _spend_paper(session, person_id, typed, now, passwords):
-            return None
-    throttle.failed(session, throttle.CODE, subject, now)
-    if throttle.wait(session, throttle.CODE, subject, now):
-        note(session, what="second-factor.guessed", now=now, subject_id=person_id)
-    changed = row is not None and row.key_mark != codes.key_mark(key, row.salt)
-    return Refused(Message("accounts.code-of-old-key" if changed else "accounts.code-wrong"))
 
 
 def renew_paper_codes(
@@ -251,11 +221,6 @@ def forget(session: Session, person_id: int) -> None:
         session.execute(delete(table).where(table.person_id == person_id))
 
 
-def _row(session: Session, person_id: int) -> SecondFactor | None:
-    query = select(SecondFactor).where(SecondFactor.person_id == person_id)
-    return session.scalar(query.execution_options(populate_existing=True))
-
-
 def _waits(row: SecondFactor, now: datetime) -> bool:
     return row.confirmed_at is None and now < row.begun_at + BEGUN_LIFE
 
@@ -266,16 +231,3 @@ def _keep_paper(session: Session, person_id: int, paper: Sequence[codes.PaperCod
         RecoveryCode(person_id=person_id, tag=one.tag, code_hash=one.code_hash, made_at=now) for one in paper
     )
     session.flush()
-
-
-def _spend_paper(session: Session, person_id: int, typed: str, now: datetime, passwords: Passwords) -> bool:
-    code = codes.written(typed)
-    if code is None:
-        return False
-    unused = (RecoveryCode.person_id == person_id, RecoveryCode.used_at.is_(None))
-    row = session.scalar(select(RecoveryCode).where(*unused, RecoveryCode.tag == code[: codes.GROUP]))
-    if not codes.is_paper_code(None if row is None else row.code_hash, code, passwords) or row is None:
-        return False
-    session.execute(update(RecoveryCode).where(RecoveryCode.id == row.id).values(used_at=now))
-    note(session, what="second-factor.paper", now=now, actor_id=person_id, subject_id=person_id)
-    return True

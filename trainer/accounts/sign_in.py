@@ -18,8 +18,9 @@ from trainer.accounts.half import CodeDue, end_half, open_half, person_of_half
 from trainer.accounts.names import fold_sign_in_name, is_sign_in_name
 from trainer.accounts.passwords import SITE_PASSWORDS, Check, Passwords, read_new_password
 from trainer.accounts.refused import Refused, too_often
-from trainer.accounts.second_factor import is_in_force, spend_code
+from trainer.accounts.second_factor import is_in_force
 from trainer.accounts.sessions import USUAL_LIFE, SignInLife, end_sessions, open_session, renew, sign_out
+from trainer.accounts.spending import spend_code
 from trainer.calc.message import Message
 from trainer.records.locks import lock_person, locked
 from trainer.records.models import Person
