@@ -70,6 +70,35 @@ def test_a_read_session_sees_one_moment(any_database):
     assert (before, after, count(any_database)) == (0, 0, 1)
 
 
+def test_a_glance_opens_no_transaction(any_database):
+    """So that nothing is held, and what was committed meanwhile is seen."""
+    counts = select(func.count()).select_from(Person)
+    with any_database.glance() as glance:
+        before = glance.scalar(counts)
+        with any_database.write() as writer:
+            writer.add(person())
+        after = glance.scalar(counts)
+
+    assert (before, after) == (0, 1)
+
+
+def test_a_glance_leaves_its_connection_as_it_was(any_database):
+    with any_database.glance() as glance:
+        glance.scalar(select(func.count()).select_from(Person))
+
+    test_a_write_session_rolls_back_when_an_error_leaves_it(any_database)
+    test_a_read_session_sees_one_moment(any_database)
+
+
+def test_a_glance_at_a_file_cannot_write(database):
+    def write():
+        with database.glance() as glance:
+            glance.execute(text("DELETE FROM person"))
+
+    with pytest.raises(DBAPIError, match="readonly"):
+        write()
+
+
 def test_a_time_without_zone_is_refused(any_database):
     def add():
         with any_database.write() as session:

@@ -23,6 +23,7 @@ from sqlalchemy.orm import Session, sessionmaker
 
 from trainer.records.append_only import keep_append_only
 from trainer.records.models.base import know_postgresql
+from trainer.records.reach import look_before_use
 
 __all__ = ["Database", "DatabaseUrlError", "database_url", "is_unguarded", "open_engine", "shown_url", "sqlite_file"]
 
@@ -31,6 +32,9 @@ WAIT_MILLISECONDS = 5000
 
 READ_ONLY = "trainer_read_only"
 """Execution option of connections that only read."""
+
+ONE_STATEMENT = "trainer_one_statement"
+"""Execution option of connections on which each statement is a moment of its own."""
 
 
 class DatabaseUrlError(ValueError):
@@ -141,23 +145,24 @@ def _prepare_sqlite(connection: Any, record: Any) -> None:
 
 
 def _begin_sqlite(connection: Connection) -> None:
-    only_read = connection.get_execution_options().get(READ_ONLY, False)
-    connection.exec_driver_sql(f"PRAGMA query_only = {int(only_read)}")
-    connection.exec_driver_sql("BEGIN" if only_read else "BEGIN IMMEDIATE")
+    options = connection.get_execution_options()
+    only_read = options.get(READ_ONLY, False)
+    # By the driver itself: it touches no file, and each request sends it for every transaction.
+    connection.connection.cursor().execute(f"PRAGMA query_only = {int(only_read)}").close()
+    if not options.get(ONE_STATEMENT, False):
+        connection.exec_driver_sql("BEGIN" if only_read else "BEGIN IMMEDIATE")
 
 
 def _open_postgresql(url: URL) -> Engine:
     options = f"-c synchronous_commit=on -c lock_timeout={WAIT_MILLISECONDS} -c timezone=UTC"
     try:
         engine = create_engine(
-            url,
-            isolation_level="READ COMMITTED",
-            pool_pre_ping=True,
-            connect_args={"options": options, "connect_timeout": 10},
+            url, isolation_level="READ COMMITTED", connect_args={"options": options, "connect_timeout": 10}
         )
     except ModuleNotFoundError:
         raise DatabaseUrlError("PostgreSQL needs its driver: pip install 'trainer[postgres]'.") from None
     know_postgresql()
+    look_before_use(engine)
     return engine
 
 
@@ -166,6 +171,17 @@ def _only_reading(engine: Engine) -> Engine:
     if engine.dialect.name == "sqlite":
         return engine.execution_options(**{READ_ONLY: True})
     return engine.execution_options(isolation_level="REPEATABLE READ", postgresql_readonly=True)
+
+
+def _one_statement(engine: Engine) -> Engine:
+    """
+    The same engine and pool, for a single statement that reads: it spares the transaction around it.
+
+    PostgreSQL refuses writes by the transaction, so that none are refused here; whoever takes it sends a SELECT.
+    """
+    if engine.dialect.name == "sqlite":
+        return engine.execution_options(**{READ_ONLY: True, ONE_STATEMENT: True})
+    return engine.execution_options(isolation_level="AUTOCOMMIT")
 
 
 class Database:
@@ -183,6 +199,7 @@ class Database:
         self.url = database_url(url)
         self.engine = open_engine(self.url)
         self._readers = sessionmaker(_only_reading(self.engine), autoflush=False)
+        self._glances = _one_statement(self.engine)
         self.writers = sessionmaker(self.engine)
         keep_append_only(self.writers)
 
@@ -191,6 +208,12 @@ class Database:
         """A session that sees one moment and cannot write."""
         with self._readers() as session:
             yield session
+
+    @contextmanager
+    def glance(self) -> Iterator[Connection]:
+        """A connection for one statement that reads; each further one would see a moment of its own."""
+        with self._glances.connect() as connection:
+            yield connection
 
     @contextmanager
     def write(self) -> Iterator[Session]:
