@@ -48,7 +48,7 @@ def test_only_the_administrator_looks_after_the_site(place):
     assert [name for name in place.person if place.actor(name).is_site_administrator] == ["ada"]
 
 
-def test_a_token_leads_to_its_person_in_two_queries(place, try_to_sign_in, now):
+def test_a_token_leads_to_its_person_in_one_statement(place, try_to_sign_in, now):
     with place.database.write() as session:
         token = try_to_sign_in(session, "kim").token
     sent = []
@@ -63,7 +63,7 @@ def test_a_token_leads_to_its_person_in_two_queries(place, try_to_sign_in, now):
         event.remove(place.database.engine, "before_cursor_execute", count)
 
     assert actor == replace(place.actor("kim"), proved_at=now)
-    assert len(sent) == 2
+    assert len(sent) == 1
 
 
 def test_a_token_of_someone_deleted_leads_nowhere(place, try_to_sign_in, now):

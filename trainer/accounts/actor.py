@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from functools import cache
+from typing import Any
 from zoneinfo import ZoneInfo
 
 from msgspec import Struct
-from sqlalchemy import Select, bindparam, exists, select
+from sqlalchemy import Connection, Row, Select, bindparam, exists, select
+from sqlalchemy.exc import NoResultFound
 from sqlalchemy.orm import Session
 
 from trainer.accounts.sessions import USUAL_LIFE, SignInLife, lives, token_hash
@@ -17,9 +20,6 @@ __all__ = ["LEADING_ROLES", "Actor", "ActorMembership", "actor_for", "actor_of_p
 
 LEADING_ROLES = ("instructor", "foreman")
 """Roles that lead the group of their membership. (An owner leads every group of the organisation.)"""
-
-
-_HAS_SECOND_FACTOR = exists().where(SecondFactor.person_id == Person.id, SecondFactor.confirmed_at.is_not(None))
 
 
 class ActorMembership(Struct, frozen=True):
@@ -114,34 +114,20 @@ class Actor(Struct, frozen=True):
         return tuple(one for one in self.memberships if one.group_id is None)
 
 
-def actor_for(session: Session, token: str, now: datetime, *, life: SignInLife = USUAL_LIFE) -> Actor | None:
+def actor_for(
+    session: Session | Connection, token: str, now: datetime, *, life: SignInLife = USUAL_LIFE
+) -> Actor | None:
     """
     Who is behind a token; None when the session is unknown or over.
 
-    Two queries. Writes nothing.
+    One statement, so that no transaction is needed for all of it to be of one moment. Writes nothing.
     """
     moments = {"now": now, "used_after": now - life.idle}
-    found = session.execute(_signed_in(), {"token_hash": token_hash(token), **moments}).one_or_none()
-    if found is None:
+    found = session.execute(_signed_in(), {"token_hash": token_hash(token), **moments}).all()
+    if not found:
         return None
-    person, browser, has_second_factor = found
-    return _actor(
-        session,
-        person,
-        touch_due=now - browser.last_seen_at > life.touch_after,
-        has_second_factor=has_second_factor,
-        proved_at=browser.proved_at or browser.created_at,
-    )
-
-
-@cache
-def _signed_in() -> Select[Person, SignInSession, bool]:
-    """Who is behind a token: each request asks, so that the statement is built once."""
-    return (
-        select(Person, SignInSession, _HAS_SECOND_FACTOR)
-        .join(SignInSession, SignInSession.person_id == Person.id)
-        .where(SignInSession.token_hash == bindparam("token_hash"), lives(bindparam("now"), bindparam("used_after")))
-    )
+    last_seen_at, proved_at, created_at = found[0][-3:]
+    return _actor(found, touch_due=now - last_seen_at > life.touch_after, proved_at=proved_at or created_at)
 
 
 def actor_of_person(session: Session, person_id: int) -> Actor:
@@ -151,59 +137,102 @@ def actor_of_person(session: Session, person_id: int) -> Actor:
     Raises:
         NoResultFound: When there is no such person, or it is deleted.
     """
-    alive = select(Person, _HAS_SECOND_FACTOR).where(Person.id == person_id, Person.deleted_at.is_(None))
-    person, has_second_factor = session.execute(alive).one()
-    return _actor(session, person, touch_due=False, has_second_factor=has_second_factor, proved_at=None)
+    found = session.execute(_alive(), {"person_id": person_id}).all()
+    if not found:
+        raise NoResultFound
+    return _actor(found, touch_due=False, proved_at=None)
 
 
-def _actor(
-    session: Session, person: Person, *, touch_due: bool, has_second_factor: bool, proved_at: datetime | None
-) -> Actor:
-    return Actor(
-        person_id=person.id,
-        public_id=person.public_id,
-        sign_in_name=person.sign_in_name or "",
-        display_name=person.display_name,
-        is_site_administrator=person.is_site_administrator,
-        must_change_password=person.must_change_password,
-        memberships=_memberships(session, person.id),
-        touch_due=touch_due,
-        has_second_factor=has_second_factor,
-        proved_at=proved_at,
-    )
+_PERSON = (
+    Person.id,
+    Person.public_id,
+    Person.sign_in_name,
+    Person.display_name,
+    Person.is_site_administrator,
+    Person.must_change_password,
+    exists().where(SecondFactor.person_id == Person.id, SecondFactor.confirmed_at.is_not(None)),
+)
+_MEMBERSHIP = (
+    Membership.role,
+    Organisation.id,
+    Organisation.public_id,
+    Organisation.name,
+    Organisation.kind,
+    Organisation.time_zone,
+    Organisation.local_rules,
+    Organisation.second_factor_for,
+    Group.id,
+    Group.public_id,
+    Group.name,
+    Group.kind,
+    Group.archived_at.is_not(None),
+    Membership.added_by_id.is_not(None) & Membership.told_at.is_(None),
+)
 
 
-def _memberships(session: Session, person_id: int) -> tuple[ActorMembership, ...]:
-    found = session.execute(_open_memberships(), {"person_id": person_id})
-    return tuple(_membership(row, organisation, group) for row, organisation, group in found)
-
-
-@cache
-def _open_memberships() -> Select[Membership, Organisation, Group]:
-    """The open memberships of a person; built once, as the statement above."""
+def _people() -> Select[*tuple[Any, ...]]:
+    """People with their open memberships, a row for each of these; whoever has none has one row, without a role."""
     return (
-        select(Membership, Organisation, Group)
-        .join(Organisation, Organisation.id == Membership.organisation_id)
+        select(*_PERSON, *_MEMBERSHIP)
+        .select_from(Person)
+        .outerjoin(Membership, (Membership.person_id == Person.id) & Membership.ended_at.is_(None))
+        .outerjoin(Organisation, Organisation.id == Membership.organisation_id)
         .outerjoin(Group, Group.id == Membership.group_id)
-        .where(Membership.person_id == bindparam("person_id"), Membership.ended_at.is_(None))
         .order_by(Membership.started_at, Membership.id)
     )
 
 
-def _membership(row: Membership, organisation: Organisation, group: Group | None) -> ActorMembership:
+@cache
+def _signed_in() -> Select[*tuple[Any, ...]]:
+    """Who is behind a token: each request asks, so that the statement is built once."""
+    browser = SignInSession
+    return (
+        _people()
+        .add_columns(browser.last_seen_at, browser.proved_at, browser.created_at)
+        .join(browser, browser.person_id == Person.id)
+        .where(browser.token_hash == bindparam("token_hash"), lives(bindparam("now"), bindparam("used_after")))
+    )
+
+
+@cache
+def _alive() -> Select[*tuple[Any, ...]]:
+    return _people().where(Person.id == bindparam("person_id"), Person.deleted_at.is_(None))
+
+
+def _actor(rows: Sequence[Row[Any]], *, touch_due: bool, proved_at: datetime | None) -> Actor:
+    person_id, public_id, sign_in_name, display_name, looks_after, password_due, has_factor = rows[0][: len(_PERSON)]
+    memberships = [row[len(_PERSON) : len(_PERSON) + len(_MEMBERSHIP)] for row in rows]
+    return Actor(
+        person_id=person_id,
+        public_id=public_id,
+        sign_in_name=sign_in_name or "",
+        display_name=display_name,
+        is_site_administrator=looks_after,
+        must_change_password=password_due,
+        memberships=tuple(_membership(columns) for columns in memberships if columns[0] is not None),
+        touch_due=touch_due,
+        has_second_factor=has_factor,
+        proved_at=proved_at,
+    )
+
+
+def _membership(columns: Sequence[Any]) -> ActorMembership:
+    """A membership from its columns, which stand in the order of its fields but for what is asked of whom."""
+    *plain, local_rules, factor_for, group_id, group_public_id, group_name, group_kind, archived, untold = columns
+    role, organisation_id, organisation_public_id, organisation_name, organisation_kind, time_zone = plain
     return ActorMembership(
-        role=row.role,
-        organisation_id=organisation.id,
-        organisation_public_id=organisation.public_id,
-        organisation_name=organisation.name,
-        organisation_kind=organisation.kind,
-        time_zone=organisation.time_zone,
-        local_rules=tuple(organisation.local_rules.split()),
-        group_id=group.id if group else None,
-        group_public_id=group.public_id if group else None,
-        group_name=group.name if group else None,
-        group_kind=group.kind if group else None,
-        group_is_archived=bool(group and group.archived_at),
-        is_untold=row.added_by_id is not None and row.told_at is None,
-        wants_second_factor=row.role in organisation.second_factor_for.split(),
+        role=role,
+        organisation_id=organisation_id,
+        organisation_public_id=organisation_public_id,
+        organisation_name=organisation_name,
+        organisation_kind=organisation_kind,
+        time_zone=time_zone,
+        local_rules=tuple(local_rules.split()),
+        group_id=group_id,
+        group_public_id=group_public_id,
+        group_name=group_name,
+        group_kind=group_kind,
+        group_is_archived=archived,
+        is_untold=untold,
+        wants_second_factor=role in factor_for.split(),
     )

@@ -20,7 +20,7 @@ from trainer.accounts.sessions import SignInLife, touch
 from trainer.accounts.sign_in import CodeDue, Proved, SignedIn
 from trainer.config import LOOPBACK, Settings
 from trainer.web.security import cookie_name
-from trainer.web.transactions import now, reading, writing
+from trainer.web.transactions import glancing, now, writing
 from trainer.web.troubles import passes_without
 
 __all__ = [
@@ -176,8 +176,8 @@ def _look_up() -> None:
     found = token()
     if found is None:
         return
-    with reading() as session:
-        g.actor = actor_for(session, found, now(), life=sign_in_life())
+    with glancing() as connection:
+        g.actor = actor_for(connection, found, now(), life=sign_in_life())
     if g.actor is not None and g.actor.touch_due:
         _note_use(found)
 

@@ -12,11 +12,12 @@ from contextlib import AbstractContextManager
 from datetime import UTC, datetime
 
 from flask import Flask, current_app
+from sqlalchemy import Connection
 from sqlalchemy.orm import Session
 
 from trainer.records.engine import Database
 
-__all__ = ["database", "keep_records", "now", "reading", "utc_now", "writing"]
+__all__ = ["database", "glancing", "keep_records", "now", "reading", "utc_now", "writing"]
 
 
 def utc_now() -> datetime:
@@ -39,6 +40,11 @@ def database() -> Database:
 def reading() -> AbstractContextManager[Session]:
     """A session that sees one moment and cannot write."""
     return database().read()
+
+
+def glancing() -> AbstractContextManager[Connection]:
+    """A connection for one statement that reads, without a transaction around it."""
+    return database().glance()
 
 
 def writing() -> AbstractContextManager[Session]:
