@@ -130,7 +130,7 @@ DOCUMENTS = st.recursive(
     )
 )
 @example((TWICE, TWICE.date(), False, None, b"", 0.0, 0, ""))
-@example((TWICE.replace(fold=1), TWICE.date(), False, None, b"", 0.0, 0, ""))
+@example((TWICE.replace(fold=1), TWICE.date(), False, None, b"", -0.0, 0, ""))
 def test_a_row_reads_back_from_its_line_to_the_last_bit(row):
     line = line_of(ROW, row)
     back = row_of(ROW, line)

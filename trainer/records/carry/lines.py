@@ -77,7 +77,7 @@ def _text(value: Any) -> str:
 
 
 def _number(value: Any) -> float | str:
-    number = value + 0.0
+    number = value * 1.0
     return number if math.isfinite(number) else repr(number)
 
 
