@@ -10,12 +10,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 from enum import StrEnum
-from functools import cache
 from uuid import UUID, uuid4
 from zoneinfo import ZoneInfo
 
 from msgspec import Struct
-from sqlalchemy import Select, bindparam
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import InputError, Message
@@ -108,9 +106,9 @@ def answer(
     """
     key = _read_key(answer_key)
     person = lock_person(session, person_id)
-    if (repeated := _on_record(session, person_id, key)) is not None:
-        return repeated
-    sitting = sit_down(session, library, person_id, public_id)
+    sitting = sit_down(session, library, person_id, public_id, key=key)
+    if sitting.repeats is not None:
+        return _on_record(session, sitting.repeats)
     given = typed if isinstance(typed, str) else tuple(typed)
     if (refused := _refused(session, sitting, given, now)) is not None:
         return refused
@@ -119,13 +117,13 @@ def answer(
         unreadable = verdict.kind.value
         return AnswerResult(public_id, Outcome.UNREADABLE, unreadable, given, closed=False, reason=verdict.reason)
     instead = ruled_instead(sitting.ruling, answered=True)
-    if instead or closes(session, sitting.row, verdict.kind):
+    if instead or closes(sitting, verdict.kind):
         sitting.row.closed_at = now
     handed_in = Given(key, _text(given), verdict, instead)
     grading = put_on_record(session, library, sitting, handed_in, person=person, now=now)
     if sitting.row.closed_at is not None:
         count_answer(session, sitting.row, grading, now=now, zone=zone)
-    elif in_the_room(session, sitting.row, now):
+    elif in_the_room(sitting.room_ends, now):
         sitting.row.closed_at = now
     return _result(sitting.row, _text(given), grading, Outcome.RECORDED)
 
@@ -171,7 +169,7 @@ def _surrender(
         return refused
     if steps:
         refuse_help_beside_proof(session, sitting.row)
-        refuse_help_in_the_room(session, sitting.row, now)
+        refuse_help_in_the_room(sitting.room_ends, now)
     sitting.row.closed_at = now
     handed_in = Given(str(uuid4()), "", None, ruled_instead(sitting.ruling, answered=False))
     grading = put_on_record(session, library, sitting, handed_in, person=person, now=now)
@@ -203,20 +201,10 @@ def _read_key(answer_key: str) -> str:
         ) from None
 
 
-def _on_record(session: Session, person_id: int, key: str) -> AnswerResult | None:
-    """What became of the answer with this key; None when it comes for the first time."""
-    found = session.execute(_by_key(), {"person_id": person_id, "key": key}).one_or_none()
-    if found is None:
-        return None
-    given, grading, problem = found
+def _on_record(session: Session, answer_id: int) -> AnswerResult:
+    """What became of an answer."""
+    given, grading, problem = session.execute(latest_gradings().where(models.Answer.id == answer_id)).one()
     return _result(problem, given.typed, grading, Outcome.REPEATED)
-
-
-@cache
-def _by_key() -> Select[models.Answer, models.Grading, models.Problem]:
-    """The answer of a person under a key; built once, for each answer asks."""
-    of_person = models.Answer.person_id == bindparam("person_id")
-    return latest_gradings().where(of_person, models.Answer.answer_key == bindparam("key"))
 
 
 def _judge(sitting: Sitting, given: str | tuple[str, ...]) -> Verdict:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from datetime import datetime
+from functools import cache
 
-from sqlalchemy import select
+from sqlalchemy import Select, bindparam, select
 from sqlalchemy.orm import Session
 
 from trainer.progress.called import called
@@ -53,11 +54,18 @@ def note_mistakes(
         right: Whether it was right.
         at: When.
     """
-    mine = (models.MistakeHistory.person_id == problem.person_id, models.MistakeHistory.family_id == problem.family_id)
-    rows = {row.mistake_id: row for row in session.scalars(select(models.MistakeHistory).where(*mine))}
+    which = {"person_id": problem.person_id, "family_id": problem.family_id}
+    rows = {row.mistake_id: row for row in session.scalars(_of_family(), which)}
     for mistake in sorted(set(could_show)):
         row = rows.get(mistake) or _new(session, problem, mistake)
         keep_history(row, remember(as_history(row), shown=mistake in shown, right=right, at=at))
+
+
+@cache
+def _of_family() -> Select[models.MistakeHistory]:
+    """What a person showed at a family; built once, for each first answer asks."""
+    table = models.MistakeHistory
+    return select(table).where(table.person_id == bindparam("person_id"), table.family_id == bindparam("family_id"))
 
 
 def as_history(row: models.MistakeHistory) -> History:

@@ -45,7 +45,7 @@ def hint(
     if row.context in WITHOUT_HINTS:
         return 0
     refuse_help_beside_proof(session, row)
-    refuse_help_in_the_room(session, row, now)
+    refuse_help_in_the_room(sitting.room_ends, now)
     following = row.hints_shown + 1
     if sitting.open and following <= len(sitting.problem.hints) and nth in {None, following}:
         row.hints_shown = following

@@ -81,8 +81,7 @@ def leave_part(session: Session, library: Library, person_id: int, public_id: st
     _place(sitting)
     if not sitting.open:
         return True
-    answered = select(models.Answer.id).where(models.Answer.problem_id == sitting.row.id).limit(1)
-    if session.scalar(answered) is None:
+    if not sitting.answered:
         return False
     give_up(session, library, person_id, public_id, now)
     return True

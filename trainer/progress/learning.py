@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import cache
 
 from msgspec import Struct
-from sqlalchemy import select
+from sqlalchemy import Select, bindparam, select
 from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
 from trainer.problems.bender import ways
+from trainer.problems.family import Family
 from trainer.progress.alarm import hear
 from trainer.progress.difficulties import difficulty_of
 from trainer.progress.difficulty import learned, tells
@@ -93,14 +95,26 @@ def learn_difficulty(
     honest = tried is Try.FIRST and sitting.row.context != LESSON
     if not honest:
         return
-    family = sitting.family
-    of_rules = locked(select(models.FamilyDifficulty).where(models.FamilyDifficulty.rules_hash == family.rules_hash))
-    row = session.scalars(of_rules).one_or_none()
-    if row is None:
-        values = {"rules_hash": family.rules_hash, "family_id": family.id, "skill": family.skill}
-        add_if_missing(session, models.FamilyDifficulty, **values, difficulty=0.0, counted=0, alarm=0.0)
-        row = session.scalars(of_rules).one()
+    row = _row_of(session, sitting.family)
     hear(row, verdict, right=learnt.effect.right, expected=learnt.expected, now=now)
     if tells(learnt.before.counted, first_honest_try=honest):
         row.difficulty = learned(row.difficulty, row.counted, right=learnt.effect.right, expected=learnt.expected)
         row.counted += 1
+
+
+def _row_of(session: Session, family: Family) -> models.FamilyDifficulty:
+    """The row of a family, locked; the first answer of all adds it."""
+    which = {"rules_hash": family.rules_hash}
+    row = session.scalars(_locked_row(), which).one_or_none()
+    if row is not None:
+        return row
+    about = {"family_id": family.id, "skill": family.skill}
+    add_if_missing(session, models.FamilyDifficulty, **which, **about, difficulty=0.0, counted=0, alarm=0.0)
+    return session.scalars(_locked_row(), which).one()
+
+
+@cache
+def _locked_row() -> Select[models.FamilyDifficulty]:
+    """Built once, for each first answer asks."""
+    table = models.FamilyDifficulty
+    return locked(select(table).where(table.rules_hash == bindparam("rules_hash")))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import NotAllowedError
@@ -14,6 +14,7 @@ from trainer.problems.model import VerdictKind
 from trainer.progress.points import Line, Rule
 from trainer.progress.proof import ACROSS_DAYS
 from trainer.progress.proof_rows import counted_days
+from trainer.progress.sitting import Sitting
 from trainer.records import models
 
 __all__ = ["closes", "count_answer", "end", "refuse_help_beside_proof"]
@@ -22,13 +23,13 @@ __all__ = ["closes", "count_answer", "end", "refuse_help_beside_proof"]
 ONCE_MORE = frozenset({VerdictKind.UNIT, VerdictKind.ROUNDED})
 
 
-def closes(session: Session, problem: models.Problem, verdict: VerdictKind) -> bool:
+def closes(sitting: Sitting, verdict: VerdictKind) -> bool:
     """Whether an answer with this verdict closes its problem: right does, and in a run (placement too) whatever counts."""
     if verdict is VerdictKind.RIGHT:
         return True
-    if problem.proof_run_id is None and problem.placement_run_id is None:
+    if sitting.row.proof_run_id is None and sitting.row.placement_run_id is None:
         return False
-    return verdict not in ONCE_MORE or _tries(session, problem) > 0
+    return verdict not in ONCE_MORE or sitting.answered > 0
 
 
 def count_answer(
@@ -81,13 +82,6 @@ def refuse_help_beside_proof(session: Session, problem: models.Problem) -> None:
     )
     if any(found != problem.id for found in session.scalars(query)):
         raise NotAllowedError(Message("proof.no-help"))
-
-
-def _tries(session: Session, problem: models.Problem) -> int:
-    """Answers to the problem so far."""
-    return session.scalars(
-        select(func.count()).select_from(models.Answer).where(models.Answer.problem_id == problem.id)
-    ).one()
 
 
 def _in_doubt(session: Session, problem: models.Problem) -> bool:

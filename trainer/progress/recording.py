@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from datetime import datetime
-from functools import cache
 
 from msgspec import Struct
-from sqlalchemy import Select, bindparam, func, select
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import Message
@@ -56,7 +54,7 @@ def put_on_record(
         now: This moment.
     """
     row = sitting.row
-    attempt = 1 + _attempts(session, row.id)
+    attempt = 1 + sitting.answered
     grading = _instead(given.instead, now) if given.instead else _grading(given.verdict, now)
     tried = tried_at(attempt, hints=row.hints_shown, steps=row.steps_shown)
     learnt = learn(session, library, sitting, grading.verdict, tried, now=now)
@@ -74,18 +72,6 @@ def put_on_record(
         learn_difficulty(session, sitting, learnt, tried, verdict=grading.verdict, now=now)
     count_first_try(session, sitting, answer, grading, person=person)
     return grading
-
-
-def _attempts(session: Session, problem_id: int) -> int:
-    """How often the problem was answered so far."""
-    return session.scalars(_count_of_attempts(), {"problem_id": problem_id}).one()
-
-
-@cache
-def _count_of_attempts() -> Select[int]:
-    """Built once, for each answer asks."""
-    of_problem = models.Answer.problem_id == bindparam("problem_id")
-    return select(func.count()).select_from(models.Answer).where(of_problem)
 
 
 def _grading(verdict: Verdict | None, now: datetime) -> models.Grading:

@@ -62,7 +62,7 @@ def show(
     """
     sitting = sit_down(session, library, person_id, public_id, language)
     judged = _judged(session, sitting.row.id)
-    waits = now is not None and in_the_room(session, sitting.row, now)
+    waits = now is not None and in_the_room(sitting.room_ends, now)
     page = page_of(library, sitting, judged, told=not sitting.open and not waits, language=language)
     return replace(page, job=job_view(session, sitting, language), waits=waits)
 

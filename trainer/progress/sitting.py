@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from functools import cache
+from typing import Any
 
 from msgspec import Struct
 from sqlalchemy import ColumnElement, Select, bindparam, func, select
@@ -14,6 +16,7 @@ from trainer.library.versions import family_at
 from trainer.problems.family import Family
 from trainer.problems.model import Problem
 from trainer.problems.store import restore
+from trainer.progress.room import more_time_until
 from trainer.progress.rulings import under_ruling
 from trainer.records import models
 from trainer.records.types import is_public_id
@@ -30,12 +33,18 @@ class Sitting(Struct, frozen=True):
         family: Its family, in the version that was used.
         problem: The problem, with its words filled in, as it is judged under the ruling.
         ruling: What was decided about its key; None where nothing was.
+        answered: How often it was answered so far.
+        room_ends: When work in the room, for which it was issued, ends for this learner; None where it is for none.
+        repeats: Id of the person's answer under the key that was asked about; None without one.
     """
 
     row: models.Problem
     family: Family
     problem: Problem
     ruling: models.KeyRuling | None = None
+    answered: int = 0
+    room_ends: datetime | None = None
+    repeats: int | None = None
 
     @property
     def open(self) -> bool:
@@ -43,32 +52,63 @@ class Sitting(Struct, frozen=True):
         return self.row.closed_at is None
 
 
-def sit_down(session: Session, library: Library, person_id: int, public_id: str, language: str = "en") -> Sitting:
+def sit_down(
+    session: Session, library: Library, person_id: int, public_id: str, language: str = "en", *, key: str = ""
+) -> Sitting:
     """
-    Fetch a person's own problem.
+    Fetch a person's own problem, with one statement.
+
+    Args:
+        session: Any session.
+        library: The content.
+        person_id: The person.
+        public_id: The problem.
+        language: In which the core's own words are said.
+        key: Of the form whose answer may be on record already; "" to ask about none.
 
     Raises:
         NotFoundError: When the person has no such problem.
     """
     if not is_public_id(public_id):
         raise NotFoundError
-    found = session.execute(_own(), {"public_id": public_id, "person_id": person_id}).one_or_none()
+    which = {"public_id": public_id, "person_id": person_id, "key": key}
+    found = session.execute(_own(), which).one_or_none()
     if found is None:
         raise NotFoundError
-    row, version, ruling = found
+    row, version, ruling, answered, due_at, more_time, repeats = found
     family = family_at(library, version)
     problem = restore(family, row.seed, row.edition, row.drawn, language=language)
-    return Sitting(row, *under_ruling(library, ruling, family, problem, language=language), ruling)
+    return Sitting(
+        row,
+        *under_ruling(library, ruling, family, problem, language=language),
+        ruling,
+        answered,
+        max((end for end in (due_at, more_time) if end is not None), default=None),
+        repeats,
+    )
 
 
 @cache
-def _own() -> Select[models.Problem, models.ContentVersion, models.KeyRuling]:
-    """A person's problem with its version and ruling; built once, for each page of a problem and each answer asks."""
-    problem = models.Problem
+def _own() -> Select[*tuple[Any, ...]]:
+    """A person's problem and all about it; built once, for each page of a problem and each answer asks."""
+    problem, answer, line, room = models.Problem, models.Answer, models.AssignedFamily, models.AssignedWork
+    answered = select(func.count()).select_from(answer).where(answer.problem_id == problem.id)
+    under_key = answer.person_id == bindparam("person_id"), answer.answer_key == bindparam("key")
+    lasts = (room.id == line.assigned_work_id) & (room.kind == "room") & room.withdrawn_at.is_(None)
     return (
-        select(problem, models.ContentVersion, models.KeyRuling)
+        select(
+            problem,
+            models.ContentVersion,
+            models.KeyRuling,
+            answered.scalar_subquery(),
+            room.due_at,
+            more_time_until(room.id, problem.person_id),
+            select(answer.id).where(*under_key).scalar_subquery(),
+        )
         .join(models.ContentVersion, models.ContentVersion.id == problem.content_version_id)
         .outerjoin(models.KeyRuling, in_force())
+        .outerjoin(line, line.id == problem.assigned_family_id)
+        .outerjoin(room, lasts)
         .where(problem.public_id == bindparam("public_id"), problem.person_id == bindparam("person_id"))
     )
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
+from functools import cache
 
-from sqlalchemy import select
+from sqlalchemy import Select, bindparam, select
 from sqlalchemy.orm import Session
 
 from trainer.progress.constants import CURRENT
@@ -32,9 +33,16 @@ def states_of(session: Session, person_id: int) -> dict[str, models.SkillState]:
 def states_of_people(session: Session, people: Collection[int]) -> dict[int, dict[str, models.SkillState]]:
     """The rows of several people, by person and skill, with one query."""
     found: dict[int, dict[str, models.SkillState]] = {}
-    for row in session.scalars(select(models.SkillState).where(models.SkillState.person_id.in_(people))):
+    for row in session.scalars(_rows_of_people(), {"people": people}):
         found.setdefault(row.person_id, {})[row.skill] = row
     return found
+
+
+@cache
+def _rows_of_people() -> Select[models.SkillState]:
+    """Built once, for each answer asks."""
+    table = models.SkillState
+    return select(table).where(table.person_id.in_(bindparam("people", expanding=True)))
 
 
 def known_states(session: Session, people: Collection[int]) -> dict[int, dict[str, SkillState]]:
