@@ -19,7 +19,7 @@ from __future__ import annotations
 
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Select, exists, or_, select
+from sqlalchemy import ColumnElement, Select, and_, exists, or_, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from trainer.accounts.actor import LEADING_ROLES, Actor
@@ -62,6 +62,7 @@ __all__ = [
     "WorkRef",
     "assigned_work_led_by",
     "assigned_work_to",
+    "given_to",
     "group_led_by",
     "group_of_member",
     "learner_seen_by",
@@ -147,8 +148,18 @@ def group_led_by(session: Session, actor: Actor, public_id: str) -> GroupRef:
 
 def assigned_work_to(session: Session, actor: Actor, public_id: str) -> WorkRef:
     """Work that was given to a group in which the actor learns, and not withdrawn; nor is the group put away."""
+    return _found(find_work(session, given_to(actor, public_id)))
+
+
+def given_to(actor: Actor, work_public_id: str) -> ColumnElement[bool]:
+    """
+    The condition of `assigned_work_to`, for a query around that reads work and group, and more beside them.
+
+    Raises:
+        NotFoundError: When what is asked for cannot be a name.
+    """
     in_force = AssignedWork.withdrawn_at.is_(None), Group.archived_at.is_(None)
-    return _found(find_work(session, _named(AssignedWork.public_id, public_id), *in_force, _learns_in(actor)))
+    return and_(_named(AssignedWork.public_id, work_public_id), *in_force, _learns_in(actor))
 
 
 def assigned_work_led_by(session: Session, actor: Actor, public_id: str) -> WorkRef:

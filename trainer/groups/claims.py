@@ -14,7 +14,7 @@ from msgspec import Struct
 from sqlalchemy import Select, bindparam, exists, func, select
 from sqlalchemy.orm import Session
 
-from trainer.accounts.access import NotAllowedError, own_problem
+from trainer.accounts.access import NotAllowedError, NotFoundError, own_problem
 from trainer.accounts.actor import Actor
 from trainer.accounts.audit import note
 from trainer.accounts.claim_access import claim_to, claims_to, shown_by_name
@@ -23,7 +23,7 @@ from trainer.library.shelf import Library
 from trainer.progress.sitting import in_force
 from trainer.records.locks import add_if_missing, locked
 from trainer.records.models import Answer, ContentVersion, FamilyDifficulty, KeyClaim, KeyRuling, Person, Problem
-from trainer.records.types import new_public_id
+from trainer.records.types import is_public_id, new_public_id
 
 __all__ = [
     "LONGEST",
@@ -122,13 +122,18 @@ def claim(session: Session, actor: Actor, problem_public_id: str, *, own_answer:
 
 def key_note(session: Session, actor: Actor, problem_public_id: str) -> KeyNote:
     """
-    What is to be said about the key of one's own problem. Two queries.
+    What is to be said about the key of one's own problem. One query.
 
     Raises:
         NotFoundError: When it is not the actor's problem.
     """
-    problem = own_problem(session, actor, problem_public_id)
-    sent, ruling, doubted, answered = session.execute(_note_query(), {"problem": problem.id}).one()
+    if not is_public_id(problem_public_id):
+        raise NotFoundError
+    which = {"problem": problem_public_id, "person": actor.person_id}
+    found = session.execute(_note_query(), which).one_or_none()
+    if found is None:
+        raise NotFoundError
+    sent, ruling, doubted, answered = found
     return KeyNote(
         can_claim=answered and sent is None,
         own_answer=sent.own_answer if sent else "",
@@ -154,7 +159,7 @@ def _note_query() -> Select[KeyClaim, KeyRuling, bool, bool]:
         .join(ContentVersion, ContentVersion.id == Problem.content_version_id)
         .outerjoin(KeyClaim, KeyClaim.problem_id == Problem.id)
         .outerjoin(KeyRuling, in_force())
-        .where(Problem.id == bindparam("problem"))
+        .where(Problem.public_id == bindparam("problem"), Problem.person_id == bindparam("person"))
     )
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import cache
 from zoneinfo import ZoneInfo
 
 from msgspec import Struct
-from sqlalchemy import ColumnElement, select
+from sqlalchemy import ColumnElement, Select, bindparam, select
 from sqlalchemy.orm import Session
 
-from trainer.accounts.access import assigned_work_to
+from trainer.accounts.access import NotFoundError, given_to
 from trainer.accounts.actor import Actor
 from trainer.groups.lines import WorkLine, lines_of
 from trainer.groups.tries import Best, Came, Tried, best_of, tries_at
@@ -109,8 +110,10 @@ def learner_work(session: Session, library: Library, actor: Actor, work_public_i
     Raises:
         NotFoundError: When no such work was given to the one who asks.
     """
-    work = assigned_work_to(session, actor, work_public_id)
-    return _works(session, library, actor, now, AssignedWork.id == work.id)[0]
+    found = _works(session, library, actor, now, given_to(actor, work_public_id))
+    if not found:
+        raise NotFoundError
+    return found[0]
 
 
 def due_work(session: Session, library: Library, actor: Actor, now: datetime) -> list[DueWork]:
@@ -141,14 +144,7 @@ def due_work(session: Session, library: Library, actor: Actor, now: datetime) ->
 def _works(
     session: Session, library: Library, actor: Actor, now: datetime, which: ColumnElement[bool]
 ) -> list[LearnerWork]:
-    query = (
-        select(AssignedWork, Group.name, Organisation.time_zone, more_time_until(AssignedWork.id, actor.person_id))
-        .join(Group, Group.id == AssignedWork.group_id)
-        .join(Organisation, Organisation.id == Group.organisation_id)
-        .where(which, AssignedWork.withdrawn_at.is_(None))
-        .order_by(AssignedWork.due_at.desc(), AssignedWork.id.desc())
-    )
-    found = session.execute(query).all()
+    found = session.execute(_in_force().where(which), {"learner": actor.person_id}).all()
     works = [row.id for row, *_ in found]
     tries = tries_at(session, works, actor.person_id)
     lines = lines_of(session, library, works)
@@ -156,6 +152,18 @@ def _works(
         _work(row, lines.get(row.id, []), tries, until, group=group, zone=zone, now=now)
         for row, group, zone, until in found
     ]
+
+
+@cache
+def _in_force() -> Select[AssignedWork, str, str, datetime | None]:
+    """Work with its group's name and zone, and until when the learner has more time; built once, each problem's page asks."""
+    return (
+        select(AssignedWork, Group.name, Organisation.time_zone, more_time_until(AssignedWork.id, bindparam("learner")))
+        .join(Group, Group.id == AssignedWork.group_id)
+        .join(Organisation, Organisation.id == Group.organisation_id)
+        .where(AssignedWork.withdrawn_at.is_(None))
+        .order_by(AssignedWork.due_at.desc(), AssignedWork.id.desc())
+    )
 
 
 def _work(

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from functools import cache
 
 from msgspec import Struct
-from sqlalchemy import select
+from sqlalchemy import Select, bindparam, select
 from sqlalchemy.orm import Session
 
 from trainer.library.shelf import Library
@@ -26,16 +27,22 @@ class WorkLine(Struct, frozen=True):
 
 def lines_of(session: Session, library: Library, works: Collection[int]) -> dict[int, list[WorkLine]]:
     """The lines of each work in their order, by id of the work, with one query."""
-    query = (
-        select(AssignedFamily.assigned_work_id, AssignedFamily.position, ContentVersion)
-        .join(ContentVersion, ContentVersion.id == AssignedFamily.content_version_id)
-        .where(AssignedFamily.assigned_work_id.in_(works))
-        .order_by(AssignedFamily.assigned_work_id, AssignedFamily.position)
-    )
     found: dict[int, list[WorkLine]] = {}
-    for work_id, position, version in session.execute(query):
+    for work_id, position, version in session.execute(_lines(), {"works": works}):
         found.setdefault(work_id, []).append(WorkLine(position, family_at(library, version)))
     return found
+
+
+@cache
+def _lines() -> Select[int, int, ContentVersion]:
+    """Built once: each page of a problem of assigned work asks."""
+    line = AssignedFamily
+    return (
+        select(line.assigned_work_id, line.position, ContentVersion)
+        .join(ContentVersion, ContentVersion.id == line.content_version_id)
+        .where(line.assigned_work_id.in_(bindparam("works", expanding=True)))
+        .order_by(line.assigned_work_id, line.position)
+    )
 
 
 def shared_numbers(shared_seed: int, position: int, nth: int = 1) -> int:

@@ -7,12 +7,14 @@ line may still be practised, and counts no more. Who was given more time has a l
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime
 from enum import IntEnum
+from functools import cache
+from typing import Any
 
 from msgspec import Struct
-from sqlalchemy import ColumnElement, func, or_, select
+from sqlalchemy import ColumnElement, Select, bindparam, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.problems.model import VerdictKind
@@ -103,44 +105,73 @@ def tries_at(session: Session, works: Collection[int], person_id: int | None = N
         works: Ids of the works.
         person_id: Whose; None for everybody's.
     """
-    later = aliased(Grading)
-    newest = select(func.max(later.sequence)).where(later.answer_id == Answer.id).scalar_subquery()
-    query = (
-        select(
-            AssignedFamily.assigned_work_id,
-            AssignedFamily.position,
-            Problem,
-            Answer,
-            Grading,
-            more_time_until(AssignedFamily.assigned_work_id, Problem.person_id),
-        )
-        .join(Problem, Problem.assigned_family_id == AssignedFamily.id)
-        .outerjoin(Answer, Answer.problem_id == Problem.id)
-        .outerjoin(Grading, (Grading.answer_id == Answer.id) & (Grading.sequence == newest))
-        .where(AssignedFamily.assigned_work_id.in_(works))
-        .order_by(Problem.id, Answer.attempt)
-    )
-    if person_id is not None:
-        query = query.where(Problem.person_id == person_id)
-    heads: dict[int, tuple[int, int, Problem, datetime | None]] = {}
+    query = _issued_for() if person_id is None else _issued_to()
+    which = {"works": works} if person_id is None else {"works": works, "person_id": person_id}
+    heads: dict[int, Sequence[Any]] = {}
     answers: dict[int, list[Given]] = {}
-    for work_id, position, problem, answer, grading, until in session.execute(query):
-        heads[problem.id] = work_id, position, problem, until
-        if answer is not None:
-            answers.setdefault(problem.id, []).append(_given(answer, grading))
+    for row in session.execute(query, which):
+        problem_id, head, given = row[0], row[1:HEAD_ENDS], row[HEAD_ENDS:]
+        heads[problem_id] = head
+        if given[0] is not None:
+            answers.setdefault(problem_id, []).append(_given(given))
     return [
         Tried(
             work,
             position,
-            row.person_id,
-            row.public_id,
-            row.closed_at is None,
-            tuple(answers.get(row.id, ())),
-            row.issued_at,
+            person,
+            problem,
+            closed_at is None,
+            tuple(answers.get(problem_id, ())),
+            issued_at,
             until,
         )
-        for work, position, row, until in heads.values()
+        for problem_id, (work, position, person, problem, closed_at, issued_at, until) in heads.items()
     ]
+
+
+HEAD_ENDS = 8
+"""Columns of the query below that tell of the problem; those of one answer follow."""
+
+
+@cache
+def _issued_for() -> Select[*tuple[Any, ...]]:
+    """
+    What was issued for some works, with the answers and the grading that counts; built once, as pages of problems ask.
+
+    Column by column: a whole row holds the numbers that were drawn too, which would be read for nothing.
+    """
+    later = aliased(Grading)
+    newest = select(func.max(later.sequence)).where(later.answer_id == Answer.id).scalar_subquery()
+    return (
+        select(
+            Problem.id,
+            AssignedFamily.assigned_work_id,
+            AssignedFamily.position,
+            Problem.person_id,
+            Problem.public_id,
+            Problem.closed_at,
+            Problem.issued_at,
+            more_time_until(AssignedFamily.assigned_work_id, Problem.person_id),
+            Answer.answered_at,
+            Answer.typed,
+            Answer.hints_seen,
+            Grading.verdict,
+            Grading.mistakes,
+            Answer.value_read,
+        )
+        .select_from(AssignedFamily)
+        .join(Problem, Problem.assigned_family_id == AssignedFamily.id)
+        .outerjoin(Answer, Answer.problem_id == Problem.id)
+        .outerjoin(Grading, (Grading.answer_id == Answer.id) & (Grading.sequence == newest))
+        .where(AssignedFamily.assigned_work_id.in_(bindparam("works", expanding=True)))
+        .order_by(Problem.id, Answer.attempt)
+    )
+
+
+@cache
+def _issued_to() -> Select[*tuple[Any, ...]]:
+    """The same of one person."""
+    return _issued_for().where(Problem.person_id == bindparam("person_id"))
 
 
 def answered_in_time() -> ColumnElement[bool]:
@@ -170,8 +201,6 @@ def _came_of(one: Tried, due_at: datetime) -> Best:
     return Best(Came.WITH_HELP if right else Came.NOT_RIGHT, one.problem, first)
 
 
-def _given(answer: Answer, grading: Grading) -> Given:
-    mistakes = tuple(grading.mistakes)
-    return Given(
-        answer.answered_at, answer.typed, answer.hints_seen, grading.verdict, mistakes, value=answer.value_read
-    )
+def _given(columns: Sequence[Any]) -> Given:
+    answered_at, typed, hints, verdict, mistakes, value = columns
+    return Given(answered_at, typed, hints, verdict, tuple(mistakes), value)

@@ -128,6 +128,7 @@ class ProblemPage(Struct, frozen=True):
         sources: Where the rules and figures come from.
         job: Its place in a job; None for a question that stands for itself.
         combinations: Of the bender on its tube: every right combination, as ids of options; empty while it is open.
+        line: Public id of the assigned work that it was issued for, and its place there; None for other problems.
         waits: Whether work in the room lasts: help comes when that is ended, and so do key and steps.
     """
 
@@ -163,6 +164,7 @@ class ProblemPage(Struct, frozen=True):
     answer_drawn: bool = False
     combinations: tuple[tuple[str, ...], ...] = ()
     waits: bool = False
+    line: tuple[str, int] | None = None
 
     @property
     def goes_on(self) -> bool:

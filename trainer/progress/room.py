@@ -7,8 +7,9 @@ It ends for all when its leader ends it, at the latest with its day; for whom mo
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import ScalarSelect, select
+from sqlalchemy import BindParameter, ScalarSelect, select
 from sqlalchemy.orm import InstrumentedAttribute
 
 from trainer.accounts.access import NotAllowedError
@@ -39,7 +40,7 @@ def refuse_help_in_the_room(ends: datetime | None, now: datetime) -> None:
 
 
 def more_time_until(
-    work_id: InstrumentedAttribute[int], person_id: InstrumentedAttribute[int] | int
+    work_id: InstrumentedAttribute[int], person_id: InstrumentedAttribute[int] | BindParameter[Any] | int
 ) -> ScalarSelect[datetime]:
     """Until when a person has more time at the work of the query around, as a column of it; the latest row counts."""
     table = models.WorkExtension

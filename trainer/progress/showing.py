@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
+from functools import cache
 from uuid import uuid4
 
 from msgspec.structs import replace
+from sqlalchemy import Select, bindparam
 from sqlalchemy.orm import Session
 
 from trainer.calc.message import Quantity
@@ -64,7 +66,7 @@ def show(
     judged = _judged(session, sitting.row.id)
     waits = now is not None and in_the_room(sitting.room_ends, now)
     page = page_of(library, sitting, judged, told=not sitting.open and not waits, language=language)
-    return replace(page, job=job_view(session, sitting, language), waits=waits)
+    return replace(page, job=job_view(session, sitting, language), waits=waits, line=sitting.line)
 
 
 def page_of(
@@ -119,8 +121,15 @@ def page_of(
 
 def _judged(session: Session, problem_id: int) -> list[Judged]:
     """The answers to a problem with the grading that counts, in their order."""
-    query = latest_gradings().where(models.Answer.problem_id == problem_id).order_by(models.Answer.attempt)
-    return [(answer, grading) for answer, grading, _ in session.execute(query)]
+    found = session.execute(_gradings_of_problem(), {"problem_id": problem_id})
+    return [(answer, grading) for answer, grading in found]
+
+
+@cache
+def _gradings_of_problem() -> Select[models.Answer, models.Grading]:
+    """Built once, for each page of a problem asks."""
+    of_problem = latest_gradings().where(models.Answer.problem_id == bindparam("problem_id"))
+    return of_problem.with_only_columns(models.Answer, models.Grading).order_by(models.Answer.attempt)
 
 
 def _options(sitting: Sitting, judged: Sequence[Judged], *, told: bool) -> tuple[OptionView, ...]:

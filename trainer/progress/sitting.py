@@ -23,6 +23,8 @@ from trainer.records.types import is_public_id
 
 __all__ = ["Sitting", "in_force", "sit_down"]
 
+ROOM = "room"
+
 
 class Sitting(Struct, frozen=True):
     """
@@ -34,6 +36,7 @@ class Sitting(Struct, frozen=True):
         problem: The problem, with its words filled in, as it is judged under the ruling.
         ruling: What was decided about its key; None where nothing was.
         answered: How often it was answered so far.
+        line: Public id of the assigned work that it was issued for, and its place there; None for other problems.
         room_ends: When work in the room, for which it was issued, ends for this learner; None where it is for none.
         repeats: Id of the person's answer under the key that was asked about; None without one.
     """
@@ -43,6 +46,7 @@ class Sitting(Struct, frozen=True):
     problem: Problem
     ruling: models.KeyRuling | None = None
     answered: int = 0
+    line: tuple[str, int] | None = None
     room_ends: datetime | None = None
     repeats: int | None = None
 
@@ -75,7 +79,7 @@ def sit_down(
     found = session.execute(_own(), which).one_or_none()
     if found is None:
         raise NotFoundError
-    row, version, ruling, answered, due_at, more_time, repeats = found
+    row, version, ruling, answered, repeats, *work = found
     family = family_at(library, version)
     problem = restore(family, row.seed, row.edition, row.drawn, language=language)
     return Sitting(
@@ -83,32 +87,50 @@ def sit_down(
         *under_ruling(library, ruling, family, problem, language=language),
         ruling,
         answered,
-        max((end for end in (due_at, more_time) if end is not None), default=None),
-        repeats,
+        repeats=repeats,
+        **_given_for(*work),
     )
+
+
+def _given_for(
+    work: str | None,
+    position: int | None,
+    kind: str | None,
+    withdrawn_at: datetime | None,
+    *ends: datetime | None,
+) -> dict[str, Any]:
+    """What a sitting says of the assigned work that its problem was issued for."""
+    if work is None:
+        return {}
+    in_room = kind == ROOM and withdrawn_at is None
+    last = max(end for end in ends if end is not None)
+    return {"line": (work, position), "room_ends": last if in_room else None}
 
 
 @cache
 def _own() -> Select[*tuple[Any, ...]]:
     """A person's problem and all about it; built once, for each page of a problem and each answer asks."""
-    problem, answer, line, room = models.Problem, models.Answer, models.AssignedFamily, models.AssignedWork
+    problem, answer, line, work = models.Problem, models.Answer, models.AssignedFamily, models.AssignedWork
     answered = select(func.count()).select_from(answer).where(answer.problem_id == problem.id)
     under_key = answer.person_id == bindparam("person_id"), answer.answer_key == bindparam("key")
-    lasts = (room.id == line.assigned_work_id) & (room.kind == "room") & room.withdrawn_at.is_(None)
     return (
         select(
             problem,
             models.ContentVersion,
             models.KeyRuling,
             answered.scalar_subquery(),
-            room.due_at,
-            more_time_until(room.id, problem.person_id),
             select(answer.id).where(*under_key).scalar_subquery(),
+            work.public_id,
+            line.position,
+            work.kind,
+            work.withdrawn_at,
+            work.due_at,
+            more_time_until(work.id, problem.person_id),
         )
         .join(models.ContentVersion, models.ContentVersion.id == problem.content_version_id)
         .outerjoin(models.KeyRuling, in_force())
         .outerjoin(line, line.id == problem.assigned_family_id)
-        .outerjoin(room, lasts)
+        .outerjoin(work, work.id == line.assigned_work_id)
         .where(problem.public_id == bindparam("public_id"), problem.person_id == bindparam("person_id"))
     )
 

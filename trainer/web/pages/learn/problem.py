@@ -16,7 +16,7 @@ from trainer.calc.cautions import cautions_for
 from trainer.calc.message import InputError, Message
 from trainer.groups.claims import key_note
 from trainer.groups.go_on import go_on
-from trainer.groups.way_on import WayOn, way_back, way_on
+from trainer.groups.way_on import WayOn, way_back
 from trainer.problems.model import BenderGroup
 from trainer.problems.ordering import in_places
 from trainer.progress.hints import WITHOUT_HINTS
@@ -36,7 +36,7 @@ from trainer.web.visitors import Visitor, visitors
 
 __all__ = ["Kept", "answers_sent", "problem", "problem_answer", "problem_hint", "problem_next", "problem_steps"]
 
-LESSON, ASSIGNED, PRACTICE, PROOF = "lesson", "assigned", "practice", "proof"
+LESSON, PRACTICE, PROOF = "lesson", "practice", "proof"
 
 
 class Kept(Struct, frozen=True):
@@ -172,8 +172,8 @@ def _page(problem_id: str, kept: Kept) -> str:
 
 def _place(session: Session, page: ProblemPage) -> WayOn | None:
     """Where the problem stands in assigned work: issued for it, or opened from there as practice after the due date."""
-    if page.context == ASSIGNED:
-        return way_on(session, library(), actor(), page.public_id, now())
+    if page.line is not None:
+        return way_back(session, library(), actor(), *page.line, now=now())
     opened, work, position = cookie.get(OPENED_FROM, ("", "", 0))
     if page.context != PRACTICE or opened != page.public_id:
         return None
