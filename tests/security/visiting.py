@@ -55,6 +55,10 @@ class Undone:
             yield session
 
     @contextmanager
+    def glance(self):
+        yield self.connection
+
+    @contextmanager
     def write(self):
         with self.writers.begin() as session:
             yield session

@@ -13,10 +13,10 @@ from trainer.problems.local import LocalRule
 from trainer.problems.shelf import content_root
 from trainer.web.sessions import actor
 
-__all__ = ["content_of", "edition_of", "keep_content", "library", "own_library", "own_local_rules"]
+__all__ = ["NEWEST", "content_of", "edition_of", "keep_content", "library", "own_library", "own_local_rules"]
 
-#: Edition of the rules where no site was made yet, as in a test.
 NEWEST = "2023"
+"""Edition of the rules where no site was made yet, as in a test."""
 
 
 def content_of(settings: Settings) -> Library:

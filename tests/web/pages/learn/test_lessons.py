@@ -28,6 +28,10 @@ def test_a_lesson_shows_prose_drawings_steps_tables_cautions_and_sources(learner
     assert "Where this comes from" in page.words
 
 
+def test_a_lesson_takes_one_statement_beside_that_of_who_reads(learner):
+    assert len(learner.get(OFFSET).queries) == 2
+
+
 def test_what_is_tried_in_a_lesson_has_numbers_of_ones_own_and_leads_back(learner, given):
     sent = learner.press(learner.get(OFFSET), f"{OFFSET}/try/offset-shrink")
     page = learner.get(sent.location)

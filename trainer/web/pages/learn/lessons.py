@@ -14,16 +14,16 @@ from trainer.lessons.html import Shown, lesson_html
 from trainer.lessons.model import Lesson
 from trainer.library.shelf import Library
 from trainer.problems.shelf import Skill
-from trainer.progress.lessons import lessons_read, mark_read
+from trainer.progress.lessons import lessons_read, lessons_read_and_edition, mark_read
 from trainer.progress.practice import issue
-from trainer.web.content import edition_of, own_library
+from trainer.web.content import NEWEST, edition_of, own_library
 from trainer.web.language import language
 from trainer.web.pages.learn.blueprint import blueprint
 from trainer.web.pages.tables import tables_for
 from trainer.web.papers.handout import lesson_paper
 from trainer.web.papers.sheet import pdf_file
 from trainer.web.sessions import actor
-from trainer.web.transactions import now, reading, writing
+from trainer.web.transactions import glancing, now, reading, writing
 from trainer.web.units import by_unit
 from trainer.web.visitors import Visitor, visitors
 
@@ -47,10 +47,9 @@ def lessons() -> str:
 def lesson(lesson_id: str) -> str:
     """One lesson."""
     found = _lesson(lesson_id)
-    with reading() as session:
-        read = lessons_read(session, actor().person_id)
-        edition = edition_of(session)
-    blocks = _worked_out(own_library(), found.id, language(), edition)
+    with glancing() as glance:
+        read, edition = lessons_read_and_edition(glance, actor().person_id)
+    blocks = _worked_out(own_library(), found.id, language(), edition or NEWEST)
     following = _following(found, {*read, found.id})
     return render_template(
         "learn/lesson.html",
