@@ -8,9 +8,11 @@ import os
 import shutil
 import socket
 import tempfile
+import threading
+import time
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 from gunicorn.app.base import BaseApplication
@@ -18,9 +20,13 @@ from gunicorn.app.base import BaseApplication
 from trainer import create_app, load
 from trainer.cli.server_log import ServerLog
 from trainer.config import Settings
+from trainer.problems.errors import ContentError
 from trainer.web.metrics import MULTIPROCESS
 
-__all__ = ["OPTIONS", "refuse_taken_port", "serve"]
+if TYPE_CHECKING:
+    from trainer.library.shelf import Library
+
+__all__ = ["OPTIONS", "compile_ahead", "refuse_taken_port", "serve"]
 
 #: Numbers of mallopt's parameters, from glibc's malloc.h.
 _TRIM_THRESHOLD, _MMAP_THRESHOLD = -1, -3
@@ -81,6 +87,7 @@ def serve(settings: Settings, *, host: str, port: int, workers: int, when_ready:
             # Keeps the workers' heartbeat off a slow disk.
             "worker_tmp_dir": "/dev/shm" if os.access("/dev/shm", os.W_OK) else None,  # noqa: S108 - gunicorn makes the file safely
             "when_ready": lambda _server: when_ready(),
+            "post_worker_init": lambda worker: compile_ahead(worker.wsgi.extensions["trainer.library"]),
             "child_exit": _count_out,
             "on_exit": lambda _server: _throw_figures_away(),
         },
@@ -104,6 +111,31 @@ def _refuse_unusable(settings: Settings) -> None:
     except (ValueError, OSError):
         _throw_figures_away()
         raise
+
+
+def compile_ahead(library: Library, *, after: float = 1.0, pause: float = 0.02) -> threading.Thread:
+    """
+    Have a worker compile the questions beside its requests, one file after another.
+
+    Else an answer would wait for all questions of its skill, a tenth of a second, and on SQLite all other answers with it.
+
+    Args:
+        library: The worker's content.
+        after: When to begin, so that the pages of a start have the processor for themselves [s].
+        pause: Between two files [s].
+    """
+
+    def compile_all() -> None:
+        time.sleep(after)
+        for family in library.families:
+            # A file that cannot be used is told to whoever asks for it.
+            with suppress(ContentError):
+                library.families[family]
+            time.sleep(pause)
+
+    thread = threading.Thread(target=compile_all, name="compile-ahead", daemon=True)
+    thread.start()
+    return thread
 
 
 def _give_memory_back() -> None:
