@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 
 from msgspec import Struct
@@ -31,6 +31,9 @@ _CLASSES = frozenset({"Input", "Kind", "Calculation"})
 
 #: Lists of the names in a table, in which its numbers have no say.
 _NAMES = frozenset({"SIZES", "TABLE_SIZES", "INSULATIONS", "TRADE_SIZES", "sizes_of"})
+
+#: Modules that are kept parsed, of some seventy: all of them would take 7 MB, which a server's worker pays for.
+MOST_PARSED = 16
 
 
 class _Module(Struct, frozen=True):
@@ -117,7 +120,7 @@ def _place_of(node: ast.AST, module: str) -> Place | None:
     return None
 
 
-@cache
+@lru_cache(maxsize=MOST_PARSED)
 def _module(name: str) -> _Module:
     file = files("trainer.calc").joinpath(f"{name}.py")
     tree = ast.parse(file.read_text(encoding="utf-8") if file.is_file() else "")

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 __all__ = ["OPTIONS", "compile_ahead", "refuse_taken_port", "serve"]
 
 #: Numbers of mallopt's parameters, from glibc's malloc.h.
-_TRIM_THRESHOLD, _MMAP_THRESHOLD = -1, -3
+_TRIM_THRESHOLD, _MMAP_THRESHOLD, _ARENA_MAX = -1, -3, -8
 #: What the server is told, whatever the site.
 OPTIONS: Mapping[str, Any] = {
     "worker_class": "sync",
@@ -143,12 +143,13 @@ def _give_memory_back() -> None:
     Have the C library give what was freed back to the machine, at once where it is 1 MiB and more.
 
     A password takes 19 MiB while it is looked at. After the first one glibc would keep as much for the next, and the
-    rest of the worker's life goes on above it: 18 MB of each worker.
+    rest of the worker's life goes on above it: 18 MB of each worker. And what compiles ahead shares the one heap.
     """
     with suppress(OSError, AttributeError):  # Another library has no such thing, and keeps to ways of its own.
         change = ctypes.CDLL(None).mallopt
         for parameter in (_TRIM_THRESHOLD, _MMAP_THRESHOLD):
             change(parameter, 2**20)
+        change(_ARENA_MAX, 1)
 
 
 def _keep_figures_together(settings: Settings) -> None:
