@@ -39,7 +39,7 @@ def lessons_read(session: Session, person_id: int) -> dict[str, datetime]:
 def lessons_read_and_edition(glance: Connection, person_id: int) -> tuple[dict[str, datetime], str | None]:
     """The same, and the edition of the site's rules (None before it is made): what a lesson's page asks. One statement."""
     found = glance.execute(_read_and_edition(), {"person_id": person_id}).all()
-    read = {lesson_id: read_at for _, lesson_id, read_at in found if lesson_id is not None}
+    read = {lesson_id: read_at for _, lesson_id, read_at in found if lesson_id is not None and read_at is not None}
     return read, found[0].edition if found else None
 
 
