@@ -63,7 +63,7 @@ def whole(use_case):
 
 MOST = {
     "issue": (whole(issue), 11),
-    "answer": (answer, 12),
+    "answer": (answer, 14),
     "show": (shown, 2),
     "record": (whole(read(skills_of, lambda desk: desk.now)), 3),
     "evidence": (whole(read(evidence, lambda _: "bends.offset")), 1),
