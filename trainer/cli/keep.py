@@ -27,7 +27,11 @@ __all__ = ["backup", "copy_to", "restore"]
 
 BACKUPS = "backups"
 #: What people count by, and where it stands.
-COUNTED = (("people", "person"), ("answers", "answer"), ("hands-on checks", "hands_on_check"))
+COUNTED = (
+    ("person", "people", "person"),
+    ("answer", "answers", "answer"),
+    ("hands-on check", "hands-on checks", "hands_on_check"),
+)
 PHOTOGRAPHS = ("finding_photo", "check_photo")
 A_FILE = click.Path(path_type=Path)
 
@@ -46,7 +50,7 @@ def backup(file: Path | None) -> None:
         files = {name: settings.instance / name for name in _files(settings)}
         manifest = back_up(settings.database, files, target, program_version=trainer.__version__, now=now)
         sound = manifest.revision != head() or not any_broken_key(settings.database)
-    click.echo(f"Backed up to {target} ({target.stat().st_size / 1e6:,.1f} MB).")
+    click.echo(f"Backed up to {target} ({_size(target)}).")
     _tell(manifest)
     click.echo("Opened again and compared: every count and digest is the same.")
     if not sound:
@@ -77,6 +81,21 @@ def _target(settings: Settings, file: Path | None, now: datetime) -> Path:
     return folder.absolute() / f"trainer-{now:%Y-%m-%d-%H%M%S}.zip"
 
 
+def _several(one: str, many: str, count: int) -> str:
+    """
+    A count with its word.
+
+    >>> _several("person", "people", 1), _several("person", "people", 1200)
+    ('1 person', '1,200 people')
+    """
+    return f"{count:,} {one if count == 1 else many}"
+
+
+def _size(file: Path) -> str:
+    size = file.stat().st_size
+    return f"{size / 1e6:,.1f} MB" if size >= 1e6 else f"{size / 1e3:,.0f} kB"
+
+
 def _files(settings: Settings) -> list[str]:
     """The files of the instance folder that belong to the site; a key that is set is a setting."""
     kept = settings.secret_key is None and (settings.instance / KEY_FILE).is_file()
@@ -84,9 +103,9 @@ def _files(settings: Settings) -> list[str]:
 
 
 def _tell(manifest: Manifest) -> None:
-    counts = [(words, manifest.rows(table)) for words, table in COUNTED]
-    counts.append(("photographs", sum(map(manifest.rows, PHOTOGRAPHS))))
-    among = ", ".join(f"{count:,} {words}" for words, count in counts)
+    counts = [(one, many, manifest.rows(table)) for one, many, table in COUNTED]
+    counts.append(("photograph", "photographs", sum(map(manifest.rows, PHOTOGRAPHS))))
+    among = ", ".join(_several(*words) for words in counts)
     rows = sum(table.rows for table in manifest.tables)
     files = f"; the file {' and '.join(file.name for file in manifest.files)}" if manifest.files else ""
     click.echo(f"In it: {rows:,} rows of {len(manifest.tables)} tables, among them {among}{files}.")

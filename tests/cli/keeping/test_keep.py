@@ -44,6 +44,7 @@ def test_a_backup_goes_into_its_own_folder_and_says_what_is_in_it(site, run):
     assert re.search(
         r"In it: \d+ rows of \d+ tables, among them 3 people, 8 answers, .*; the file secret_key\.", done.output
     )
+    assert re.search(r" \([1-9]\d* kB\)\.", done.output)
     assert "Opened again and compared" in done.output
     assert "no password of a database" in done.output
     assert (site.instance / "backups").stat().st_mode & 0o077 == 0
