@@ -66,7 +66,7 @@ def test_it_runs_from_the_installed_copy_in_another_folder(installed, tmp_path):
     assert solved.returncode == 0, solved.stderr
     assert "12 in" in solved.stdout
 
-    checked = run_installed(installed, tmp_path, "check-content", "--draws", "60")
+    checked = run_installed(installed, tmp_path, "check-content", "--draws", "8")
     assert checked.returncode == 0, checked.stdout + checked.stderr
 
 
