@@ -242,7 +242,8 @@ def test_an_odd_name_of_a_thing_is_not_found(place, odd):
 def test_no_function_is_left_out_of_these_tests():
     fetching = {name for name in access.__all__ if name[0].islower()}
 
-    assert fetching == {
+    # A condition, not a fetch; `assigned_work_to` stands on it, and is tested above.
+    assert fetching - {"given_to"} == {
         "assigned_work_led_by",
         "assigned_work_to",
         "group_led_by",
