@@ -17,12 +17,6 @@ __all__ = ["dev"]
 FLOOR = 95
 """Branch coverage of the pure layers and of progress (listed in pyproject.toml), in percent."""
 
-DRAWS = 400
-"""
-Problems drawn of each family. Whoever writes one draws it more often (`trainer check-content` by itself), and all are
-drawn 10,000 times by `tests/benchmarks/content.py`; here it is the share of the run that grows with every family.
-"""
-
 UNTRACED = ("accounts", "browser", "cli", "demo", "faults", "packaging", "records", "security", "web")
 """
 Folders of tests that go through pages, commands and tables: they run without tracing, which would double their time. What
@@ -47,7 +41,7 @@ def check(quick: bool, workers: int) -> None:
         ("format", tool("ruff", "format", "--check", ".")),
         ("types", tool("mypy")),
         ("layers", tool("lint-imports")),
-        ("content", tool("trainer", "check-content", "--draws", str(DRAWS), "--workers", str(workers))),
+        ("content", tool("trainer", "check-content", "--workers", str(workers))),
     ]
     if quick:
         steps.append(("tests", [*tests, "-m", "not browser"]))
