@@ -66,7 +66,11 @@ def test_it_runs_from_the_installed_copy_in_another_folder(installed, tmp_path):
     assert solved.returncode == 0, solved.stderr
     assert "12 in" in solved.stdout
 
-    checked = run_installed(installed, tmp_path, "check-content", "--draws", "8")
+    listed = run_installed(installed, tmp_path, "problem", "--list")
+    assert listed.returncode == 0, listed.stderr
+    assert listed.stdout == run_installed(ROOT, tmp_path, "problem", "--list").stdout
+
+    checked = run_installed(installed, tmp_path, "check-content", "cutting", "--draws", "100")
     assert checked.returncode == 0, checked.stdout + checked.stderr
 
 
