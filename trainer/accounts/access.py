@@ -19,8 +19,8 @@ from __future__ import annotations
 
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Select, and_, exists, or_, select
-from sqlalchemy.orm import InstrumentedAttribute, Session
+from sqlalchemy import ColumnElement, Select, and_, exists, false, or_, select, union_all
+from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.accounts.actor import LEADING_ROLES, Actor
 from trainer.accounts.refs import (
@@ -255,9 +255,21 @@ def _learns_in(actor: Actor) -> ColumnElement[bool]:
 
 
 def led_by(actor: Actor) -> ColumnElement[bool]:
-    """The condition that the group of the query around is led by the actor."""
-    own = _open(actor, Membership.group_id).where(Membership.role.in_(LEADING_ROLES))
-    return or_(Group.id.in_(own), Group.organisation_id.in_(_owned(actor)))
+    """
+    The condition that the group of the query around is led by the actor.
+
+    It is asked anew of the memberships as they stand now, of those kinds that the actor came with. One list of groups
+    rather than two conditions with "or" between them, and no owner's groups for who owns nothing: PostgreSQL expects
+    most groups to pass an "or", and all of a school's to be an owner's, and reads everybody's answers on their account.
+    """
+    led = []
+    if actor.leads:
+        led.append(_open(actor, Membership.group_id).where(Membership.role.in_(LEADING_ROLES)))
+    if actor.owns:
+        owned = aliased(Group)
+        at = Membership.organisation_id == owned.organisation_id
+        led.append(_open(actor, owned.id).join_from(owned, Membership, at).where(Membership.role == "owner"))
+    return Group.id.in_(union_all(*led)) if led else false()
 
 
 def _leaders_only(group: GroupRef) -> NotAllowedError:
