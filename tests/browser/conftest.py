@@ -37,6 +37,8 @@ ARGUMENTS = [
     "--disable-sync",
     "--no-first-run",
     "--disable-quic",
+    # A container has little shared memory, and a page that finds none left stands still.
+    "--disable-dev-shm-usage",
 ]
 SIZES = {"phone": {"width": 390, "height": 844}, "desk": {"width": 1280, "height": 900}}
 #: Rules of the standard that pages promise to keep.

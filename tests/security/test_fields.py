@@ -17,6 +17,7 @@ from zlib import crc32
 import pytest
 
 WHOLE = os.environ.get("TRAINER_TEST_WHOLE") == "yes"
+pytestmark = [pytest.mark.timeout(0)] if WHOLE else []
 #: Strings for each field of a run that is no whole one.
 EACH = 2
 #: Routes whose form no page of the populated site shows.

@@ -21,6 +21,7 @@ from trainer.web.visitors import Visitor
 
 HERE = Path(__file__).parent
 WHOLE = os.environ.get("TRAINER_TEST_WHOLE") == "yes"
+pytestmark = [pytest.mark.timeout(0)] if WHOLE else []
 WITHOUT_PAGE = {"HEAD", "OPTIONS"}
 PLACES = ("own", "sibling", "other")
 #: What a single id is exchanged for, while the rest of the address stays that of the own place.
