@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import contextmanager
+from threading import Thread
 
 import pytest
 from sqlalchemy import delete, event, insert, select, update
@@ -11,6 +12,8 @@ from trainer.progress.question_check import count_uncounted, count_whole, miscou
 from trainer.progress.question_counts import Count, FirstTry, Part, added_by, counted
 from trainer.progress.question_tally import counts_from_answers, kept_counts
 from trainer.records.models import Person, Problem, QuestionCount
+
+from .conftest import Desk
 
 CHOICE = "straps-choice"
 
@@ -112,6 +115,27 @@ def test_what_was_answered_before_there_were_counts_is_counted_once_asked(answer
     count_uncounted(answered.database, answered.library)
     assert wrong_counts(answered) == {}
     assert kept(answered, "offset-spacing")[Part("tries")] == Count(4)
+
+
+def test_an_answer_while_counts_are_made_anew_is_counted_once(answered, monkeypatch):
+    """Whoever gets the question after those who had it were locked can answer it before the counts are in place."""
+    late, answering = Desk(answered.database, answered.library, name="late"), []
+
+    def read_and_be_overtaken(*arguments):
+        found = counts_from_answers(*arguments)
+        if not answering:
+            answering.append(Thread(target=late.practise, args=["right"], kwargs={"family_id": "offset-spacing"}))
+            answering[0].start()
+            answering[0].join(2)
+        return found
+
+    monkeypatch.setattr("trainer.progress.question_tally.counts_from_answers", read_and_be_overtaken)
+    count_whole(answered.database, answered.library, [answered.library.families["offset-spacing"].rules_hash])
+    answering[0].join()
+
+    monkeypatch.undo()
+    assert kept(answered, "offset-spacing")[Part("people")] == Count(2)
+    assert wrong_counts(answered) == {}
 
 
 def test_reading_counts_sends_as_many_queries_after_more_answers(answered):

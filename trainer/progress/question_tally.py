@@ -32,7 +32,8 @@ __all__ = [
 
 UNCOUNTED = "uncounted"
 AT_A_TIME = 2_000
-NOT_ONE = {Part("tries"): Count(0)}
+TRIES = Part("tries")
+NOT_ONE = {TRIES: Count(0)}
 """Of a question that was answered, and of which no answer tells anything."""
 
 
@@ -40,7 +41,8 @@ def count_first_try(session: Session, sitting: Sitting, answer: Answer, grading:
     """
     Take an answer into the counts of its question, where it is one that counts. Two statements.
 
-    Last in the transaction, and its rows in one order for everybody: many people answer the same question.
+    Last in the transaction, and its rows in one order for everybody: many people answer the same question. Its tries come
+    first of them, as `count_anew` holds that row.
 
     Args:
         session: A write session; the answer is written.
@@ -71,9 +73,15 @@ def count_anew(session: Session, library: Library, rules: Collection[str]) -> No
         library: The content.
         rules: Hashes of their rules.
     """
+    # Somebody may be given one of these questions and answer it while this goes on. With the row of its tries held, what he
+    # adds is either there already, and his answer is among those read next, or is added to what is put in its place.
+    moving = _moving(session)
+    for one in sorted(rules):
+        session.execute(moving, _rows(one, NOT_ONE))
     found = counts_from_answers(session, library, rules)
     session.execute(delete(QuestionCount).where(QuestionCount.rules_hash.in_(rules)))
     for one, counts in found.items():
+        # A mapped class's table is a Table, which the types of SQLAlchemy tell only as what one selects from.
         session.execute(insert(QuestionCount.__table__), _rows(one, counts))  # type: ignore[arg-type]
 
 
@@ -167,4 +175,6 @@ def _moving_in(dialect: str) -> Insert:
 
 
 def _rows(rules: str, counts: Mapping[Part, Count]) -> list[dict[str, Any]]:
-    return [{"rules_hash": rules} | part._asdict() | count._asdict() for part, count in sorted(counts.items())]
+    """Rows of counts, in the order in which they are locked: the tries, which each answer moves, and the others."""
+    in_order = sorted(counts.items(), key=lambda one: (one[0].what != TRIES.what, one))
+    return [{"rules_hash": rules} | part._asdict() | count._asdict() for part, count in in_order]
