@@ -129,13 +129,18 @@ def test_sqlite_is_set_up_to_lose_nothing(database, kind, pragma, value):
 
 
 @pytest.mark.parametrize("kind", ["read", "write"])
-def test_postgresql_is_set_up_to_lose_nothing(postgres_database, kind):
+def test_postgresql_is_set_up_to_lose_nothing_and_to_find_rows_by_their_keys(postgres_database, kind):
+    expected = {
+        "synchronous_commit": "on",
+        "lock_timeout": "5s",
+        "timezone": "UTC",
+        "random_page_cost": "1.1",
+        "jit": "off",
+    }
     with getattr(postgres_database, kind)() as session:
-        shown = {
-            name: session.scalar(text(f"SHOW {name}")) for name in ("synchronous_commit", "lock_timeout", "timezone")
-        }
+        shown = {name: session.scalar(text(f"SHOW {name}")) for name in expected}
 
-    assert shown == {"synchronous_commit": "on", "lock_timeout": "5s", "timezone": "UTC"}
+    assert shown == expected
 
 
 def test_an_index_of_some_rows_holds_the_same_rows_on_postgresql():
