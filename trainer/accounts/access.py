@@ -19,7 +19,7 @@ from __future__ import annotations
 
 from typing import Any, TypeVar
 
-from sqlalchemy import ColumnElement, Select, and_, exists, false, or_, select, union_all
+from sqlalchemy import ColumnElement, Select, and_, exists, false, select, union_all
 from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.accounts.actor import LEADING_ROLES, Actor
