@@ -21,9 +21,10 @@ from trainer.calc.sources import Group, groups
 from trainer.calc.sources_used import groups_used
 from trainer.lessons.model import Lesson, Table
 from trainer.problems.errors import ContentError
-from trainer.problems.family import read_toml, shaped
+from trainer.problems.family import read_toml
 from trainer.problems.lines import line_of
 from trainer.problems.parts import Family
+from trainer.problems.shaping import shaped
 
 __all__ = ["COVERAGE_FILE", "Covered", "Facts", "coverage", "load_facts", "uncovered"]
 

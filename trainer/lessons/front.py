@@ -14,14 +14,13 @@ from trainer.lessons.model import Column, Example, Source, Table
 from trainer.lessons.shape import ExampleShape, FactShape, FrontShape, TableShape
 from trainer.lessons.values import fact, inputs_of, values_of
 from trainer.problems.errors import ContentError
-from trainer.problems.family import read_toml, shaped
+from trainer.problems.family import read_toml
 from trainer.problems.lines import KeyPath, line_of
+from trainer.problems.shaping import shaped
 from trainer.text.formats import FORMATS
 from trainer.text.template import Template, TemplateError, compile_template
 
-__all__ = ["FENCE", "Front", "read_front"]
-
-FENCE = "+++"
+__all__ = ["Front", "read_front"]
 
 
 class Front(Struct, frozen=True):

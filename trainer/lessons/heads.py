@@ -14,10 +14,8 @@ from types import MappingProxyType
 
 from msgspec import Struct
 
-from trainer.lessons.front import FENCE
-from trainer.lessons.model import Lesson
+from trainer.lessons.model import FENCE, USUAL_ORDER, Lesson
 from trainer.lessons.read import load_lesson, load_lessons
-from trainer.lessons.shape import FrontShape
 from trainer.problems.held import Held
 
 __all__ = ["LessonHead", "head_of", "hold_lessons"]
@@ -76,7 +74,7 @@ def _head(text: str) -> LessonHead | None:
             top["unit"],
             tuple(top["skills"]),
             top["minutes"],
-            top.get("order", FrontShape.model_fields["order"].default),
+            top.get("order", USUAL_ORDER),
             later=top.get("later", False),
         )
     except (tomllib.TOMLDecodeError, KeyError, TypeError):

@@ -6,8 +6,7 @@ import tomllib
 from collections.abc import Iterator
 
 from trainer.lessons.directives import ARROW
-from trainer.lessons.front import FENCE
-from trainer.lessons.model import Lesson
+from trainer.lessons.model import FENCE, Lesson
 from trainer.problems.errors import ContentError
 from trainer.problems.lines import key_lines, line_of
 from trainer.problems.texts import prose_of

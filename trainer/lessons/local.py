@@ -8,8 +8,7 @@ from typing import Any
 
 import tomli_w
 
-from trainer.lessons.front import FENCE
-from trainer.lessons.model import Lesson, Table
+from trainer.lessons.model import FENCE, Lesson, Table
 from trainer.lessons.read import load_lesson
 from trainer.problems.local import LocalRule
 

@@ -12,6 +12,8 @@ from trainer.calc.expression import Expression
 from trainer.text.template import Template
 
 __all__ = [
+    "FENCE",
+    "USUAL_ORDER",
     "Block",
     "Cautions",
     "Column",
@@ -25,6 +27,11 @@ __all__ = [
     "Work",
     "Wrong",
 ]
+
+#: The line before a lesson's front matter, and the one after it.
+FENCE = "+++"
+#: Place in its unit of a lesson that names none.
+USUAL_ORDER = 100
 
 
 class Source(Struct, frozen=True):

@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from trainer.lessons.directives import ARROW, Context, DirectiveError, read_directive
-from trainer.lessons.front import FENCE, Front, read_front
-from trainer.lessons.model import Block, Drawing, Lesson, Prose, TryIt
+from trainer.lessons.model import FENCE, Block, Drawing, Lesson, Prose, TryIt
 from trainer.lessons.values import lesson_values
 from trainer.problems.errors import ContentError
 from trainer.problems.parts import Family
 from trainer.problems.shelf import Skill
 from trainer.text.signs import hidden_sign
 from trainer.text.template import Template, TemplateError, compile_template
+
+if TYPE_CHECKING:
+    from trainer.lessons.front import Front
 
 __all__ = ["check_references", "load_lesson", "load_lessons"]
 
@@ -52,6 +55,10 @@ def load_lesson(source: Path | str, name: str = "") -> Lesson:
     text = source.read_text("utf-8") if isinstance(source, Path) else source
     file = name or (str(source) if isinstance(source, Path) else "lesson")
     toml, first, prose = _halves(file, text)
+    # With the first lesson that is read: its shape is a tenth of a second to load with what validates it, and no start
+    # needs it.
+    from trainer.lessons.front import read_front  # noqa: PLC0415
+
     front = read_front(file, toml)
     blocks = tuple(_blocks(file, first, prose, front))
     lesson = _lesson(file, text, front, blocks)

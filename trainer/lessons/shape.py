@@ -6,6 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from trainer.lessons.model import USUAL_ORDER
+
 __all__ = ["ColumnShape", "ExampleShape", "FactShape", "FrontShape", "SourceShape", "TableShape"]
 
 Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
@@ -73,7 +75,7 @@ class FrontShape(Part):
     unit: Id
     skills: list[Annotated[str, Field(pattern=r"^[a-z-]+\.[a-z-]+$")]] = Field(min_length=1)
     minutes: int = Field(ge=1, le=20)
-    order: int = Field(default=100, ge=0)
+    order: int = Field(default=USUAL_ORDER, ge=0)
     later: bool = False
     sources: list[SourceShape] = Field(min_length=1)
     facts: dict[Name, FactShape] = {}

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping, Sequence
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from msgspec import Struct
 
@@ -18,7 +18,9 @@ from trainer.problems.drawn import DrawnOption
 from trainer.problems.misfit import Misfit
 from trainer.problems.model import LETTERED, ONE, AnswerKind, Key
 from trainer.problems.parts import Family
-from trainer.problems.shape import OptionsShape
+
+if TYPE_CHECKING:
+    from trainer.problems.shape import OptionsShape
 
 __all__ = ["Choosing", "draw_options"]
 

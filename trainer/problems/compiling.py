@@ -19,8 +19,8 @@ from trainer.problems.findings import Findings
 from trainer.problems.lines import KeyPath
 from trainer.problems.model import CHOOSING, FINDING, AnswerKind
 from trainer.problems.ordering import orders
-from trainer.problems.parameters import Parameter, ShapeError, amount, parameter
-from trainer.problems.parts import Family, KnownMistake, Statement, WorkStep
+from trainer.problems.parameters import ShapeError, amount, parameter
+from trainer.problems.parts import Family, KnownMistake, Parameter, Statement, WorkStep
 from trainer.problems.shape import FamilyShape, MistakeShape
 from trainer.text.template import Template
 

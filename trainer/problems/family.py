@@ -6,16 +6,11 @@ import re
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
-from pydantic import BaseModel, ValidationError
-from pydantic_core import ErrorDetails
-
-from trainer.problems.compiling import compile_family
 from trainer.problems.errors import ContentError
-from trainer.problems.lines import KeyPath, key_lines, line_of
+from trainer.problems.lines import key_lines, line_of
 from trainer.problems.parts import Family, KnownMistake, Statement
-from trainer.problems.shape import FamilyShape
 from trainer.problems.texts import texts_of
 from trainer.text.signs import hidden_sign
 
@@ -23,15 +18,10 @@ __all__ = [
     "Family",
     "KnownMistake",
     "Statement",
-    "family_of",
     "load_family",
-    "misshaped",
     "not_toml",
     "read_toml",
-    "shaped",
 ]
-
-SomeShape = TypeVar("SomeShape", bound=BaseModel)
 
 #: Of one file [characters]; the largest that comes with the program is some 40 kB.
 LARGEST_FILE = 128 * 1024
@@ -51,7 +41,10 @@ def load_family(source: Path | str, name: str = "") -> Family:
     """
     text = source.read_text("utf-8") if isinstance(source, Path) else source
     file = name or (str(source) if isinstance(source, Path) else "question file")
-    return family_of(read_toml(file, text), file, text)
+    data = read_toml(file, text)
+    from trainer.problems.file_compiling import family_of  # noqa: PLC0415 - see `job_file.load_file`
+
+    return family_of(data, file, text)
 
 
 def read_toml(file: str, text: str) -> dict[str, Any]:
@@ -80,52 +73,9 @@ def _refuse_hidden(file: str, text: str, data: Mapping[str, Any]) -> None:
             raise ContentError(file, line, key, f"a sign that nobody sees, {sign}", "signs that can be seen")
 
 
-def family_of(data: Mapping[str, Any], file: str, text: str) -> Family:
-    """
-    The family that a text, taken apart already, describes.
-
-    Raises:
-        ContentError: With every further error of the file in `also`.
-    """
-    shape, lines = shaped(file, text, data, FamilyShape)
-    return compile_family(file, text, shape, lines)
-
-
-def shaped(
-    file: str, text: str, data: Mapping[str, Any], shape: type[SomeShape]
-) -> tuple[SomeShape, Mapping[KeyPath, int]]:
-    """
-    What a text, taken apart already, says in a shape, and the line of each key.
-
-    Raises:
-        ContentError: For the first finding, with the others in `also`.
-    """
-    lines = key_lines(text)
-    try:
-        return shape.model_validate(data), lines
-    except ValidationError as error:
-        raise ContentError.of(misshaped(file, lines, detail) for detail in error.errors()) from None
-
-
 def not_toml(file: str, text: str, error: tomllib.TOMLDecodeError) -> ContentError:
     """An error of TOML's grammar with the line that it speaks of."""
     match = AT_LINE.search(str(error))
     rows = text.splitlines() or [""]
     line = int(match[1]) if match and match[1] else len(rows)
     return ContentError(file, line, "", repr(rows[line - 1].strip()), f"TOML; {AT_LINE.sub('', str(error)).lower()}")
-
-
-def misshaped(file: str, lines: Mapping[KeyPath, int], detail: ErrorDetails) -> ContentError:
-    """One finding of the validator in our own form."""
-    path = _own_keys(detail["loc"])
-    given = "nothing" if detail["type"] == "missing" else repr(detail["input"])[:80]
-    accepted = "no such key" if detail["type"] == "extra_forbidden" else detail["msg"].lower()
-    return ContentError(file, line_of(lines, path), ".".join(map(str, path)), given, accepted)
-
-
-def _own_keys(path: KeyPath) -> KeyPath:
-    """The path without what the validator adds: the tag of a drawn entry's shape, the type tried at the end."""
-    if path[0] == "draw" and len(path) > 2:
-        path = path[:2] + path[3:]
-    typed = isinstance(path[-1], str) and (path[-1] == "float" or path[-1].startswith("constrained-"))
-    return path[:-1] if typed else path

@@ -9,9 +9,10 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Set as AbstractSet
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from trainer.problems.shape import FamilyShape
+if TYPE_CHECKING:
+    from trainer.problems.shape import FamilyShape
 
 __all__ = ["rules_hash", "words_hash"]
 

@@ -12,8 +12,7 @@ from dataclasses import dataclass, replace
 
 from msgspec import Struct
 
-from trainer.problems.parameters import Parameter
-from trainer.problems.parts import Family
+from trainer.problems.parts import Family, Parameter
 
 __all__ = ["Job", "Place"]
 

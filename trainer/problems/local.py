@@ -23,10 +23,11 @@ from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.message import InputError
 from trainer.problems.errors import ContentError
 from trainer.problems.facts import fact
-from trainer.problems.family import read_toml, shaped
+from trainer.problems.family import read_toml
 from trainer.problems.job_file import load_file
 from trainer.problems.lines import line_of
 from trainer.problems.parts import Family
+from trainer.problems.shaping import shaped
 from trainer.problems.shelf import LOCAL_FOLDER
 
 __all__ = [

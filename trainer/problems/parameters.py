@@ -7,21 +7,18 @@ floats at the end, so that every sixteenth of an inch is hit exactly.
 
 from __future__ import annotations
 
-import random
 from collections.abc import Sequence
 from fractions import Fraction
 from math import lcm
 
-from msgspec import Struct
-
 from trainer.calc.length import read_length
 from trainer.calc.message import InputError
+from trainer.problems.parts import Number, Parameter
 from trainer.problems.shape import ChooseShape, RangeShape, RowsShape, WordsShape
 
-__all__ = ["MOST_ROWS", "Number", "Parameter", "ShapeError", "amount", "parameter"]
+__all__ = ["MOST_ROWS", "ShapeError", "amount", "parameter"]
 
 MOST_ROWS = 20_000
-Number = float | str
 
 
 class ShapeError(ValueError):
@@ -39,17 +36,6 @@ class ShapeError(ValueError):
         self.path = path
         self.given = given
         self.accepted = accepted
-
-
-class Parameter(Struct, frozen=True):
-    """One or several names that are drawn together, and the rows of values that they may take."""
-
-    names: tuple[str, ...]
-    rows: tuple[tuple[Number, ...], ...]
-
-    def draw(self, chance: random.Random) -> zip[tuple[str, Number]]:
-        """One row as name and value; takes one number from `chance.random()` and nothing else from it."""
-        return zip(self.names, self.rows[int(chance.random() * len(self.rows))], strict=True)
 
 
 def amount(given: float | str) -> Fraction:

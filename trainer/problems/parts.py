@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,14 +15,26 @@ from trainer.calc.expression import Expression
 from trainer.problems.hashes import rules_hash, words_hash
 from trainer.problems.lines import KeyPath, line_of
 from trainer.problems.model import AnswerKind, BenderGroup
-from trainer.problems.parameters import Parameter
-from trainer.problems.shape import FamilyShape
 from trainer.text.template import Template
 
 if TYPE_CHECKING:
     from trainer.problems.job import Place
+    from trainer.problems.shape import FamilyShape
 
-__all__ = ["BenderAsk", "Family", "KnownMistake", "Statement", "WorkStep"]
+__all__ = ["BenderAsk", "Family", "KnownMistake", "Number", "Parameter", "Statement", "WorkStep"]
+
+Number = float | str
+
+
+class Parameter(Struct, frozen=True):
+    """One or several names that are drawn together, and the rows of values that they may take."""
+
+    names: tuple[str, ...]
+    rows: tuple[tuple[Number, ...], ...]
+
+    def draw(self, chance: random.Random) -> zip[tuple[str, Number]]:
+        """One row as name and value; takes one number from `chance.random()` and nothing else from it."""
+        return zip(self.names, self.rows[int(chance.random() * len(self.rows))], strict=True)
 
 
 class KnownMistake(Struct, frozen=True):

@@ -10,9 +10,10 @@ from msgspec import Struct
 from pydantic import BaseModel, ConfigDict, Field
 
 from trainer.problems.errors import ContentError
-from trainer.problems.family import read_toml, shaped
+from trainer.problems.family import read_toml
 from trainer.problems.job_file import load_file
 from trainer.problems.parts import Family
+from trainer.problems.shaping import shaped
 
 __all__ = [
     "SKILLS_FILE",

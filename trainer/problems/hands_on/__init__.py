@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from trainer.problems.hands_on.draw import HandsOnDrawError, draw_sheet, pictured
 from trainer.problems.hands_on.judge import FORGIVEN_STEPS, Judgement, Reading, agreement, judge, read_measured
-from trainer.problems.hands_on.kinds import KINDS, Kind
+from trainer.problems.hands_on.kind import Kind
+from trainer.problems.hands_on.kinds import KINDS
 from trainer.problems.hands_on.sheet import MarkLine, Measure, Sheet, StepLine
 
 __all__ = [

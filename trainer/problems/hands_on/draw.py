@@ -6,7 +6,7 @@ import random
 import re
 from collections.abc import Mapping, Sequence
 from functools import partial
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.expression import Expression, ExpressionError
@@ -14,10 +14,12 @@ from trainer.calc.message import InputError
 from trainer.calc.shoes import DEFAULT_SHOES, Shoe
 from trainer.calc.step import write_number
 from trainer.figures.catalogue import draw_figure
-from trainer.problems.hands_on.kinds import Kind
-from trainer.problems.hands_on.shape import MarkShape, WorkShape
+from trainer.problems.hands_on.kind import Kind
 from trainer.problems.hands_on.sheet import MarkLine, Measure, Sheet, StepLine
 from trainer.text.words import say
+
+if TYPE_CHECKING:
+    from trainer.problems.hands_on.shape import MarkShape, WorkShape
 
 __all__ = ["HandsOnDrawError", "draw_sheet", "pictured"]
 

@@ -62,7 +62,7 @@ class KindShape(Part):
     """
     A kind of check.
 
-    Known names: what is drawn; `facts`, paths into the core's tables; how near a piece is held (`TOLERANCES` of `kinds.py`);
+    Known names: what is drawn; `facts`, paths into the core's tables; how near a piece is held (`TOLERANCES` of `compiling.py`);
     `outside_diameter`, `take_up`, `radius` and `gain` of the shoe (not for sizes without one); outputs of `work` and
     its own `known`; then `known`, formulas in their order.
     """
