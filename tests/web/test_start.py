@@ -22,6 +22,19 @@ LATER = {
     "typst",
     "xlsxwriter",
 }
+#: Needed where a file of questions or lessons is compiled, which a worker does beside its first requests: what validates
+#: such a file, what shapes it has, and what compiles it.
+COMPILING = {
+    "pydantic",
+    "pydantic_core",
+    "trainer.lessons.front",
+    "trainer.lessons.shape",
+    "trainer.problems.compiling",
+    "trainer.problems.file_compiling",
+    "trainer.problems.hands_on.compiling",
+    "trainer.problems.shape",
+    "trainer.problems.shaping",
+}
 #: Plain values are structs: a frozen dataclass takes forty times as long to make, and there are hundreds. These keep what
 #: they have worked out, or are one by identity.
 DATACLASSES = [
@@ -49,6 +62,25 @@ print(json.dumps({
 }))
 """
 
+FIRST_ANSWER = """
+import json, sys
+from pathlib import Path
+import trainer
+from trainer.config import Settings
+
+build = trainer.load()
+app = build(Settings(instance=Path(sys.argv[1]), database=sys.argv[2]))
+with app.test_client() as client:
+    answers = [client.get(path, follow_redirects=True).status_code for path in ("/", "/sign-in")]
+answered = sorted(sys.modules)
+from trainer.problems.hands_on import KINDS
+
+library = app.extensions["trainer.library"]
+for held in (library.families, library.lessons, KINDS):
+    assert next(iter(held.values()))
+print(json.dumps({"answers": answers, "answered": answered, "compiled": sorted(sys.modules)}))
+"""
+
 
 def test_loading_takes_no_more_than_pages_need_and_leaves_it_to_no_collector():
     ran = subprocess.run([sys.executable, "-c", START], capture_output=True, text=True, check=True)
@@ -64,3 +96,14 @@ def test_loading_takes_no_more_than_pages_need_and_leaves_it_to_no_collector():
     assert "sqlalchemy.dialects.sqlite" in found["loaded"]
     assert "sqlalchemy.dialects.postgresql" not in found["loaded"]
     assert {name for name in found["loaded"] if name.startswith(("trainer.cli", "trainer.demo"))} == set()
+
+
+def test_what_validates_and_compiles_files_is_loaded_with_the_first_of_them_and_not_before(sqlite_url, tmp_path):
+    command = [sys.executable, "-c", FIRST_ANSWER, str(tmp_path), sqlite_url]
+    ran = subprocess.run(command, capture_output=True, text=True, check=True)
+    found = json.loads(ran.stdout.splitlines()[-1])
+
+    assert found["answers"] == [200, 200]
+    assert COMPILING & {*found["answered"]} == set()
+    # A name that is no longer right would find nothing.
+    assert COMPILING - {*found["compiled"]} == set()

@@ -16,8 +16,7 @@ from types import MappingProxyType
 from typing import Annotated, Any
 
 import tomli_w
-from msgspec import Struct
-from pydantic import BaseModel, ConfigDict, Field
+from msgspec import Meta, Struct
 
 from trainer.calc.catalogue import CATALOGUE
 from trainer.calc.message import InputError
@@ -27,8 +26,8 @@ from trainer.problems.family import read_toml
 from trainer.problems.job_file import load_file
 from trainer.problems.lines import line_of
 from trainer.problems.parts import Family
-from trainer.problems.shaping import shaped
 from trainer.problems.shelf import LOCAL_FOLDER
+from trainer.problems.struct_shaping import Finite, shaped_struct
 
 __all__ = [
     "LocalRule",
@@ -45,19 +44,18 @@ HERE = "**Here:** "
 """What begins a rule's sentence in the text of a question that it is laid over."""
 
 
-Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=40)]
-Name = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
-Path_ = Annotated[str, Field(pattern=r"^[a-z_]+(\.[A-Za-z0-9_]+)+$")]
-Line = Annotated[str, Field(min_length=1, max_length=300)]
+Id = Annotated[str, Meta(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*\Z", max_length=40)]
+Name = Annotated[str, Meta(pattern=r"^[a-z][a-z0-9_]*\Z", max_length=40)]
+Path_ = Annotated[str, Meta(pattern=r"^[a-z_]+(\.[A-Za-z0-9_]+)+\Z")]
+Line = Annotated[str, Meta(min_length=1, max_length=300)]
 
 
-class _Shape(BaseModel):
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
+class _Shape(Struct, frozen=True, forbid_unknown_fields=True):
     id: Id
-    title: Annotated[str, Field(min_length=1, max_length=80)]
+    title: Annotated[str, Meta(min_length=1, max_length=80)]
     say: Line
     source: Line
-    values: dict[Path_, float] = {}
+    values: dict[Path_, Finite] = {}
     inputs: dict[Name, dict[Name, Line]] = {}
 
 
@@ -115,7 +113,7 @@ def load_local_rule(text: str, name: str = "a local rule") -> LocalRule:
     Raises:
         ContentError: For a wrong shape, a number that the tables don't have, an input that a calculation doesn't take.
     """
-    shape, lines = shaped(name, text, read_toml(name, text), _Shape)
+    shape, lines = shaped_struct(name, text, read_toml(name, text), _Shape)
     found = [
         ContentError(name, line_of(lines, path), ".".join(path), given, accepted)
         for path, given, accepted in _unusable(shape)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, TypeVar
+from typing import Annotated, Any, TypeVar
 
-from pydantic import BaseModel, ValidationError
+from msgspec import NODEFAULT, Struct, inspect
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, create_model
 from pydantic_core import ErrorDetails
 
 from trainer.problems.errors import ContentError
 from trainer.problems.lines import KeyPath, key_lines, line_of
 
-__all__ = ["misshaped", "shaped"]
+__all__ = ["misshaped", "model_of", "shaped"]
 
 SomeShape = TypeVar("SomeShape", bound=BaseModel)
 
@@ -46,3 +47,44 @@ def _own_keys(path: KeyPath) -> KeyPath:
         path = path[:2] + path[3:]
     typed = isinstance(path[-1], str) and (path[-1] == "float" or path[-1].startswith("constrained-"))
     return path[:-1] if typed else path
+
+
+def model_of(shape: type[Struct]) -> type[BaseModel]:
+    """
+    The model that takes what a struct takes, see `struct_shaping`.
+
+    Raises:
+        TypeError: When the struct has a field of a type that no file has needed yet.
+    """
+    kind = inspect.type_info(shape)
+    if not isinstance(kind, inspect.StructType):
+        raise TypeError(f"{shape!r} is no struct")
+    return _model(kind)
+
+
+def _model(kind: inspect.StructType) -> type[BaseModel]:
+    fields: dict[str, Any] = {field.encode_name: (_taken(field.type), _default(field)) for field in kind.fields}
+    return create_model(kind.cls.__name__, __config__=ConfigDict(extra="forbid", allow_inf_nan=False), **fields)
+
+
+def _default(field: inspect.Field) -> Any:
+    if field.required:
+        return ...
+    return Field(default_factory=field.default_factory) if field.default is NODEFAULT else field.default
+
+
+def _taken(kind: inspect.Type) -> Any:
+    """What a field takes; the bounds of a number stand for its being finite, which the model's own settings say."""
+    match kind:
+        case inspect.StructType():
+            return _model(kind)
+        case inspect.ListType():
+            return list[_taken(kind.item_type)]  # type: ignore[misc]
+        case inspect.DictType():
+            return dict[_taken(kind.key_type), _taken(kind.value_type)]  # type: ignore[misc]
+        case inspect.StrType():
+            pattern = kind.pattern and kind.pattern.replace(r"\Z", "$")
+            return Annotated[str, Field(min_length=kind.min_length, max_length=kind.max_length, pattern=pattern)]
+        case inspect.FloatType():
+            return float
+    raise TypeError(f"no file has needed a {type(kind).__name__} yet")

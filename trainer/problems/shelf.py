@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
+from typing import Annotated
 
-from msgspec import Struct
-from pydantic import BaseModel, ConfigDict, Field
+from msgspec import Meta, Struct
 
 from trainer.problems.errors import ContentError
 from trainer.problems.family import read_toml
 from trainer.problems.job_file import load_file
 from trainer.problems.parts import Family
-from trainer.problems.shaping import shaped
+from trainer.problems.struct_shaping import shaped_struct
 
 __all__ = [
     "SKILLS_FILE",
@@ -52,19 +52,17 @@ class Skill(Struct, frozen=True):
     about: str
 
 
-class SkillShape(BaseModel):
+class SkillShape(Struct, frozen=True, forbid_unknown_fields=True):
     """One entry of the list."""
 
-    model_config = ConfigDict(extra="forbid", defer_build=True)
-    id: str = Field(pattern=r"^[a-z-]+\.[a-z-]+$", max_length=40)
-    title: str = Field(min_length=1, max_length=60)
-    about: str = Field(min_length=1, max_length=200)
+    id: Annotated[str, Meta(pattern=r"^[a-z-]+\.[a-z-]+\Z", max_length=40)]
+    title: Annotated[str, Meta(min_length=1, max_length=60)]
+    about: Annotated[str, Meta(min_length=1, max_length=200)]
 
 
-class SkillsShape(BaseModel):
+class SkillsShape(Struct, frozen=True, forbid_unknown_fields=True):
     """The file of skills."""
 
-    model_config = ConfigDict(extra="forbid", defer_build=True)
     skill: list[SkillShape]
 
 
@@ -152,7 +150,7 @@ def load_skills(folder: Path) -> Mapping[str, Skill]:
         ContentError: When the file cannot be used or names a skill twice.
     """
     name, text = f"{folder.name}/{SKILLS_FILE}", (folder / SKILLS_FILE).read_text("utf-8")
-    shape, lines = shaped(name, text, read_toml(name, text), SkillsShape)
+    shape, lines = shaped_struct(name, text, read_toml(name, text), SkillsShape)
     skills: dict[str, Skill] = {}
     for at, entry in enumerate(shape.skill):
         if entry.id in skills:
