@@ -6,6 +6,11 @@ import json
 import subprocess
 import sys
 
+from werkzeug.routing import AnyConverter, IntegerConverter, Rule
+
+from trainer.config import Settings
+from trainer.web.app import build
+
 #: Needed by a command, a sheet, a photograph or a spreadsheet only: loaded with the first one that wants it.
 LATER = {
     "PIL",
@@ -107,3 +112,39 @@ def test_what_validates_and_compiles_files_is_loaded_with_the_first_of_them_and_
     assert COMPILING & {*found["answered"]} == set()
     # A name that is no longer right would find nothing.
     assert COMPILING - {*found["compiled"]} == set()
+
+
+def test_a_route_works_out_how_its_addresses_are_put_together_when_one_is_wanted_and_not_before(
+    sqlite_url, tmp_path, monkeypatch
+):
+    worked_out, compile_builder = [], Rule._compile_builder
+
+    def note(rule, append_unknown=True):
+        worked_out.append((rule.endpoint, append_unknown))
+        return compile_builder(rule, append_unknown)
+
+    monkeypatch.setattr(Rule, "_compile_builder", note)
+    app = build(Settings(instance=tmp_path, database=sqlite_url))
+    addresses = app.url_map.bind("localhost")
+
+    assert worked_out == []
+    for _ in range(2):
+        assert addresses.build("learn.lesson", {"lesson_id": "box-fill", "rule": "a"}) == "/lessons/box-fill?rule=a"
+    assert worked_out == [("learn.lesson", True)]
+
+
+def test_every_route_puts_its_addresses_together_as_a_plain_one_does(app):
+    for late in app.url_map.iter_rules():
+        plain = Rule(late.rule, endpoint=late.endpoint, methods=late.methods, defaults=late.defaults)
+        plain.bind(app.url_map)
+        values = {name: some(converter) for name, converter in late._converters.items()} | {"self": 1, "rule": 2}
+
+        for append_unknown in (False, True):
+            assert late.build(values, append_unknown) == plain.build(values, append_unknown)
+
+
+def some(converter):
+    """A value that it takes."""
+    if isinstance(converter, AnyConverter):
+        return min(converter.items)
+    return 7 if isinstance(converter, IntegerConverter) else "a/b c"

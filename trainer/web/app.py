@@ -45,6 +45,7 @@ from trainer.web.pages import (
     teach,
 )
 from trainer.web.provider import know_provider
+from trainer.web.routes import LateRule
 from trainer.web.security import secure
 from trainer.web.sessions import know_readers
 from trainer.web.statics import serve_statics
@@ -59,6 +60,8 @@ __all__ = ["TrainerApp", "build"]
 
 class TrainerApp(Flask):
     """A Flask application that takes no route whose view does not say who may call it."""
+
+    url_rule_class = LateRule
 
     def add_url_rule(
         self,
