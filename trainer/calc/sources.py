@@ -84,13 +84,15 @@ def table_names() -> tuple[str, ...]:
 @cache
 def groups() -> tuple[Group, ...]:
     """Every group of every table file."""
-    return tuple(group for name in table_names() for group in _in_file(name))
+    return tuple(group for name in table_names() for group in _by_path(name).values())
 
 
 def group_of(path: tuple[str, ...]) -> Group:
-    """The group of this path; KeyError when there is none."""
-    found = {group.path: group for group in groups()}
-    return found[path]
+    """The group of this path, for which no file but its own is read; KeyError when there is none."""
+    try:
+        return _by_path(path[0])[path]
+    except FileNotFoundError:
+        raise KeyError(path) from None
 
 
 @cache
@@ -102,6 +104,12 @@ def facts() -> tuple[Fact, ...]:
 def is_own_word(key: str) -> bool:
     """Whether a key says something about the values beside it and is none itself."""
     return key in _ABOUT or key.endswith(_OF_A_VALUE)
+
+
+@cache
+def _by_path(name: str) -> Mapping[tuple[str, ...], Group]:
+    """The groups of a table file."""
+    return {group.path: group for group in _in_file(name)}
 
 
 def _in_file(name: str) -> Iterator[Group]:
