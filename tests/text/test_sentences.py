@@ -169,3 +169,34 @@ def test_an_id_may_stand_in_one_file_only():
 def test_an_id_without_quotes_is_found():
     with pytest.raises(SentenceError, match="in quotes"):
         read_sentences({"a.toml": 'x.y = "one"'})
+
+
+def test_every_file_says_what_it_says_as_toml():
+    for path in (ROOT / "text" / "english").glob("*.toml"):
+        text = path.read_text("utf-8")
+
+        assert read_sentences({path.name: text}) == tomllib.loads(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        '"x.y" = "a"',
+        '"x.y" = "a \\"quoted\\" word"\n',
+        '"x.y" = """\na"""\n',
+        '"x.y"="a" # a comment\n',
+        '# "x.y" = "b"\n\n"x.y" = "# a"\n',
+        '"x.y" = "a\tb"\r\n',
+        "'x.y' = 'a'\n",
+    ],
+)
+def test_a_file_may_be_written_as_toml_has_it(text):
+    assert read_sentences({"a.toml": text}) == tomllib.loads(text)
+
+
+@pytest.mark.parametrize(
+    "text", ['"x.y" = "a"\n"x.y" = "b"\n', '"x.y" = "a\x01b"\n', '"x.y" = "a" "b"\n', '"x.y" = "a\nb"\n']
+)
+def test_what_is_no_toml_is_refused(text):
+    with pytest.raises(tomllib.TOMLDecodeError):
+        read_sentences({"a.toml": text})

