@@ -91,11 +91,10 @@ class Town:
         for name in names:
             self.do(name, join, code, self.now)
 
-    def assign(self, *families, due_in=3, title="Offsets for Thursday", who="ines", group=None, kind="home"):
+    def assign(self, *families, due_in=3, title="Offsets for Thursday", who="ines", group=None, **more):
         due_on = (self.now + timedelta(days=due_in)).date()
         asked = [FamilyCount(*family) if isinstance(family, tuple) else FamilyCount(family) for family in families]
-        more = {"title": title, "families": asked, "due_on": due_on, "edition": "2023"}
-        more |= {"kind": kind, "now": self.now}
+        more |= {"title": title, "families": asked, "due_on": due_on, "edition": "2023", "now": self.now}
         return self.with_library(who, assign, group or self.class_, **more)
 
     def open(self, name, work, position=1, **more):

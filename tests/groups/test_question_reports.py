@@ -89,6 +89,9 @@ def test_the_queries_do_not_grow_with_the_answers(school):
 def test_the_work_of_the_database_does_not_grow_with_what_strangers_answer(school, monkeypatch):
     monkeypatch.setattr("trainer.groups.key_questions.MOST_COUNTED", 1)
     rules = school.library.families["offset-spacing"].rules_hash
+    alike = school.assign("offset-spacing", same_numbers=True)
+    for name in NAMES[:2]:
+        school.answer(name, school.open(name, alike), "99 in")
     school.practise("stranger", "right", family_id="offset-spacing")
 
     def work():
@@ -99,6 +102,7 @@ def test_the_work_of_the_database_does_not_grow_with_what_strangers_answer(schoo
         event.listen(school.database.engine, "before_cursor_execute", listen)
         for name in ("ines", "ada"):
             school.with_library(name, question_reports)
+            school.do(name, sheet_reports)
             school.with_library(name, question_report, rules)
             school.with_library(name, key_in_question, rules)
         event.remove(school.database.engine, "before_cursor_execute", listen)

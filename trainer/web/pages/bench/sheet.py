@@ -116,6 +116,12 @@ def read_sheet(bend: BenchBend, sent: Mapping[str, str], bench: Bench) -> ReadSh
     shoe = _shoe(text_of(sent, "shoe"), bench)
     if shoe is None:
         errors["shoe"] = gettext("Choose one of these shoes: the one in the address is none of your shop's.")
+    job = text_of(sent, "job")
+    if len(job) > _LONGEST_JOB:
+        errors["job"] = gettext("Say it in %(most)s signs, as a slip has room for; these are %(given)s.") % {
+            "most": _LONGEST_JOB,
+            "given": len(job),
+        }
     run = text_of(sent, "run")
     stretches: tuple[Legs, ...] = ()
     try:
@@ -128,7 +134,7 @@ def read_sheet(bend: BenchBend, sent: Mapping[str, str], bench: Bench) -> ReadSh
         sent=is_sent,
         shoe=shoe or shoe_choices(bench)[0],
         basis=basis_from(sent, bench),
-        job=text_of(sent, "job")[:_LONGEST_JOB],
+        job=job,
         run=run,
         stretches=stretches,
         values=values,
