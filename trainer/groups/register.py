@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from msgspec import Struct
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from trainer.accounts.access import NotAllowedError, NotFoundError
@@ -13,7 +13,10 @@ from trainer.calc.message import Message
 from trainer.groups.organisations import StaffLine, staff_of
 from trainer.records.models import Membership, Organisation, Person
 
-__all__ = ["OrganisationLine", "StaffPage", "organisations_of_site", "staff_page"]
+__all__ = ["MOST_LISTED", "OrganisationLine", "OrganisationList", "StaffPage", "organisations_of_site", "staff_page"]
+
+MOST_LISTED = 10
+"""Organisations at a time: a state has some hundred, and one is looked for by its name."""
 
 
 class OrganisationLine(Struct, frozen=True):
@@ -26,6 +29,19 @@ class OrganisationLine(Struct, frozen=True):
     owners: tuple[str, ...]
 
 
+class OrganisationList(Struct, frozen=True):
+    """
+    Organisations of the site.
+
+    Args:
+        lines: Those that are listed.
+        named: How many there are with such a name.
+    """
+
+    lines: tuple[OrganisationLine, ...]
+    named: int
+
+
 class StaffPage(Struct, frozen=True):
     """An organisation and who has a role in the whole of it."""
 
@@ -33,28 +49,37 @@ class StaffPage(Struct, frozen=True):
     staff: tuple[StaffLine, ...]
 
 
-def organisations_of_site(session: Session, actor: Actor) -> list[OrganisationLine]:
+def organisations_of_site(session: Session, actor: Actor, named: str = "") -> OrganisationList:
     """
-    All organisations by name, with their owners and nothing else of the people in them.
+    The first organisations by name, with their owners and nothing else of the people in them. Three queries.
+
+    Args:
+        session: Any session.
+        actor: Who asks.
+        named: A part of the names of those that are wanted; "" for all.
 
     Raises:
         NotAllowedError: When the one who asks does not look after the site.
     """
     if not actor.is_site_administrator:
         raise NotAllowedError(Message("groups.administrator-only"))
+    wanted = Organisation.name.icontains(named, autoescape=True)
+    first = select(Organisation).where(wanted).order_by(Organisation.name, Organisation.id).limit(MOST_LISTED)
+    rows = session.scalars(first).all()
     owners = (
         select(Membership.organisation_id, Person.display_name)
         .join(Person, Person.id == Membership.person_id)
+        .where(Membership.organisation_id.in_({row.id for row in rows}))
         .where(Membership.role == "owner", Membership.ended_at.is_(None))
         .order_by(Membership.started_at, Membership.id)
     )
     names: dict[int, list[str]] = {}
     for organisation_id, name in session.execute(owners):
         names.setdefault(organisation_id, []).append(name)
-    rows = session.scalars(select(Organisation).order_by(Organisation.name, Organisation.id))
-    return [
+    lines = tuple(
         OrganisationLine(row.public_id, row.name, row.kind, row.time_zone, tuple(names.get(row.id, ()))) for row in rows
-    ]
+    )
+    return OrganisationList(lines, session.scalar(select(func.count()).select_from(Organisation).where(wanted)) or 0)
 
 
 def staff_page(session: Session, actor: Actor, organisation_public_id: str) -> StaffPage:

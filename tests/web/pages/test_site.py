@@ -26,6 +26,22 @@ def test_who_looks_after_the_site_begins_there(keeper, world):
     assert f"/organisations/{world.organisations['shop']}/staff" in page.links()
 
 
+def test_one_of_many_is_found_by_a_part_of_its_name(keeper, monkeypatch):
+    assert "A part of its name" not in keeper.get("/site").words
+    monkeypatch.setattr("trainer.groups.register.MOST_LISTED", 1)
+    page = keeper.get("/site")
+    assert "Hill Street Electric" in page.words
+    assert "Riverside evening school" not in page.words
+    assert "These are the first 1 of " in page.words
+
+    found = keeper.get("/site?name=+evening+")
+    assert "Riverside evening school School. Owner: Owner Person." in found.words
+    assert "Hill Street Electric" not in found.words
+    none = keeper.get("/site?name=%3Cb%3E%00%E2%80%AE%25_")
+    assert (none.status, none.value("name")) == (200, "<b>%_")
+    assert "None has such a name" in none.words
+
+
 def test_it_opens_nobodys_record(keeper, world, given):
     group = f"/groups/{world.groups['class']}"
     for path in ("/groups", group, f"{group}/people/{given.public_id('learner')}", f"/given/{given.work()}"):

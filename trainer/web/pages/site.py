@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from zoneinfo import available_timezones
 
-from flask import Blueprint, flash, redirect, render_template, url_for
+from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 from wtforms import SelectField, StringField
 
@@ -36,6 +36,7 @@ NEAR_ZONES = (
     ("Pacific/Honolulu", Later("Hawaii (Honolulu)")),
     ("America/Puerto_Rico", Later("Atlantic (Puerto Rico)")),
 )
+LONGEST_NAME = 400
 PLACES_OF_WORLD = ("Africa/", "America/", "Asia/", "Atlantic/", "Australia/", "Europe/", "Indian/", "Pacific/")
 
 
@@ -65,10 +66,11 @@ class PasswordForm(SiteForm):
 @blueprint.get("/site")
 @visitors(Visitor.ADMINISTRATOR)
 def overview() -> str:
-    """The schools and shops, and what can be done."""
+    """The schools and shops, the first of them or those with such a name, and what can be done."""
+    named = request.args.get("name", "").strip()[:LONGEST_NAME]
     with reading() as session:
-        found = organisations_of_site(session, actor())
-    return render_template("site/overview.html", organisations=found)
+        found = organisations_of_site(session, actor(), named)
+    return render_template("site/overview.html", found=found, named=named)
 
 
 @blueprint.route("/site/organisations/new", methods=["GET", "POST"])

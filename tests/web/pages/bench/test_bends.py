@@ -322,7 +322,6 @@ def test_a_run_that_cannot_be_is_told_beside_its_field(client_of, run):
     assert (page.value("run"), page.value("stub_height")) == (run, "12")
 
 
-
 def test_what_it_is_for_is_kept_and_told_when_the_slip_has_no_room_for_it(client_of):
     page = client_of("learner").get(address("offset", depth="6", job="Panel B, " * 10))
 
