@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import errno
+import gc
 import os
 import shutil
 import socket
@@ -132,6 +133,8 @@ def compile_ahead(library: Library, *, after: float = 1.0, pause: float = 0.02) 
             with suppress(ContentError):
                 library.families[family]
             time.sleep(pause)
+        # What this made stays to the end, like what `trainer.load` did: else it is looked through for garbage again and again.
+        gc.freeze()
 
     thread = threading.Thread(target=compile_all, name="compile-ahead", daemon=True)
     thread.start()
