@@ -142,7 +142,7 @@ def sheet_reports(session: Session, actor: Actor) -> list[SheetReport]:
         .where(work.id.in_(newest))
         .order_by(work.id.desc())
     )
-    lines = {line: of_work for line, *of_work in session.execute(alike)}
+    lines = {line: (public_id, title, position) for line, public_id, title, position in session.execute(alike)}
     sheets: dict[tuple[str, str], dict[int, dict[int, bool]]] = {
         (public_id, title): defaultdict(dict) for public_id, title, _ in lines.values()
     }
