@@ -103,9 +103,15 @@ class Cluster:
         while time.monotonic() < until and self.servers[name].poll() is None:
             with suppress(OSError, http.client.HTTPException):
                 if self.ask("/readyz", to=name).status == 200:
+                    self._forget_failures()
                     return
             time.sleep(0.1)
         raise RuntimeError((self.folder / f"{name}.log").read_text())
+
+    def _forget_failures(self):
+        """nginx leaves a server alone for five seconds that it found gone, and a test may have killed this one just now."""
+        if self.nginx is not None and self.nginx.poll() is None:
+            self.nginx.send_signal(signal.SIGHUP)
 
     def start_nginx(self):
         servers = [word for port in self.ports.values() for word in ("--server", f"127.0.0.1:{port}")]
