@@ -167,8 +167,16 @@ def main():
     return 0
 
 
+def worker_of(server):
+    """The one worker's process, which the server starts a moment after it says that it listens."""
+    children = Path(f"/proc/{server.pid}/task/{server.pid}/children")
+    while not (found := children.read_text().split()):
+        time.sleep(0.01)
+    return int(found[0])
+
+
 def measured(server, port, people, app, routes, wanted):
-    worker = int(Path(f"/proc/{server.pid}/task/{server.pid}/children").read_text().split()[0])
+    worker = worker_of(server)
     seen, took, sizes = defaultdict(list), defaultdict(list), []
     readers = [Reader(port, person) for person in people]
     families = [head.id for head in app.extensions["trainer.library"].heads.values() if head.begins]
