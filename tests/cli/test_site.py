@@ -120,6 +120,22 @@ def test_serve_answers_under_the_real_server_and_stops_when_told(site, tmp_path)
         server.stdout.close()
 
 
+def test_the_unit_of_the_example_is_a_server_that_answers_and_is_gone_in_its_time(site, tmp_path):
+    """Its own command in its own environment, but for the folder and the port; the signals are those that it names."""
+    assert site("init").returncode == 0
+    unit = site("example", "systemd").stdout
+    told = dict(line.split("=", 1) for line in re.findall(r"^Environment=(.+)$", unit, re.MULTILINE))
+    assert told.pop("TRAINER_INSTANCE") == "/var/lib/trainer"
+    port = free_port()
+    command = re.search(r"^ExecStart=(.+)$", unit, re.MULTILINE)[1].replace("8137", str(port)).split()
+    server = subprocess.Popen(command, env=own_environment(tmp_path / "site", **told), stdout=subprocess.DEVNULL)
+    try:
+        assert answers(port)
+    finally:
+        server.send_signal(signal.SIGTERM)
+        assert server.wait(int(re.search(r"^TimeoutStopSec=(.+)$", unit, re.MULTILINE)[1])) == 0
+
+
 def answers(port, more=""):
     """Whether /healthz answers; a worker may still be loading."""
     for _ in range(100):
