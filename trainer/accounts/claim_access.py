@@ -15,6 +15,7 @@ from sqlalchemy.orm import Session, aliased
 from trainer.accounts.access import NotAllowedError, NotFoundError, led_by
 from trainer.accounts.actor import Actor
 from trainer.calc.message import Message
+from trainer.records.joins import problems_of_lines
 from trainer.records.models import (
     Answer,
     AssignedFamily,
@@ -75,7 +76,7 @@ def counted_for(actor: Actor) -> ColumnElement[bool]:
     given, done = aliased(Problem), aliased(Problem)
     of_groups = (
         select(given.id)
-        .join(AssignedFamily, AssignedFamily.id == given.assigned_family_id)
+        .join(AssignedFamily, problems_of_lines(given))
         .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
         .join(Group, Group.id == AssignedWork.group_id)
         .where(led_by(actor))

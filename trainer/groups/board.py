@@ -22,6 +22,7 @@ from trainer.groups.looks import note_looks
 from trainer.groups.tries import answered_in_time
 from trainer.library.shelf import Library
 from trainer.progress.record import SkillLine, skills_of_people
+from trainer.records.joins import problems_of_lines
 from trainer.records.models import Answer, AssignedFamily, AssignedWork, Membership, Person, Problem, Share
 
 __all__ = ["LOOKED", "Board", "MemberLine", "board", "shown_skills"]
@@ -128,7 +129,7 @@ def _work_done(session: Session, group_id: int) -> dict[int, int]:
     query = (
         select(Problem.person_id, func.count(Problem.assigned_family_id.distinct()))
         .join(Answer, Answer.problem_id == Problem.id)
-        .join(AssignedFamily, AssignedFamily.id == Problem.assigned_family_id)
+        .join(AssignedFamily, problems_of_lines())
         .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
         .where(AssignedWork.group_id == group_id, AssignedWork.withdrawn_at.is_(None))
         .where(answered_in_time())

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from trainer.accounts.actor import Actor
 from trainer.groups.tries import answered_in_time
+from trainer.records.joins import problems_of_lines
 from trainer.records.models import (
     Answer,
     AssignedFamily,
@@ -96,7 +97,7 @@ def begun_in(session: Session, groups: Collection[int]) -> Mapping[str, int]:
     query = (
         select(AssignedWork.public_id, func.count(Problem.person_id.distinct()))
         .join(AssignedFamily, AssignedFamily.assigned_work_id == AssignedWork.id)
-        .join(Problem, Problem.assigned_family_id == AssignedFamily.id)
+        .join(Problem, problems_of_lines())
         .join(Answer, Answer.problem_id == Problem.id)
         .join(Membership, (Membership.person_id == Problem.person_id) & (Membership.group_id == AssignedWork.group_id))
         .where(AssignedWork.group_id.in_(groups), answered_in_time())

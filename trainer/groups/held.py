@@ -10,6 +10,7 @@ from sqlalchemy import ColumnElement, ScalarSelect, func, or_, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from trainer.accounts.audit import LOOKED_KINDS, begins_with
+from trainer.records.joins import problems_of_lines
 from trainer.records.models import (
     Answer,
     AssignedFamily,
@@ -224,7 +225,7 @@ def _kept(person_id: int) -> ScalarSelect[int]:
     return (
         select(func.count(Answer.id))
         .join(Problem, Problem.id == Answer.problem_id)
-        .join(AssignedFamily, AssignedFamily.id == Problem.assigned_family_id)
+        .join(AssignedFamily, problems_of_lines())
         .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
         .where(Answer.person_id == person_id, AssignedWork.group_id == Group.id)
         .correlate(Group)

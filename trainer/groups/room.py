@@ -29,6 +29,7 @@ from trainer.groups.tally import TallyLine, learners_of, tally
 from trainer.groups.tries import Given, Tried, tries_at
 from trainer.library.shelf import Library
 from trainer.problems.model import VerdictKind
+from trainer.records.joins import problems_of_lines
 from trainer.records.models import Answer, AssignedFamily, AssignedWork, Problem
 
 __all__ = ["Room", "RoomLine", "RoomSlip", "end_room", "open_room", "room"]
@@ -183,7 +184,7 @@ def _answered_since(session: Session, work: WorkRef) -> bool:
     query = (
         select(Answer.id)
         .join(Problem, Problem.id == Answer.problem_id)
-        .join(AssignedFamily, AssignedFamily.id == Problem.assigned_family_id)
+        .join(AssignedFamily, problems_of_lines())
         .where(AssignedFamily.assigned_work_id == work.id, Answer.answered_at > work.due_at)
     )
     return session.scalar(query.limit(1)) is not None

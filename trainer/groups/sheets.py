@@ -23,6 +23,7 @@ from trainer.problems.family import Family
 from trainer.problems.store import restore
 from trainer.progress.issue import seed_for
 from trainer.progress.issue_ahead import Ahead, issue_ahead
+from trainer.records.joins import problems_of_lines
 from trainer.records.models import AssignedFamily, AssignedWork, ContentVersion, Person, Problem
 
 __all__ = ["Sheet", "SheetLine", "WorkSheets", "make_sheets", "work_of_code", "work_sheets"]
@@ -144,7 +145,7 @@ def work_of_code(session: Session, actor: Actor, code: str) -> tuple[str, bool]:
     """
     query = (
         select(AssignedWork.public_id, Problem.person_id)
-        .join(AssignedFamily, AssignedFamily.id == Problem.assigned_family_id)
+        .join(AssignedFamily, problems_of_lines())
         .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
         .where(Problem.code == code)
     )

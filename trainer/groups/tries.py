@@ -20,6 +20,7 @@ from sqlalchemy.orm import Session, aliased
 from trainer.problems.model import VerdictKind
 from trainer.progress.effect import CREDITED
 from trainer.progress.room import more_time_until
+from trainer.records.joins import problems_of_lines
 from trainer.records.models import Answer, AssignedFamily, AssignedWork, Grading, Problem
 
 __all__ = ["Best", "Came", "Given", "Tried", "answered_in_time", "best_of", "tries_at"]
@@ -160,7 +161,7 @@ def _issued_for() -> Select[*tuple[Any, ...]]:
             Answer.value_read,
         )
         .select_from(AssignedFamily)
-        .join(Problem, Problem.assigned_family_id == AssignedFamily.id)
+        .join(Problem, problems_of_lines())
         .outerjoin(Answer, Answer.problem_id == Problem.id)
         .outerjoin(Grading, (Grading.answer_id == Answer.id) & (Grading.sequence == newest))
         .where(AssignedFamily.assigned_work_id.in_(bindparam("works", expanding=True)))

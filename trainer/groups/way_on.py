@@ -12,6 +12,7 @@ from trainer.accounts.access import NotFoundError
 from trainer.accounts.actor import Actor
 from trainer.groups.learner_work import LearnerWork, learner_work
 from trainer.library.shelf import Library
+from trainer.records.joins import problems_of_lines
 from trainer.records.models import AssignedFamily, AssignedWork, Problem
 
 __all__ = ["WayOn", "next_line", "way_back", "way_on"]
@@ -50,7 +51,7 @@ def way_on(session: Session, library: Library, actor: Actor, problem_public_id: 
     query = (
         select(AssignedWork.public_id, AssignedFamily.position)
         .join(AssignedFamily, AssignedFamily.assigned_work_id == AssignedWork.id)
-        .join(Problem, Problem.assigned_family_id == AssignedFamily.id)
+        .join(Problem, problems_of_lines())
         .where(Problem.public_id == problem_public_id, Problem.person_id == actor.person_id)
     )
     found = session.execute(query).one_or_none()
