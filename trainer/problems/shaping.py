@@ -75,6 +75,7 @@ def _default(field: inspect.Field) -> Any:
 
 def _taken(kind: inspect.Type) -> Any:
     """What a field takes; the bounds of a number stand for its being finite, which the model's own settings say."""
+    # What a list or table holds is worked out as it runs, which the types of a list and a dict are not made for.
     match kind:
         case inspect.StructType():
             return _model(kind)

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from sqlalchemy import ColumnElement, Table, exists, false, literal, or_, select, union_all
 from sqlalchemy.orm import Session
 
+from trainer.records.joins import problems_of_lines
 from trainer.records.models import AssignedFamily, AssignedWork, Base, Group, Membership, Person, Problem
 
 __all__ = ["NotOnlyInventedError", "remove_sample_rows"]
@@ -53,7 +54,7 @@ def _refuse_real_people(session: Session, group_id: int) -> None:
     answered = (
         select(Problem.id)
         .join(Person, Person.id == Problem.person_id)
-        .join(AssignedFamily, AssignedFamily.id == Problem.assigned_family_id)
+        .join(AssignedFamily, problems_of_lines())
         .join(AssignedWork, AssignedWork.id == AssignedFamily.assigned_work_id)
         .where(AssignedWork.group_id == group_id, ~Person.is_invented)
     )
